@@ -1,0 +1,277 @@
+# SPDX-License-Identifier: Apache-2.0
+"""How a number came to be: every step of a computation, by key.
+
+The chain computes through a `Trace`: each step names its function and the keys of its inputs, so a
+number can be followed to its equation, to the line that a person typed, and to its source. A
+step that leans on something unknown is itself unknown and names the causes. An overrule
+by the engineer takes the place of a computed value in everything that follows; the computed value
+stays beside it. An assumption takes the place of an unknown input and marks all that rests on it.
+
+Keys are dotted paths with the unit last (`bed.length_m`); what a person typed lives under `inputs.`.
+"""
+
+import inspect
+import sys
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
+from typing import Any
+
+from tilewater.basis.errors import TilewaterError, UnknownName
+from tilewater.basis.findings import Finding
+from tilewater.basis.unknown import Unknown, is_unknown
+
+Value = Any
+"""A number, a text, a truth, a tuple of those, an array, a frozen record or an `Unknown`."""
+
+
+@dataclass(frozen=True)
+class Origin:
+    """Where an input came from.
+
+    Attributes
+    ----------
+    file : str
+        File of the job folder, or "" for a default of the program.
+    line : int or None
+        Line in that file.
+    text : str
+        The value as it was typed.
+    source : str
+        Key of `basis/sources.toml` for a default, or "".
+    note : str
+        What the engineer should know about it.
+    """
+
+    file: str = ""
+    line: int | None = None
+    text: str = ""
+    source: str = ""
+    note: str = ""
+
+    def __str__(self) -> str:
+        if not self.file:
+            return f"default of the program ({self.source})" if self.source else "default"
+        return self.file if self.line is None else f"{self.file} line {self.line}"
+
+
+@dataclass(frozen=True)
+class Given:
+    """One input: a value in coherent SI (or the unit said) with its origin."""
+
+    key: str
+    value: Value
+    unit: str
+    title: str
+    origin: Origin = Origin()
+
+
+@dataclass(frozen=True)
+class Overrule:
+    """A computed value that the engineer replaced, with name, date and reason."""
+
+    key: str
+    value: Value
+    by: str
+    date: str
+    reason: str
+    origin: Origin = Origin()
+
+
+@dataclass(frozen=True)
+class Assumption:
+    """A value put in the place of an unknown input, with name, date and reason."""
+
+    key: str
+    value: Value
+    by: str
+    date: str
+    reason: str
+    origin: Origin = Origin()
+
+
+@dataclass(frozen=True)
+class Step:
+    """One recorded number.
+
+    Attributes
+    ----------
+    key, title : str
+    value : Value
+        What the later steps use.
+    unit : str
+        Unit of the value, coherent SI unless the key says otherwise.
+    function : str
+        Dotted name of the function that computed it; "" for an input.
+    inputs : tuple of (parameter, key)
+    origin : Origin or None
+        Where an input came from; None for a computed value.
+    overrule : Overrule or None
+        Set where the engineer replaced the computed value.
+    computed : Value
+        The value before an overrule or an assumption.
+    rests_on : frozenset of str
+        Keys of the assumptions that this value rests on.
+    """
+
+    key: str
+    title: str
+    value: Value
+    unit: str
+    function: str = ""
+    inputs: tuple[tuple[str, str], ...] = ()
+    origin: Origin | None = None
+    overrule: Overrule | None = None
+    computed: Value = None
+    rests_on: frozenset[str] = frozenset()
+
+
+@dataclass
+class Trace:
+    """The steps of one computation, in order, and what the engineer must know about them."""
+
+    steps: dict[str, Step] = field(default_factory=dict)
+    findings: list[Finding] = field(default_factory=list)
+    _overrules: dict[str, Overrule] = field(default_factory=dict)
+
+    @classmethod
+    def start(
+        cls,
+        givens: Iterable[Given],
+        overrules: Iterable[Overrule] = (),
+        assumptions: Iterable[Assumption] = (),
+    ) -> "Trace":
+        """Open a trace with the inputs of a job."""
+        trace = cls(_overrules={overrule.key: overrule for overrule in overrules})
+        assumed = {assumption.key: assumption for assumption in assumptions}
+        for given in givens:
+            trace.give(given, assumed.get(given.key))
+        return trace
+
+    def give(self, given: Given, assumption: Assumption | None = None) -> None:
+        """Record an input; an assumption takes the place of an unknown one only."""
+        step = Step(
+            key=given.key,
+            title=given.title,
+            value=given.value,
+            unit=given.unit,
+            origin=given.origin,
+            computed=given.value,
+        )
+        if assumption is not None and is_unknown(given.value):
+            step = replace(step, value=assumption.value, rests_on=frozenset({given.key}))
+        if isinstance(step.value, Unknown) and not step.value.causes:
+            step = replace(step, value=replace(step.value, causes=(given.key,)))
+        self.steps[given.key] = step
+
+    def compute(
+        self,
+        key: str,
+        function: Callable[..., Value],
+        *,
+        unit: str,
+        title: str,
+        takes_unknown: bool = False,
+        **inputs: str,
+    ) -> Value:
+        """Call `function` with the values behind the given keys and record the step.
+
+        An unknown input makes an unknown result, unless the function says what to do with it
+        (`takes_unknown`). What the function cannot compute becomes unknown with the reason, and a
+        finding. Where a sister function `<name>_range` stands beside it, its findings are
+        collected, so that a published range is never left in silence.
+
+        Returns
+        -------
+        Value
+            The value that later steps use: the computed one, or the engineer's overrule.
+        """
+        arguments = {name: self.value(source) for name, source in inputs.items()}
+        unknown = () if takes_unknown else self._causes(arguments)
+        value: Value
+        if unknown:
+            value = self._unknown(unknown)
+        else:
+            value = self._call(key, title, function, arguments)
+        overrule = self._overrules.get(key)
+        self.steps[key] = Step(
+            key=key,
+            title=title,
+            value=value if overrule is None else overrule.value,
+            unit=unit,
+            function=f"{function.__module__}.{function.__qualname__}",
+            inputs=tuple(inputs.items()),
+            overrule=overrule,
+            computed=value,
+            rests_on=frozenset().union(*(self.steps[k].rests_on for k in inputs.values())),
+        )
+        return self.steps[key].value
+
+    def value(self, key: str) -> Value:
+        """Value behind a key."""
+        try:
+            return self.steps[key].value
+        except KeyError:
+            raise UnknownName(
+                f"No value called '{key}' has been computed. Compute it before it is used."
+            ) from None
+
+    def known(self, *keys: str) -> bool:
+        """Whether all these keys exist and none of them is unknown."""
+        return all(k in self.steps and not is_unknown(self.steps[k].value) for k in keys)
+
+    def names(self, prefix: str) -> tuple[str, ...]:
+        """Names of the members of a group: `names("inputs.spot")` -> ("low-1", "low-2")."""
+        start = prefix + "."
+        found = (key[len(start) :].split(".", 1)[0] for key in self.steps if key.startswith(start))
+        return tuple(dict.fromkeys(found))
+
+    def __contains__(self, key: str) -> bool:
+        return key in self.steps
+
+    def __iter__(self) -> Iterator[Step]:
+        return iter(self.steps.values())
+
+    def unused_overrules(self) -> tuple[Overrule, ...]:
+        """Overrules whose key no step has: the engineer must hear of them."""
+        return tuple(o for o in self._overrules.values() if o.key not in self.steps)
+
+    def _causes(self, arguments: Mapping[str, Value]) -> tuple[Unknown, ...]:
+        return tuple(value for value in arguments.values() if is_unknown(value))
+
+    def _unknown(self, unknown: Iterable[Unknown]) -> Unknown:
+        causes = tuple(dict.fromkeys(cause for u in unknown for cause in u.causes))
+        titles = ", ".join(self.steps[c].title.lower() if c in self.steps else c for c in causes)
+        measures = tuple(dict.fromkeys(u.measure for u in unknown if u.measure))
+        return Unknown(f"not known: {titles}", "; ".join(measures), causes)
+
+    def _call(
+        self, key: str, title: str, function: Callable[..., Value], arguments: Mapping[str, Value]
+    ) -> Value:
+        try:
+            value = function(**arguments)
+        except TilewaterError as error:
+            message = str(error)
+            self.findings.append(Finding("cannot-compute", "fails", title, message))
+            return Unknown(message, causes=(key,))
+        self.findings.extend(_range_findings(function, arguments))
+        return value
+
+
+@lru_cache(maxsize=None)
+def _range_sister(
+    function: Callable[..., Value],
+) -> tuple[Callable[..., tuple[Finding, ...]], frozenset[str]] | None:
+    module = sys.modules.get(function.__module__)
+    sister = getattr(module, f"{function.__name__}_range", None)
+    return None if sister is None else (sister, frozenset(inspect.signature(sister).parameters))
+
+
+def _range_findings(
+    function: Callable[..., Value], arguments: Mapping[str, Value]
+) -> tuple[Finding, ...]:
+    sister = _range_sister(function)
+    if sister is None:
+        return ()
+    check, parameters = sister
+    return check(**{name: value for name, value in arguments.items() if name in parameters})
