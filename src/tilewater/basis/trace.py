@@ -7,18 +7,19 @@ step that leans on something unknown is itself unknown and names the causes. An 
 by the engineer takes the place of a computed value in everything that follows; the computed value
 stays beside it. An assumption takes the place of an unknown input and marks all that rests on it.
 
-Keys are dotted paths with the unit last (`bed.length_m`); what a person typed lives under `inputs.`.
+Keys are dotted paths with the unit last (`bed.length_m`); what a person typed is under `inputs.`.
 """
 
 import inspect
 import sys
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from functools import lru_cache
+from functools import cache
 from typing import Any
 
 from tilewater.basis.errors import TilewaterError, UnknownName
 from tilewater.basis.findings import Finding
+from tilewater.basis.requirement import Requirement, Status, slack_of, status_of
 from tilewater.basis.unknown import Unknown, is_unknown
 
 Value = Any
@@ -132,6 +133,7 @@ class Trace:
 
     steps: dict[str, Step] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)
+    requirements: list[Requirement] = field(default_factory=list)
     _overrules: dict[str, Overrule] = field(default_factory=dict)
 
     @classmethod
@@ -188,11 +190,7 @@ class Trace:
         """
         arguments = {name: self.value(source) for name, source in inputs.items()}
         unknown = () if takes_unknown else self._causes(arguments)
-        value: Value
-        if unknown:
-            value = self._unknown(unknown)
-        else:
-            value = self._call(key, title, function, arguments)
+        value = self._unknown(unknown) if unknown else self._call(title, key, function, arguments)
         overrule = self._overrules.get(key)
         self.steps[key] = Step(
             key=key,
@@ -206,6 +204,40 @@ class Trace:
             rests_on=frozenset().union(*(self.steps[k].rests_on for k in inputs.values())),
         )
         return self.steps[key].value
+
+    def require(self, requirement: Requirement) -> Status:
+        """Judge a requirement, record its status and slack, and keep it for what binds."""
+        key, inputs = requirement.key, {"value": requirement.value, "limit": requirement.limit}
+        operator = self.constant(
+            f"{key}.operator", requirement.operator, "Comparison", source=requirement.source
+        )
+        self.compute(
+            f"{key}.status",
+            status_of,
+            unit="",
+            title=f"{requirement.title}: status",
+            takes_unknown=True,
+            operator=operator,
+            **inputs,
+        )
+        self.compute(
+            f"{key}.slack",
+            slack_of,
+            unit="-",
+            title=f"{requirement.title}: reserve",
+            operator=operator,
+            scale=self.constant(
+                f"{key}.scale",
+                requirement.scale,
+                "Scale of the reserve",
+                unit=requirement.unit,
+                source="derived",
+            ),
+            **inputs,
+        )
+        self.requirements.append(requirement)
+        status: Status = self.value(f"{key}.status")
+        return status
 
     def value(self, key: str) -> Value:
         """Value behind a key."""
@@ -236,6 +268,11 @@ class Trace:
         """Overrules whose key no step has: the engineer must hear of them."""
         return tuple(o for o in self._overrules.values() if o.key not in self.steps)
 
+    def constant(self, key: str, value: Value, title: str, *, unit: str = "", source: str) -> str:
+        """Record a value fixed by the program, with its source, and return its key."""
+        self.give(Given(key, value, unit, title, Origin(source=source)))
+        return key
+
     def _causes(self, arguments: Mapping[str, Value]) -> tuple[Unknown, ...]:
         return tuple(value for value in arguments.values() if is_unknown(value))
 
@@ -246,7 +283,7 @@ class Trace:
         return Unknown(f"not known: {titles}", "; ".join(measures), causes)
 
     def _call(
-        self, key: str, title: str, function: Callable[..., Value], arguments: Mapping[str, Value]
+        self, title: str, key: str, function: Callable[..., Value], arguments: Mapping[str, Value]
     ) -> Value:
         try:
             value = function(**arguments)
@@ -258,7 +295,7 @@ class Trace:
         return value
 
 
-@lru_cache(maxsize=None)
+@cache
 def _range_sister(
     function: Callable[..., Value],
 ) -> tuple[Callable[..., tuple[Finding, ...]], frozenset[str]] | None:
