@@ -225,7 +225,7 @@ _MONEY = (
 
 def _price(bought_by: Unit) -> Unit:
     spellings = (bought_by.name, *bought_by.also)
-    also = tuple(f"{money}/{s}" for money in ("USD", "$") for s in spellings)
+    also = tuple(f"{money}{s}" for money in ("USD/", "$/", "USD ", "$ ") for s in spellings)
     return Unit(f"USD/{bought_by.name}", "unit price", ONE / bought_by.factor, also=also[1:])
 
 

@@ -135,7 +135,8 @@ def format_quantity(
     Returns
     -------
     str
-        `1184.20 ft`, `0.930 cfs`, `$12,250`; "not known" for an unknown value.
+        `1184.20 ft`, `0.930 cfs`, `$12,250`; "not known" for an unknown value and "no limit" for
+        an infinite one.
     """
     if isinstance(value, Unknown):
         return "not known"
@@ -148,6 +149,8 @@ def format_quantity(
     if kind in KINDS:
         known = _foot_of(known, KINDS[kind], foot)
     number = (value - float(known.zero)) / float(known.factor)
+    if math.isinf(number):
+        return "no limit"
     if kind == "station" and shown.unit == "ft":
         return _station(number)
     grouped = not (kind == "elevation" or kind in ("years", "days"))
@@ -265,7 +268,7 @@ def _split(text: str, plain: str, kind: Kind) -> tuple[Fraction, str]:
         number = int(match["whole"] or 0) + Fraction(int(top), int(bottom))
     unit = match["unit"].strip()
     if money:
-        unit = "USD" + unit
+        unit = f"USD {unit}"
     return (-number if match["sign"] == "-" else number), unit
 
 
@@ -310,8 +313,6 @@ def _shown(kind: str, system: System) -> tuple[Shown, str]:
 
 
 def _digits(number: float, shown: Shown, *, grouped: bool) -> str:
-    if not math.isfinite(number):
-        return "no limit" if number > 0 else str(number)
     decimals = shown.decimals
     if decimals is None:
         significant = shown.significant or 3
