@@ -10,10 +10,11 @@ from pathlib import Path
 
 import pytest
 
-from tools.checks import KINDS, Register, as_text, kind_of, register_of
+from tools.checks import KINDS, Register, as_text, faults_of, kind_of, register_of
 
 FIELD_DATA = "TILEWATER_FIELD_DATA"
 REGISTER = pytest.StashKey[Register]()
+FAULTS = pytest.StashKey[list[str]]()
 
 KIND_HELP = {
     "published": "published(source, where, *, of): a value printed outside the project",
@@ -22,7 +23,7 @@ KIND_HELP = {
     "law": "law(*, of): a property or a limiting case",
     "practice": "practice(*, of): a rule of the trade; common practice, no source",
     "pinned": "pinned(*, of): our own digits, only to notice change",
-    "works": "works(*, of): wiring, parsing, messages",
+    "works": "works(*, of=()): wiring, parsing, messages",
 }
 
 
@@ -45,6 +46,7 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
             item.add_marker("field_data")
         item.user_properties.append(("kind", kind_of(item)))
     config.stash[REGISTER] = register_of(items)
+    config.stash[FAULTS] = faults_of(items)
     if target := config.getoption("--write-checks"):
         target.write_text(as_text(config.stash[REGISTER]), encoding="utf-8")
 

@@ -13,6 +13,9 @@ from typing import Any
 import pytest
 
 KINDS = ("published", "oracle", "by_hand", "law", "practice", "pinned", "works")
+PLACED = {"published": ("source", "where"), "oracle": ("library",)}
+"""What the markers of a kind state before `of`."""
+
 REGISTER_FILE = Path("src/tilewater/basis/checks.json")
 
 Register = dict[str, list[dict[str, str]]]
@@ -42,6 +45,21 @@ def checked_by(mark: pytest.Mark) -> tuple[Any, ...]:
 def source_and_place(mark: pytest.Mark) -> dict[str, str]:
     """Return the source (and place in it) that a marker states; empty for our own checks."""
     return dict(zip(("source", "where"), map(str, mark.args), strict=False))
+
+
+def faults_of(items: Iterable[pytest.Item]) -> list[str]:
+    """Return what is wrong with the kind markers of the given tests, one line each."""
+    faults = set()
+    for item in items:
+        test, kinds = item.nodeid.partition("[")[0], kinds_of(item)
+        if len(kinds) != 1:
+            faults.add(f"{test}: {len(kinds)} kinds, needs one")
+        for mark in kinds:
+            if not checked_by(mark) and mark.name != "works":
+                faults.add(f"{test}: `of` names no function")
+            if len(mark.args) != len(PLACED.get(mark.name, ())):
+                faults.add(f"{test}: {mark.name} takes {' and '.join(PLACED.get(mark.name, ()))}")
+    return sorted(faults)
 
 
 def register_of(items: Iterable[pytest.Item]) -> Register:

@@ -8,7 +8,7 @@ import pytest
 
 from tests.digits import printed
 
-pytestmark = pytest.mark.works(of=printed)
+pytestmark = pytest.mark.works
 
 
 @pytest.mark.parametrize("value", [0.1545, 0.155, 0.15549, 0.1555, np.float64(0.1551)])
