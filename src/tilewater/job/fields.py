@@ -1,0 +1,417 @@
+# SPDX-License-Identifier: Apache-2.0
+"""What one value of the job file is: meaning, unit, limits of sense, default, how it is measured.
+
+A field is declared once, as an annotation of a table in the `schema_...` modules. From that
+one declaration come reading with messages, the commented template, the JSON Schema and the page
+of the docs. Limits here are limits of sense, which catch typing errors; they are no
+engineering limits.
+
+Any value may be answered "unknown". A field that `must` be given has to be answered at least so;
+one that `may` be given is unknown when it is absent; one that may be left out (`leave`) is then
+simply not there; one with a default takes it, and the source of the default goes with it.
+"""
+
+import re
+from collections.abc import Callable
+from dataclasses import KW_ONLY, dataclass
+from datetime import date
+from pathlib import Path
+from typing import Any, Literal
+
+from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic_core import PydanticCustomError, core_schema
+
+from tilewater.basis.errors import UnitMismatch
+from tilewater.basis.unit_table import KINDS
+from tilewater.basis.units import Foot, base_unit, did_you_mean, join_or, parse_quantity
+from tilewater.basis.unknown import Unknown
+
+Need = Literal["must", "may", "leave"]
+
+UNKNOWN = "unknown"
+
+SUFFIXES = {
+    "length": "_m",
+    "elevation": "_m",
+    "station": "_m",
+    "size": "_m",
+    "depth": "_m",
+    "area": "_m2",
+    "plan_area": "_m2",
+    "volume": "_m3",
+    "flow": "_m3_s",
+    "depth_rate": "_m_s",
+    "conductivity": "_m_s",
+    "media_conductivity": "_m_s",
+    "velocity": "_m_s",
+    "time": "_s",
+    "temperature": "_c",
+    "concentration": "_mg_per_l",
+    "density": "_kg_per_m3",
+    "mass": "_kg",
+    "pressure": "_pa",
+    "money": "_usd",
+    "rate": "_g_per_m3_day",
+}
+"""What the key of a value in the trace ends with, by kind; other kinds end with nothing."""
+
+
+@dataclass(frozen=True)
+class Setting:
+    """What the reading of one value depends on: the job folder and the foot of its grid."""
+
+    folder: Path | None = None
+    foot: Foot = "international foot"
+
+
+class Wrong(Exception):
+    """A value that cannot be read; the message says why and what to write."""
+
+
+@dataclass(frozen=True)
+class Ask:
+    """One value that the job file asks for.
+
+    Attributes
+    ----------
+    title : str
+        What it is, as a noun phrase of the trade.
+    example : str
+        A value as one would type it in TOML, without the quotes of a text.
+    help : str
+        What the engineer should know when filling it in.
+    how : str
+        How it is measured or found out.
+    need : "must", "may" or "leave"
+    default, source : str
+        Value taken when absent, as typed, and the key of its source.
+    """
+
+    title: str
+    _: KW_ONLY
+    example: str = ""
+    help: str = ""
+    how: str = ""
+    need: Need = "must"
+    default: str = ""
+    source: str = ""
+
+    @property
+    def suffix(self) -> str:
+        """What the key in the trace ends with."""
+        return ""
+
+    @property
+    def unit(self) -> str:
+        """Unit of the value in the trace."""
+        return ""
+
+    @property
+    def allowed(self) -> str:
+        """What may be written, in words."""
+        return ""
+
+    @property
+    def sample(self) -> str:
+        """The example as TOML."""
+        return f'"{self.example}"'
+
+    @property
+    def description(self) -> str:
+        """Everything but the title, as sentences."""
+        how = f"To find out: {self.how}." if self.how else ""
+        allowed = f"Allowed: {self.allowed}." if self.allowed else ""
+        return " ".join(words for words in (self.help, how, allowed) if words)
+
+    def read(self, raw: Any, setting: Setting) -> Any:
+        """Value behind what `tomllib` gave; `Wrong` says what is the matter."""
+        raise NotImplementedError
+
+    def json_type(self) -> dict[str, Any]:
+        """What JSON Schema says about the value, apart from its description."""
+        return {"type": "string"}
+
+    def is_absent_unknown(self) -> Unknown:
+        """The unknown value that stands for an absent one."""
+        return Unknown("not given", self.how)
+
+    def _validate(self, raw: Any, info: core_schema.ValidationInfo) -> Any:
+        if isinstance(raw, Unknown) or (raw is None and self.need == "leave"):
+            return raw
+        if isinstance(raw, str) and raw.strip().casefold() == UNKNOWN:
+            return Unknown("answered unknown", self.how)
+        setting = info.context if isinstance(info.context, Setting) else Setting()
+        try:
+            return self.read(raw, setting)
+        except (Wrong, UnitMismatch) as wrong:
+            raise PydanticCustomError("job", "{message}", {"message": str(wrong)}) from None
+
+    def __get_pydantic_core_schema__(
+        self, source: Any, handler: GetCoreSchemaHandler
+    ) -> core_schema.CoreSchema:
+        """Read the value by this declaration alone, whatever the annotated type."""
+        read = core_schema.with_info_plain_validator_function(self._validate)
+        if self.default:
+            return core_schema.with_default_schema(
+                read, default=self.default, validate_default=True
+            )
+        if self.need == "may":
+            return core_schema.with_default_schema(read, default=self.is_absent_unknown())
+        if self.need == "leave":
+            return core_schema.with_default_schema(read, default=None)
+        return read
+
+    def __get_pydantic_json_schema__(
+        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        """Describe the value as it is typed."""
+        described: dict[str, Any] = {"title": self.title, **self.json_type()}
+        if self.description:
+            described["description"] = self.description
+        if self.default:
+            described["default"] = self.default
+        return described
+
+
+@dataclass(frozen=True)
+class Quantity(Ask):
+    """A number with its unit; `bare` allows a plain number as well."""
+
+    kind: str = "length"
+    low: str = ""
+    high: str = ""
+    bare: bool = False
+
+    @property
+    def suffix(self) -> str:
+        return SUFFIXES.get(self.kind, "")
+
+    @property
+    def unit(self) -> str:
+        return base_unit(self.kind)
+
+    @property
+    def is_plain(self) -> bool:
+        """Whether a number without a unit is enough."""
+        return self.bare or KINDS[self.kind].bare
+
+    @property
+    def sample(self) -> str:
+        return self.example if _is_number(self.example) else f'"{self.example}"'
+
+    @property
+    def allowed(self) -> str:
+        if self.low and self.high:
+            return f"{self.low} to {self.high}"
+        return f"{self.low} or more" if self.low else f"{self.high} or less" if self.high else ""
+
+    def read(self, raw: Any, setting: Setting) -> float:
+        if isinstance(raw, bool) or not isinstance(raw, (int, float, str)):
+            raise Wrong(f"{_shown(raw)} is not a quantity. Write it like {self.sample}.")
+        value = self.parse(str(raw), setting)
+        if self._is_outside(value, setting):
+            raise Wrong(
+                f"'{raw}' is outside what makes sense here ({self.allowed}). "
+                "Check the number and its unit."
+            )
+        return value
+
+    def parse(self, text: str, setting: Setting) -> float:
+        """Value in the base unit of the kind."""
+        return parse_quantity(text, self.kind, bare=self.bare, foot=setting.foot)
+
+    def _is_outside(self, value: float, setting: Setting) -> bool:
+        below = bool(self.low) and value < self.parse(self.low, setting)
+        above = bool(self.high) and value > self.parse(self.high, setting)
+        return below or above or value != value  # TOML knows nan
+
+    def json_type(self) -> dict[str, Any]:
+        return {"type": ["number", "string"] if self.is_plain else "string"}
+
+
+@dataclass(frozen=True)
+class Quantities(Quantity):
+    """A list of quantities of one kind."""
+
+    @property
+    def sample(self) -> str:
+        return "[" + ", ".join(f'"{part.strip()}"' for part in self.example.split(",")) + "]"
+
+    def read(self, raw: Any, setting: Setting) -> Any:
+        if not isinstance(raw, list) or not raw:
+            raise Wrong(f"{_shown(raw)} is not a list of quantities. Write it like {self.sample}.")
+        values = []
+        for number, member in enumerate(raw, start=1):
+            try:
+                values.append(super().read(member, setting))
+            except (Wrong, UnitMismatch) as wrong:
+                raise Wrong(f"number {number} of the list: {wrong}") from None
+        return tuple(values)
+
+    def json_type(self) -> dict[str, Any]:
+        one = {"type": "string"}
+        return {"anyOf": [{"type": "array", "items": one, "minItems": 1}, {"const": UNKNOWN}]}
+
+
+@dataclass(frozen=True)
+class Text(Ask):
+    """Words; a number is taken as it is written."""
+
+    def read(self, raw: Any, setting: Setting) -> Any:
+        if isinstance(raw, bool) or not isinstance(raw, (str, int, float)):
+            raise Wrong(f"{_shown(raw)} is not a text. Write it like {self.sample}.")
+        if not (text := str(raw).strip()):
+            raise Wrong(f'it is blank. Write it like {self.sample}, or "unknown".')
+        return text
+
+    def json_type(self) -> dict[str, Any]:
+        return {"type": ["string", "number"]}
+
+
+@dataclass(frozen=True)
+class Texts(Ask):
+    """A list of words."""
+
+    @property
+    def sample(self) -> str:
+        return "[" + ", ".join(f'"{part.strip()}"' for part in self.example.split(",")) + "]"
+
+    def read(self, raw: Any, setting: Setting) -> tuple[str, ...]:
+        if not isinstance(raw, list) or not all(isinstance(member, str) for member in raw):
+            raise Wrong(f"{_shown(raw)} is not a list of texts. Write it like {self.sample}.")
+        return tuple(raw)
+
+    def json_type(self) -> dict[str, Any]:
+        return {"anyOf": [{"type": "array", "items": {"type": "string"}}, {"const": UNKNOWN}]}
+
+
+@dataclass(frozen=True)
+class Choice(Ask):
+    """One of a few words."""
+
+    choices: tuple[str, ...] = ()
+
+    @property
+    def sample(self) -> str:
+        return f'"{self.example or self.default or self.choices[0]}"'
+
+    @property
+    def allowed(self) -> str:
+        return join_or(f'"{choice}"' for choice in self.choices)
+
+    def read(self, raw: Any, setting: Setting) -> str:
+        word = " ".join(str(raw).split()).casefold() if isinstance(raw, (str, int)) else ""
+        for choice in self.choices:
+            if word == choice.casefold():
+                return choice
+        shown = f"'{raw}'" if isinstance(raw, str) else _shown(raw)
+        near = did_you_mean(word, self.choices) if word else ""
+        raise Wrong(f"{shown} is not one of the choices. Write {join_or(self.choices)}.{near}")
+
+    def json_type(self) -> dict[str, Any]:
+        return {"enum": list(dict.fromkeys((*self.choices, UNKNOWN)))}
+
+
+@dataclass(frozen=True)
+class Day(Ask):
+    """A date, held as `2024-05-14`."""
+
+    @property
+    def allowed(self) -> str:
+        return "year-month-day"
+
+    def read(self, raw: Any, setting: Setting) -> str:
+        try:
+            return date.fromisoformat(str(raw)).isoformat()
+        except ValueError:
+            raise Wrong(
+                f"'{raw}' is not a date. Write year-month-day, like {self.sample}."
+            ) from None
+
+
+@dataclass(frozen=True)
+class MonthDay(Ask):
+    """A day of every year, held as `03-20`."""
+
+    @property
+    def allowed(self) -> str:
+        return "month-day"
+
+    def read(self, raw: Any, setting: Setting) -> str:
+        try:
+            if not re.fullmatch(r"\d\d-\d\d", str(raw)):
+                raise ValueError
+            return date.fromisoformat(f"2024-{raw}").isoformat()[5:]  # a leap year, for 02-29
+        except ValueError:
+            raise Wrong(
+                f"'{raw}' is not a day of the year. Write month-day, like {self.sample}."
+            ) from None
+
+
+@dataclass(frozen=True)
+class Year(Ask):
+    """A calendar year."""
+
+    @property
+    def sample(self) -> str:
+        return self.example
+
+    def read(self, raw: Any, setting: Setting) -> int:
+        if not re.fullmatch(r"(19|20|21)\d\d", str(raw)):
+            raise Wrong(f"'{raw}' is not a year. Write it like {self.sample}.")
+        return int(raw)
+
+    def json_type(self) -> dict[str, Any]:
+        return {"type": ["integer", "string"]}
+
+
+@dataclass(frozen=True)
+class FileName(Ask):
+    """A file of the job folder, which must be there."""
+
+    def read(self, raw: Any, setting: Setting) -> str:
+        if not isinstance(raw, str) or not raw.strip():
+            raise Wrong(f"{_shown(raw)} is not the name of a file. Write it like {self.sample}.")
+        folder = setting.folder
+        if folder is not None and not (folder / raw).is_file():
+            here = sorted(p.name for p in folder.iterdir() if p.is_file())
+            raise Wrong(
+                f"there is no file '{raw}' in the job folder. Put it there, or correct the name."
+                f"{did_you_mean(raw, here)}"
+            )
+        return raw
+
+
+@dataclass(frozen=True)
+class Typed(Ask):
+    """A value whose kind follows from the key that it stands for; kept as typed."""
+
+    def read(self, raw: Any, setting: Setting) -> str | int | float | bool:
+        if isinstance(raw, (str, int, float)) and str(raw).strip():
+            return raw
+        raise Wrong(f"{_shown(raw)} is not a value. Write it like {self.sample}.")
+
+    def json_type(self) -> dict[str, Any]:
+        return {"type": ["string", "number", "boolean"]}
+
+
+def kind_of_thing(kind: str, **limits: str) -> Callable[..., Quantity]:
+    """Short way to declare quantities of one kind that share their limits of sense."""
+
+    def ask(title: str, example: str, **more: Any) -> Quantity:
+        return Quantity(title, kind=kind, example=example, **{**limits, **more})
+
+    return ask
+
+
+def _is_number(text: str) -> bool:
+    return re.fullmatch(r"[+-]?\d+(\.\d+)?", text) is not None
+
+
+def _shown(raw: Any) -> str:
+    """A value of TOML as a person would have typed it."""
+    if isinstance(raw, bool):
+        return "true" if raw else "false"
+    if isinstance(raw, dict):
+        return "a table"
+    return f"'{raw}'"

@@ -1,0 +1,281 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Read a job folder: every fault at once, with line, what is allowed and what to do.
+
+`read_job` gives a `Job`: the validated tables, and the inputs, overrules and assumptions that the
+chain is started with. Unknown keys are kept and reported, never an error.
+"""
+
+import re
+import tomllib
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from pydantic import ValidationError
+from pydantic_core import ErrorDetails
+
+from tilewater.basis.errors import BadInputFile, Fault, NewerFile
+from tilewater.basis.findings import Finding
+from tilewater.basis.trace import Assumption, Given, Origin, Overrule
+from tilewater.basis.units import did_you_mean
+from tilewater.basis.unknown import Unknown, is_unknown
+from tilewater.job.fields import Setting
+from tilewater.job.givens import Document, givens, judgements
+from tilewater.job.lines import key_lines
+from tilewater.job.schema import FORMAT, JOB_FILE, JobFile, member_at
+from tilewater.job.tables import Member, Table
+
+Migration = Callable[[dict[str, Any]], dict[str, Any]]
+
+MIGRATIONS: dict[int, Migration] = {}
+"""Steps from one format of the job file to the next, by the format they start from."""
+
+
+@dataclass(frozen=True)
+class Confirmation:
+    """A remembered limit that someone has looked up in the text of a standard."""
+
+    row: str
+    by: str
+    date: str
+    edition: str
+    limit: float | None
+    origin: Origin
+
+
+@dataclass(frozen=True)
+class Job:
+    """A job folder as read.
+
+    Attributes
+    ----------
+    folder : Path
+    name : str
+        Name of the folder.
+    text : str
+        The job file as it was on disk.
+    file : JobFile
+        Its tables, values in SI.
+    givens, overrules, assumptions
+        What a `Trace` is started with.
+    confirmations : tuple of Confirmation
+    notes : tuple of Finding
+        Unknown keys, and judgements that are not applied.
+    """
+
+    folder: Path
+    name: str
+    text: str
+    file: JobFile
+    givens: tuple[Given, ...]
+    overrules: tuple[Overrule, ...]
+    assumptions: tuple[Assumption, ...]
+    confirmations: tuple[Confirmation, ...]
+    notes: tuple[Finding, ...]
+
+
+def read_job(folder: Path | str) -> Job:
+    """Read a job folder, given as the folder or as its `job.toml`.
+
+    Parameters
+    ----------
+    folder : Path or str
+        The job folder.
+
+    Returns
+    -------
+    Job
+        The job as read.
+
+    Raises
+    ------
+    BadInputFile
+        With every fault found in the job file, each with its line.
+    NewerFile
+        If a later version of the program wrote it.
+    """
+    path = Path(folder)
+    if path.name == JOB_FILE and not path.is_dir():
+        path = path.parent
+    return job_of_text(read_text(path / JOB_FILE), path)
+
+
+def read_text(path: Path) -> str:
+    """Text of a job file, line ends and all."""
+    try:
+        return path.read_bytes().decode("utf-8")
+    except FileNotFoundError:
+        message = (
+            f"there is no {path.name} in {path.parent}. "
+            "Name a job folder, or make one with tilewater start."
+        )
+        raise BadInputFile(Fault(path.name, None, "", message)) from None
+    except UnicodeDecodeError as error:
+        line = error.object.count(b"\n", 0, error.start) + 1
+        message = "a letter is not in UTF-8. Save the file as UTF-8."
+        raise BadInputFile(Fault(path.name, line, "", message)) from None
+
+
+def job_of_text(text: str, folder: Path) -> Job:
+    """The job that a text of a job file in a folder stands for."""
+    document = _document(text, folder)
+    file, faults = _validated(document)
+    judged = judgements(document)
+    faults += judged.faults
+    if file is None or faults:
+        raise BadInputFile(*sorted(faults, key=lambda fault: fault.line or 0))
+    return Job(
+        folder=folder,
+        name=folder.resolve().name,
+        text=text,
+        file=file,
+        givens=givens(file, document),
+        overrules=judged.overrules,
+        assumptions=judged.assumptions,
+        confirmations=_confirmations(file, document),
+        notes=(*_unknown_keys(file, document), *_unsure_foot(file), *judged.notes),
+    )
+
+
+def migrated(
+    data: dict[str, Any],
+    *,
+    to: int = FORMAT,
+    steps: Mapping[int, Migration] = MIGRATIONS,
+) -> dict[str, Any]:
+    """Data of a job file in the present format, brought there step by step."""
+    for step in range(data["format"], to):
+        data = {**steps[step](data), "format": step + 1}
+    return data
+
+
+def _document(text: str, folder: Path) -> Document:
+    try:
+        data = tomllib.loads(text.removeprefix("\ufeff"))
+    except tomllib.TOMLDecodeError as error:
+        raise BadInputFile(_not_toml(str(error), text)) from None
+    _check_format(data)
+    data = migrated(data)
+    site = data.get("site")
+    foot = site.get("foot") if isinstance(site, dict) else None
+    is_survey = isinstance(foot, str) and foot.strip().casefold() == "us survey foot"
+    setting = Setting(folder, "us survey foot" if is_survey else "international foot")
+    return Document(data, key_lines(text.removeprefix("\ufeff")), setting)
+
+
+def _not_toml(error: str, text: str) -> Fault:
+    match = re.search(r" \(at (?:line (\d+), column (\d+)|end of document)\)$", error)
+    what = error if match is None else error[: match.start()]
+    last = len(text.splitlines())
+    line = last if match is None or match[1] is None else int(match[1])
+    message = (
+        f"it cannot be read as TOML: {what[0].lower()}{what[1:]}. "
+        "Look for a missing quote, bracket or equals sign on this line or just above."
+    )
+    return Fault(JOB_FILE, line, "", message)
+
+
+def _check_format(data: Mapping[str, Any]) -> None:
+    written = data.get("format")
+    if isinstance(written, int) and not isinstance(written, bool) and written > FORMAT:
+        message = (
+            f"it was written in format {written}; this version reads up to format {FORMAT}. "
+            "Nothing was changed. Update the program to open it."
+        )
+        raise NewerFile(Fault(JOB_FILE, None, "format", message))
+    if isinstance(written, bool) or not isinstance(written, int) or written < 1:
+        message = f"format is missing. Write format = {FORMAT} on the first line."
+        if written is not None:
+            message = f"format is '{written}'. Write format = {FORMAT} on the first line."
+        raise BadInputFile(Fault(JOB_FILE, 1, "format", message))
+
+
+def _validated(document: Document) -> tuple[JobFile | None, tuple[Fault, ...]]:
+    try:
+        return JobFile.model_validate(document.data, context=document.setting), ()
+    except ValidationError as error:
+        return None, tuple(_fault(details, document) for details in error.errors())
+
+
+def _fault(details: ErrorDetails, document: Document) -> Fault:
+    path = tuple(str(key) for key in details["loc"] if key != "[key]")
+    where, member = ".".join(path), member_at(path)
+    raw = document.at(path)
+    if details["type"] == "missing" and member is not None:
+        return document.fault(path, _missing(where, member))
+    if details["type"] == "job":
+        return document.fault(path, f"{where}: {details['msg']}")
+    if isinstance(raw, list):
+        return document.fault(
+            path,
+            f"{where} is written as a list. Give each a table with a name, like [{where}.low-1].",
+        )
+    return document.fault(
+        path, f"{where} is '{raw}', not a table. Write [{where}] on a line of its own."
+    )
+
+
+def _missing(where: str, member: Member) -> str:
+    if member.ask is not None:
+        return (
+            f"{where} is missing: {_lower(member.ask.title)}. "
+            f'Write {member.key} = {member.ask.sample}, or {member.key} = "unknown".'
+        )
+    keys = ", ".join(m.key for m in member.model.members() if m.is_required())
+    return (
+        f"the table [{where}] is missing: {_lower(member.model.about()).rstrip('.')}. "
+        f'Write [{where}] with {keys}; what is not known may be "unknown".'
+    )
+
+
+def _lower(words: str) -> str:
+    return words[0].lower() + words[1:] if words[1:2].islower() else words
+
+
+def _confirmations(file: JobFile, document: Document) -> tuple[Confirmation, ...]:
+    """Confirmations with every part known; an open one confirms nothing."""
+    found = []
+    for name, entry in file.confirm.items():
+        words = (entry.row, entry.by, entry.date, entry.edition)
+        if any(is_unknown(word) for word in words) or isinstance(entry.limit, Unknown):
+            continue
+        row, by, date, edition = map(str, words)
+        origin = document.origin(("confirm", name, "row"))
+        found.append(Confirmation(row, by, date, edition, entry.limit, origin))
+    return tuple(found)
+
+
+def _unknown_keys(
+    table: Table, document: Document, above: tuple[str, ...] = ()
+) -> tuple[Finding, ...]:
+    members = list(type(table).members())
+    found = [
+        _unknown_key((*above, key), [m.key for m in members], document)
+        for key in table.model_extra or {}
+    ]
+    for member in members:
+        inside = getattr(table, member.attribute)
+        if member.is_named:
+            for name, named in inside.items():
+                found += _unknown_keys(named, document, (*above, member.key, name))
+        elif member.table is not None:
+            found += _unknown_keys(inside, document, (*above, member.key))
+    return tuple(found)
+
+
+def _unknown_key(path: tuple[str, ...], known: list[str], document: Document) -> Finding:
+    where, key = ".".join(path[:-1]), path[-1]
+    place = f"[{where}] has no '{key}'" if where else f"there is no table or key '{key}'"
+    at = document.fault(path, f"{place}. It is kept and not used.{did_you_mean(key, known)}")
+    return Finding("unknown-key", "note", at.where, str(at))
+
+
+def _unsure_foot(file: JobFile) -> tuple[Finding, ...]:
+    if not is_unknown(file.site.foot):
+        return ()
+    message = (
+        "The foot of the grid is not known; elevations are read as international feet. "
+        "In US survey feet each would be 2 parts in a million higher, 0.002 ft at 1,000 ft."
+    )
+    return (Finding("foot-unknown", "caution", "site.foot", message),)

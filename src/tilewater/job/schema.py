@@ -1,0 +1,99 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The whole job file, `job.toml`: which tables it has, and keys of its values in the trace.
+
+The tables themselves stand in the `schema_...` modules beside this one.
+"""
+
+from collections.abc import Iterator, Mapping
+from typing import Annotated, Any
+
+from pydantic import Field
+
+from tilewater.job.fields import Ask
+from tilewater.job.schema_bed import Bed, Boards, Pipe, Structures
+from tilewater.job.schema_decisions import (
+    AssumeTable,
+    Confirm,
+    Criteria,
+    Estimate,
+    Money,
+    OverruleTable,
+)
+from tilewater.job.schema_drains import Drainage, Main, Spot
+from tilewater.job.schema_media import Groundwater, Limits, Media, Nitrate, Weights
+from tilewater.job.schema_site import About, Borings, Ditch, People, Season, Site, Survey
+from tilewater.job.tables import Member, Named, Table
+
+FORMAT = 1
+JOB_FILE = "job.toml"
+
+
+class JobFile(Table):
+    """What was measured and decided for one outlet."""
+
+    format: Annotated[int, Field(description="Format of this file.")] = FORMAT
+    job: About
+    people: People
+    site: Site
+    survey: Survey = Field(default_factory=lambda: Survey.model_validate({}))
+    borings: Borings = Field(default_factory=lambda: Borings.model_validate({}))
+    drainage: Drainage
+    main: Main
+    ditch: Ditch
+    season: Named[Season] = Field(default_factory=dict)
+    spot: Named[Spot] = Field(default_factory=dict)
+    structure: Structures
+    boards: Boards
+    bed: Bed
+    pipe: Named[Pipe] = Field(default_factory=dict)
+    media: Media
+    nitrate: Nitrate = Field(default_factory=lambda: Nitrate.model_validate({}))
+    groundwater: Groundwater
+    weights: Weights = Field(default_factory=lambda: Weights.model_validate({}))
+    limits: Limits = Field(default_factory=lambda: Limits.model_validate({}))
+    criteria: Criteria = Field(default_factory=lambda: Criteria.model_validate({}))
+    confirm: Named[Confirm] = Field(default_factory=dict)
+    overrule: Named[OverruleTable] = Field(default_factory=dict)
+    assume: Named[AssumeTable] = Field(default_factory=dict)
+    estimate: Estimate
+    money: Money
+
+
+JUDGEMENTS = ("confirm", "overrule", "assume")
+"""Tables that are no inputs of the computation but say what the engineer does with it."""
+
+
+def member_at(path: tuple[str, ...]) -> Member | None:
+    """What the job file asks for at a path such as `("spot", "low-1", "ground")`."""
+    table: type[Table] = JobFile
+    member: Member | None = None
+    keys = iter(path)
+    for key in keys:
+        member = next((m for m in table.members() if m.key == key), None)
+        if member is None or member.table is None:
+            break
+        table = member.table
+        if member.is_named:
+            next(keys, None)
+    return member if member is not None and next(keys, None) is None else None
+
+
+def asks(
+    table: type[Table], given: Mapping[str, Any], above: tuple[str, ...] = ()
+) -> Iterator[tuple[tuple[str, ...], Member, Ask]]:
+    """Every field that a document answers or should, with its path; names are those given."""
+    for member in table.members():
+        path = (*above, member.key)
+        inside = given.get(member.key, {})
+        if member.ask is not None:
+            yield path, member, member.ask
+        elif member.is_named:
+            for name, named in inside.items():
+                yield from asks(member.model, named, (*path, name))
+        else:
+            yield from asks(member.model, inside, path)
+
+
+def trace_key(path: tuple[str, ...], ask: Ask) -> str:
+    """Key of an input in the trace: `inputs.spot.low-1.ground_m`."""
+    return ".".join(("inputs", *path)) + ask.suffix

@@ -1,0 +1,227 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Tables of the job file about what is built: structures, boards, the bed, its pipes."""
+
+from typing import Annotated
+
+from pydantic import Field
+
+from tilewater.job.fields import Choice, Quantities, Quantity, kind_of_thing
+from tilewater.job.schema_site import elevation, length
+from tilewater.job.tables import Number, Table, Word
+
+boards = kind_of_thing("size", low="0 in", high="20 ft")
+shot = "shoot it once the structure stands; until then the drawing of the maker"
+
+
+class Structure(Table):
+    """A structure with stop boards."""
+
+    sill: Annotated[
+        Number,
+        elevation(
+            "Sill: what the lowest board stands on",
+            "1181.20 ft",
+            help="Board heights count from here, not from the pipe invert.",
+            how=shot,
+        ),
+    ]
+    rim: Annotated[Number, elevation("Rim of the structure", "1187.00 ft", how=shot)]
+    ground: Annotated[Number, elevation("Ground at the structure", "1186.2 ft", how="shoot it")]
+    floor: Annotated[Number, elevation("Floor of the box, inside", "1180.70 ft", how=shot)]
+    crest_width: Annotated[
+        Number,
+        length(
+            "Width of the water over the boards",
+            "1.17 ft",
+            low="0.2 ft",
+            high="20 ft",
+            how="measure between the board guides",
+        ),
+    ]
+    box_length: Annotated[
+        Number, length("Length of the box, outside", "2.0 ft", high="40 ft", how="measure it")
+    ]
+    box_width: Annotated[
+        Number, length("Width of the box, outside", "1.3 ft", high="40 ft", how="measure it")
+    ]
+    box_weight: Annotated[
+        Number,
+        Quantity(
+            "Weight of the empty box",
+            kind="mass",
+            example="180 lb",
+            low="1 lb",
+            high="100 ton",
+            how="ask the maker",
+        ),
+    ]
+    board_thickness: Annotated[
+        Number | None,
+        Quantity(
+            "Thickness of a board",
+            kind="size",
+            example="1.5 in",
+            low="0.1 in",
+            high="6 in",
+            need="leave",
+        ),
+    ]
+
+
+class Structures(Table):
+    """The two structures of a bed: the diversion on the main, and the outlet of the bed."""
+
+    inlet: Structure
+    outlet: Structure
+
+
+class Boards(Table):
+    """The boards one can buy, and the design setting."""
+
+    heights: Annotated[
+        tuple[float, ...] | Number,
+        Quantities(
+            "Heights of boards one can buy",
+            kind="size",
+            example="8 in, 6 in, 4 in",
+            low="0.5 in",
+            high="4 ft",
+            how="ask the maker of the structure",
+        ),
+    ]
+    seal_gap: Annotated[
+        Number,
+        Quantity(
+            "Height that the seal adds under the lowest board",
+            kind="size",
+            example="0 in",
+            low="0 in",
+            high="4 in",
+            default="0 in",
+            source="practice",
+        ),
+    ]
+    inlet: Annotated[
+        Number,
+        boards("Height of the inlet boards, design setting", "36 in", help="Above the sill."),
+    ]
+    outlet: Annotated[
+        Number,
+        boards("Height of the outlet boards, design setting", "24 in", help="Above the sill."),
+    ]
+
+
+class Bed(Table):
+    """The bed of woodchips."""
+
+    size: Annotated[
+        Word,
+        Choice(
+            "How the bed is sized",
+            choices=("as given", "smallest that passes"),
+            example="as given",
+            help="The smallest keeps depth and side slope and looks for length and width.",
+        ),
+    ]
+    length_bottom: Annotated[Number, length("Length of the bottom, along the flow", "96.5 ft")]
+    width_bottom: Annotated[Number, length("Width of the bottom", "30 ft")]
+    side_slope: Annotated[
+        Number,
+        Quantity(
+            "Side slope of the media, horizontal to vertical",
+            kind="side_slope",
+            example="1:1",
+            low="0",
+            high="10",
+        ),
+    ]
+    media_depth: Annotated[Number, length("Depth of the media", "3.5 ft", high="20 ft")]
+    floor_inlet: Annotated[Number, elevation("Floor of the bed at its inlet", "1180.70 ft")]
+    floor_outlet: Annotated[Number, elevation("Floor of the bed at its outlet", "1180.70 ft")]
+    cover_depth: Annotated[Number, length("Depth of soil over the media", "1.8 ft", high="20 ft")]
+    crown: Annotated[
+        Number,
+        length(
+            "Mean height of the crown over the bed",
+            "0.25 ft",
+            high="5 ft",
+            default="0.25 ft",
+            source="practice",
+            help="Allows for settlement.",
+        ),
+    ]
+    footprint_length: Annotated[
+        Number,
+        length(
+            "Length of the ground that may be used, at the top of the cut",
+            "190 ft",
+            need="may",
+            how="tape the strip with the owner, clear of rights of way",
+        ),
+    ]
+    footprint_width: Annotated[
+        Number,
+        length(
+            "Width of the ground that may be used, at the top of the cut",
+            "62 ft",
+            need="may",
+            how="tape the strip with the owner, clear of rights of way",
+        ),
+    ]
+    lining: Annotated[
+        Word,
+        Choice(
+            "Lining of the bed",
+            choices=("geotextile", "plastic"),
+            example="geotextile",
+            how="bore beside the bed: sand or a high water table decide it",
+        ),
+    ]
+    outlet_invert: Annotated[
+        Number, elevation("Invert of the bed's outlet pipe at the outlet structure", "1180.70 ft")
+    ]
+    return_: Annotated[
+        Word,
+        Choice(
+            "Where the treated water goes",
+            choices=("main", "own outlet"),
+            example="own outlet",
+            help="Back into the main below the diversion, or to the ditch by a pipe of its own.",
+        ),
+    ] = Field(alias="return")
+    return_invert: Annotated[
+        Number, elevation("Invert where the return ends", "1180.61 ft", how="shoot it")
+    ]
+    slope_above_media: Annotated[
+        Number,
+        Quantity(
+            "Slope of the cut above the media, horizontal to vertical",
+            kind="side_slope",
+            example="1.5:1",
+            low="0",
+            high="10",
+            need="may",
+            how="follows from soil type and depth of cut",
+        ),
+    ]
+
+
+class Pipe(Table):
+    """A pipe that is laid for the practice."""
+
+    use: Annotated[
+        Word,
+        Choice(
+            "What the pipe does",
+            choices=("feed", "header", "return", "solid replacement", "bypass"),
+            example="feed",
+        ),
+    ]
+    diameter: Annotated[
+        Number,
+        Quantity("Inside diameter", kind="size", example="8 in", low="1 in", high="96 in"),
+    ]
+    length: Annotated[Number, length("Length", "20 ft", high="20000 ft")]
+    kind: Annotated[
+        Word, Choice("Wall of the pipe", choices=("solid", "perforated"), example="solid")
+    ]
