@@ -7,7 +7,7 @@
     python3 dev.py test --slow     the same with the slow tests
     python3 dev.py test ARGS       only pytest, with these arguments
     python3 dev.py docs            write the generated pages and the register of checks anew
-    python3 dev.py docs --site     the same, then build the site into site/
+    python3 dev.py site            build the docs for a browser, into site/
     python3 dev.py bench           run the benchmarks
     python3 dev.py pictures        draw the pictures of the docs anew
     python3 dev.py lock            solve the locks anew (needs uv)
@@ -51,6 +51,7 @@ def main(words: list[str]) -> int:
         "demo": demo,
         "test": test,
         "docs": docs,
+        "site": site,
         "bench": bench,
         "pictures": pictures,
         "lock": lock,
@@ -82,11 +83,13 @@ def test(words: list[str]) -> int:
 
 
 def docs(words: list[str]) -> int:
-    """Write what the docs say about the code anew; with --site build the pages for a browser."""
-    failed = run(environment("dev"), "-m", "tools.pages")
-    if failed or words != ["--site"]:
-        return failed
-    return run(program("docs", "mkdocs"), "build", "--strict")
+    """Write what the docs say about the code anew."""
+    return run(environment("dev"), "-m", "tools.pages", *words)
+
+
+def site(words: list[str]) -> int:
+    """Build the docs for a browser."""
+    return run(program("docs", "mkdocs"), "build", "--quiet", "--strict", *words)
 
 
 def bench(words: list[str]) -> int:

@@ -3,7 +3,11 @@
 
 import ast
 import importlib.util
+import os
 import re
+import shutil
+import subprocess
+import sys
 import tomllib
 from collections.abc import Callable
 from pathlib import Path
@@ -149,3 +153,19 @@ def test_lock_holds_what_the_project_asks_for(lock: str, groups: list[str]) -> N
 def test_running_needs_no_test_tools() -> None:
     pinned = dict(PIN.findall((ROOT / "requirements.lock").read_text(encoding="utf-8")))
     assert not {"pytest", "ruff", "mypy", "hypothesis", "playwright", "mkdocs"} & set(pinned)
+
+
+@pytest.mark.slow
+def test_demo_runs_from_a_folder_with_a_space_and_an_accent(tmp_path: Path) -> None:
+    pytest.importorskip("tilewater.cli.main")
+    checkout = tmp_path / "Büro 2"
+    leave_out = shutil.ignore_patterns(".venv*", ".git", ".*_cache", "__pycache__", "results")
+    shutil.copytree(ROOT, checkout, ignore=leave_out)
+    home = {**os.environ, "HOME": str(tmp_path)}
+    demo = [sys.executable, str(checkout / "dev.py"), "demo"]
+    first = subprocess.run(demo, env=home, capture_output=True, encoding="utf-8", check=False)
+    again = subprocess.run(demo, env=home, capture_output=True, encoding="utf-8", check=False)
+    assert first.returncode == 0, first.stderr
+    assert "Setting up" in first.stderr
+    assert "Setting up" not in again.stderr
+    assert first.stdout == again.stdout

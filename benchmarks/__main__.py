@@ -1,0 +1,43 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Run every benchmark, print the table and keep it: python3 dev.py bench"""
+
+import importlib
+import os
+import platform
+from pathlib import Path
+
+from benchmarks.ratio import Ratio
+
+FOLDER = Path(__file__).resolve().parent
+RESULTS = FOLDER / "results.md"
+
+
+def measured() -> list[Ratio]:
+    """Return the ratios of every benchmark of this folder."""
+    names = sorted(file.stem for file in FOLDER.glob("bench_*.py"))
+    modules = [importlib.import_module(f"benchmarks.{name}") for name in names]
+    return [ratio for module in modules for ratio in module.measure()]
+
+
+def table(ratios: list[Ratio]) -> str:
+    """Return the ratios as a table, with what they were measured on."""
+    on = f"Python {platform.python_version()}, {platform.machine()}, {os.cpu_count()} cores"
+    rows = [f"| {each.measured} | {each.against} | {each.value:.2f} |" for each in ratios]
+    return "\n".join(
+        [
+            "# Benchmarks",
+            "",
+            f"Times as ratios within one run. Measured on {on}.",
+            "",
+            "| measured | against | ratio |",
+            "| --- | --- | --- |",
+            *rows,
+            "",
+        ]
+    )
+
+
+if __name__ == "__main__":
+    text = table(measured())
+    print(text)
+    RESULTS.write_text(text, encoding="utf-8")

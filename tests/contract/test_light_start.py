@@ -1,0 +1,49 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The quick verbs stay quick: they load no library for the web, maps, drawing, clusters or days."""
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tools.package import ROOT
+
+HEAVY = {
+    "web": {"fastapi", "jinja2", "starlette", "uvicorn"},
+    "maps": {"pyogrio", "pyproj", "rasterio", "shapely"},
+    "drawing": {"ezdxf", "matplotlib", "openpyxl", "typst", "xlsxwriter"},
+    "clusters": {"dask", "distributed", "sqlalchemy"},
+    "days": {"numba", "polars", "scipy"},
+}
+SAY_WHAT_IS_LOADED = """
+import sys
+from tilewater.cli.main import run
+try:
+    run()
+finally:
+    print("loaded:", *{name.partition(".")[0] for name in sys.modules}, file=sys.stderr)
+"""
+EXAMPLE = ROOT / "examples" / "corbel-farm"
+
+pytestmark = pytest.mark.works
+
+
+def loaded_by(*words: str | Path) -> set[str]:
+    """Return the top-level modules that the program has loaded when it is done."""
+    done = subprocess.run(
+        [sys.executable, "-c", SAY_WHAT_IS_LOADED, *map(str, words)],
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        check=True,
+    )
+    (line,) = (line for line in done.stderr.splitlines() if line.startswith("loaded: "))
+    return set(line.removeprefix("loaded: ").split())
+
+
+@pytest.mark.parametrize("words", [("--version",), ("check", EXAMPLE)], ids=["version", "check"])
+def test_quick_verb_loads_no_heavy_library(words: tuple[str | Path, ...]) -> None:
+    pytest.importorskip("tilewater.cli.main")
+    heavy = set().union(*HEAVY.values())
+    assert not heavy & loaded_by(*words)
