@@ -327,7 +327,8 @@ def friction_share_christiansen(exponent: Number, *, outlets: Number = math.inf)
     require_not_negative("outlets - 1", outlets - 1.0, "", "A line has at least one outlet")
     many = np.divide(1.0, exponent + 1.0)
     few = np.divide(1.0, 2.0 * outlets) + np.divide(np.sqrt(exponent - 1.0), 6.0 * outlets**2)
-    return np.add(many, few)[()]
+    share: Number = np.add(many, few)[()]
+    return share
 
 
 def _require_buffer(
