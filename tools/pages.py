@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Writes what the docs say about the code: sources, checks, command line, shipped register.
+"""Writes what the docs say about the code: sources, checks, units, verbs, shipped register.
 
     python -m tools.pages
 
@@ -24,6 +24,7 @@ from tools.package import (
     returns_quantity,
     sources,
 )
+from tools.units import units_page
 
 SEEN = {
     "read": "Read: the text or data was seen at the address given.",
@@ -142,6 +143,7 @@ PAGES: dict[str, Callable[[], str]] = {
     "docs/sources.md": sources_page,
     "docs/checks.md": checks_page,
     "docs/cli.md": command_line_page,
+    "docs/units.md": units_page,
 }
 
 
