@@ -69,7 +69,7 @@ board = partial(
     notch_depth=0.2,
     crest_width=0.35,
 )
-rating = partial(weir_flow_power_law, coefficient=0.5, exponent=1.4)
+rating = partial(weir_flow_power_law, flow_at_one_metre=0.5, exponent=1.4)
 RATINGS = [francis, contracted, thin_plate, straight_line, notch, board, rating]
 NAMES = ["francis", "contracted", "thin plate", "straight line", "notch", "board", "rating"]
 RATED = (
@@ -181,7 +181,7 @@ def test_board_and_rating_turn_round(head):
     geometry = {"notch_angle": math.radians(45), "notch_depth": 0.2, "crest_width": 0.35}
     turned = weir_head_v_notch_overtopped(board(head), **geometry)
     assert turned == pytest.approx(head, rel=ROUND_TRIP)
-    turned = weir_head_power_law(rating(head), coefficient=0.5, exponent=1.4)
+    turned = weir_head_power_law(rating(head), flow_at_one_metre=0.5, exponent=1.4)
     assert turned == pytest.approx(head, rel=ROUND_TRIP)
 
 

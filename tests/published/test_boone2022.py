@@ -27,7 +27,9 @@ CALIBRATION = "calibration of the upper and middle boards"
 def flow_gpm(board, inches):
     gpm, exponent = board
     at_one_metre = gpm * GPM / INCH**exponent
-    return weir_flow_power_law(inches * INCH, coefficient=at_one_metre, exponent=exponent) / GPM
+    return (
+        weir_flow_power_law(inches * INCH, flow_at_one_metre=at_one_metre, exponent=exponent) / GPM
+    )
 
 
 @pytest.mark.published("boone2022", CALIBRATION, of=(weir_flow_power_law, weir_head_power_law))
@@ -37,7 +39,9 @@ def test_calibration_in_inches_and_gallons_is_kept_in_metres(board, inches):
     gpm, exponent = board
     assert flow_gpm(board, inches) == pytest.approx(gpm * inches**exponent, rel=1e-12)
     head = weir_head_power_law(
-        gpm * inches**exponent * GPM, coefficient=gpm * GPM / INCH**exponent, exponent=exponent
+        gpm * inches**exponent * GPM,
+        flow_at_one_metre=gpm * GPM / INCH**exponent,
+        exponent=exponent,
     )
     assert head == pytest.approx(inches * INCH, rel=1e-12)
 

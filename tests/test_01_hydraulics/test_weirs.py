@@ -236,7 +236,7 @@ def test_right_angled_notch_in_feet(head, cone, plain):
     without_correction = 8 / 15 * math.sqrt(2 * 32.174) * 0.578 * head**2.5
     assert printed(plain) == without_correction
     at_one_metre = 2.49 * CFS / FOOT**2.48
-    flow = weir_flow_power_law(head * FOOT, coefficient=at_one_metre, exponent=2.48) / CFS
+    flow = weir_flow_power_law(head * FOOT, flow_at_one_metre=at_one_metre, exponent=2.48) / CFS
     assert printed(cone) == flow
     corrected = weir_flow_v_notch_kindsvater_shen(head * FOOT, notch_angle=math.pi / 2) / CFS
     # k is 0.0029 ft at 90 degrees and counts with the power 2.5
@@ -349,10 +349,10 @@ def test_at_no_flow_the_pool_stands_at_tailwater_or_crest():
 @pytest.mark.by_hand(of=(weir_flow_power_law_width, weir_head_power_law))
 def test_calibration_per_width_and_head_by_a_calibration():
     flow = weir_flow_power_law_width(
-        0.1, coefficient=1.7, exponent=1.37, crest_width=0.35, contraction=0.2
+        0.1, flow_per_width_at_one_metre=1.7, exponent=1.37, crest_width=0.35, contraction=0.2
     )
     assert flow == pytest.approx(1.7 * (0.35 - 0.2 * 0.1) * 0.1**1.37, rel=ROUND_OFF)
-    head = weir_head_power_law(0.6 * 0.1**1.4, coefficient=0.6, exponent=1.4)
+    head = weir_head_power_law(0.6 * 0.1**1.4, flow_at_one_metre=0.6, exponent=1.4)
     assert head == pytest.approx(0.1, rel=ROUND_OFF)
 
 
@@ -514,7 +514,7 @@ HEAD_WORDS = "It cannot be negative. Check which of crest and water level is the
             "flow is -0.1 m3/s. It cannot be negative. Check its direction.",
         ),
         (
-            lambda: weir_flow_power_law(0.1, coefficient=0.5, exponent=0.0),
+            lambda: weir_flow_power_law(0.1, flow_at_one_metre=0.5, exponent=0.0),
             "exponent is 0. It must be above zero. "
             "A flow rises with the head, with a power of about 1.37 to 2.5.",
         ),

@@ -16,9 +16,8 @@ HEAD_TOLERANCE = 1e-12  # m
 
 
 def head_for_flow(
-    rating: Callable[..., float],
+    rating: Callable[[float], float],
     flow: float,
-    arguments: tuple[float, ...],
     *,
     lowest: float = 0.0,
     highest: float = math.inf,
@@ -28,11 +27,9 @@ def head_for_flow(
     Parameters
     ----------
     rating : callable
-        Called as `rating(head, *arguments)`, flow in m3/s.
+        Flow in m3/s by head in m, rising from `lowest` to `highest`.
     flow : float
         Flow. [m3/s]
-    arguments : tuple of float
-        What else the rating needs.
     lowest : float
         A head with no more than this flow. [m]
     highest : float
@@ -60,13 +57,13 @@ def head_for_flow(
         return lowest
 
     def surplus(head: float) -> float:
-        return rating(head, *arguments) - flow
+        return rating(head) - flow
 
     high = min(max(FIRST_TRY, 2.0 * lowest), highest)
     while surplus(high) < 0.0:
         if high == highest:
             raise NoSolution(
-                f"flow is {flow:.4g} m3/s. The rating rises to {rating(high, *arguments):.4g} m3/s "
+                f"flow is {flow:.4g} m3/s. The rating rises to {rating(high):.4g} m3/s "
                 f"at a head of {high:.3g} m. Take a wider crest, or split the flow."
             )
         high = min(2.0 * high, highest)

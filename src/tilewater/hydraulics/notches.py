@@ -7,6 +7,7 @@ two in one structure: prefer a calibration, see `ratings`.
 """
 
 import math
+from functools import partial
 from typing import TypeVar
 
 import numpy as np
@@ -288,13 +289,13 @@ def weir_head_v_notch_overtopped(
     ----------
     derived, sum of the parts of a compound opening
     """
-    return head_for_flow(_overtopped, flow, (notch_angle, notch_depth, crest_width))
-
-
-def _overtopped(head: float, notch_angle: float, notch_depth: float, crest_width: float) -> float:
-    return weir_flow_v_notch_overtopped(
-        head, notch_angle=notch_angle, notch_depth=notch_depth, crest_width=crest_width
+    rating = partial(
+        weir_flow_v_notch_overtopped,
+        notch_angle=notch_angle,
+        notch_depth=notch_depth,
+        crest_width=crest_width,
     )
+    return head_for_flow(rating, flow)
 
 
 def _v_notch(notch_angle: N) -> tuple[N, N]:

@@ -24,14 +24,14 @@ HEAD_ADVICE = "Check which of crest and water level is the lower"
 EXPONENT_ADVICE = "A flow rises with the head, with a power of about 1.37 to 2.5"
 
 
-def weir_flow_power_law(head: N, *, coefficient: float, exponent: float) -> N:
+def weir_flow_power_law(head: N, *, flow_at_one_metre: float, exponent: float) -> N:
     """Flow by a calibration of the form Q = a h^m.
 
     Parameters
     ----------
     head : float or array
         Water level above crest or notch, as it was read in the calibration. [m]
-    coefficient : float
+    flow_at_one_metre : float
         Flow at a head of 1 m. [m3/s]
     exponent : float
         Power of the head: near 1.5 for boards, 2.5 for a V-notch. [-]
@@ -44,7 +44,7 @@ def weir_flow_power_law(head: N, *, coefficient: float, exponent: float) -> N:
     Raises
     ------
     OutOfDomain
-        If the head is negative, or coefficient or exponent not above zero.
+        If the head is negative, or the flow at one metre or the exponent not above zero.
 
     Notes
     -----
@@ -58,14 +58,21 @@ def weir_flow_power_law(head: N, *, coefficient: float, exponent: float) -> N:
     """
     require_not_negative("head", head, "m", HEAD_ADVICE)
     require_finite("head", head, "m", HEAD_ADVICE)
-    require_positive("coefficient", coefficient, "m3/s", "Check the calibration and its units")
+    require_positive(
+        "flow at one metre", flow_at_one_metre, "m3/s", "Check the calibration and its units"
+    )
     require_positive("exponent", exponent, "", EXPONENT_ADVICE)
-    flow: N = coefficient * head**exponent
+    flow: N = flow_at_one_metre * head**exponent
     return flow
 
 
 def weir_flow_power_law_width(
-    head: N, *, coefficient: float, exponent: float, crest_width: float, contraction: float = 0.0
+    head: N,
+    *,
+    flow_per_width_at_one_metre: float,
+    exponent: float,
+    crest_width: float,
+    contraction: float = 0.0,
 ) -> N:
     """Flow by a calibration of the form Q = a (b - c h) h^m.
 
@@ -73,7 +80,7 @@ def weir_flow_power_law_width(
     ----------
     head : float or array
         Water level above the crest, as it was read in the calibration. [m]
-    coefficient : float
+    flow_per_width_at_one_metre : float
         Flow per metre of crest at a head of 1 m. [m2/s]
     exponent : float
         Power of the head: 1.37 to 1.5 for boards in narrow boxes. [-]
@@ -90,7 +97,7 @@ def weir_flow_power_law_width(
     Raises
     ------
     OutOfDomain
-        If the head or the contraction is negative, coefficient or exponent not above zero, or no
+        If the head or the contraction is negative, flow or exponent not above zero, or no
         width is left.
 
     Notes
@@ -106,7 +113,9 @@ def weir_flow_power_law_width(
     require_not_negative("contraction", contraction, "", "Check the calibration")
     width = crest_width - contraction * head
     require_positive("contracted crest width", width, "m", "Check width, head and contraction")
-    per_width = weir_flow_power_law(head, coefficient=coefficient, exponent=exponent)
+    per_width = weir_flow_power_law(
+        head, flow_at_one_metre=flow_per_width_at_one_metre, exponent=exponent
+    )
     flow: N = width * per_width
     return flow
 
@@ -153,14 +162,14 @@ def weir_flow_power_law_range(
     return tuple(found)
 
 
-def weir_head_power_law(flow: N, *, coefficient: float, exponent: float) -> N:
+def weir_head_power_law(flow: N, *, flow_at_one_metre: float, exponent: float) -> N:
     """Head by a calibration of the form Q = a h^m.
 
     Parameters
     ----------
     flow : float or array
         Flow. [m3/s]
-    coefficient : float
+    flow_at_one_metre : float
         Flow at a head of 1 m. [m3/s]
     exponent : float
         Power of the head. [-]
@@ -173,7 +182,7 @@ def weir_head_power_law(flow: N, *, coefficient: float, exponent: float) -> N:
     Raises
     ------
     OutOfDomain
-        If the flow is negative, or coefficient or exponent not above zero.
+        If the flow is negative, or the flow at one metre or the exponent not above zero.
 
     Notes
     -----
@@ -185,7 +194,9 @@ def weir_head_power_law(flow: N, *, coefficient: float, exponent: float) -> N:
     """
     require_not_negative("flow", flow, "m3/s", "Check its direction")
     require_finite("flow", flow, "m3/s", "Check the flow")
-    require_positive("coefficient", coefficient, "m3/s", "Check the calibration and its units")
+    require_positive(
+        "flow at one metre", flow_at_one_metre, "m3/s", "Check the calibration and its units"
+    )
     require_positive("exponent", exponent, "", EXPONENT_ADVICE)
-    head: N = (flow / coefficient) ** (1.0 / exponent)
+    head: N = (flow / flow_at_one_metre) ** (1.0 / exponent)
     return head

@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: Apache-2.0
 """Head over a rectangular crest for a flow: the formulas of `rectangular_weirs` turned round."""
 
+from functools import partial
+
 from tilewater.basis.domain import require_finite, require_not_negative, require_positive
 from tilewater.hydraulics.head_search import head_for_flow
 from tilewater.hydraulics.rectangular_weirs import (
@@ -56,9 +58,10 @@ def weir_head_rectangular_francis(
     require_positive("crest width", crest_width, "m", "Measure the crest across the flow")
     if contractions == 0:
         return float((flow / (FRANCIS * crest_width)) ** (2.0 / 3.0))
-    return head_for_flow(
-        _francis, flow, (crest_width, contractions), highest=_highest(crest_width, contractions)
+    rating = partial(
+        weir_flow_rectangular_francis, crest_width=crest_width, contractions=contractions
     )
+    return head_for_flow(rating, flow, highest=_highest(crest_width, contractions))
 
 
 def weir_head_rectangular_kindsvater_carter(
@@ -97,7 +100,13 @@ def weir_head_rectangular_kindsvater_carter(
     ----------
     kindsvater1957, from memory
     """
-    return head_for_flow(_kindsvater_carter, flow, (crest_height, crest_width, channel_width))
+    rating = partial(
+        weir_flow_rectangular_kindsvater_carter,
+        crest_height=crest_height,
+        crest_width=crest_width,
+        channel_width=channel_width,
+    )
+    return head_for_flow(rating, flow)
 
 
 def weir_head_rectangular_francis_villemonte(
@@ -142,32 +151,17 @@ def weir_head_rectangular_francis_villemonte(
             flow, crest_width=crest_width, contractions=contractions
         )
     require_positive("crest width", crest_width, "m", "Measure the crest across the flow")
-    return head_for_flow(
-        _francis_villemonte,
-        flow,
-        (head_downstream, crest_width, contractions),
-        lowest=head_downstream,
-        highest=_highest(crest_width, contractions),
-    )
+    highest = _highest(crest_width, contractions)
 
+    def rating(head: float) -> float:
+        left = weir_submergence_factor_villemonte(
+            head, head_downstream, exponent=RECTANGULAR_EXPONENT
+        )
+        return left * weir_flow_rectangular_francis(
+            head, crest_width=crest_width, contractions=contractions
+        )
 
-def _francis(head: float, crest_width: float, contractions: int) -> float:
-    return weir_flow_rectangular_francis(head, crest_width=crest_width, contractions=contractions)
-
-
-def _francis_villemonte(
-    head: float, head_downstream: float, crest_width: float, contractions: int
-) -> float:
-    left = weir_submergence_factor_villemonte(head, head_downstream, exponent=RECTANGULAR_EXPONENT)
-    return left * _francis(head, crest_width, contractions)
-
-
-def _kindsvater_carter(
-    head: float, crest_height: float, crest_width: float, channel_width: float
-) -> float:
-    return weir_flow_rectangular_kindsvater_carter(
-        head, crest_height, crest_width=crest_width, channel_width=channel_width
-    )
+    return head_for_flow(rating, flow, lowest=head_downstream, highest=highest)
 
 
 def _highest(crest_width: float, contractions: int) -> float:
