@@ -54,7 +54,8 @@ def weir_flow_power_law(head: N, *, flow_at_one_metre: float, exponent: float) -
 
     References
     ----------
-    derived, form of the calibrations of chun2008 and jove67971
+    chun2008, form of the calibration, from memory
+    jove67971, abstract on calibrations of one structure
     """
     require_not_negative("head", head, "m", HEAD_ADVICE)
     require_finite("head", head, "m", HEAD_ADVICE)
@@ -108,7 +109,8 @@ def weir_flow_power_law_width(
 
     References
     ----------
-    derived, form of the calibrations of chun2008 and jove67971
+    chun2008, form of the calibration, from memory
+    jove67971, abstract on calibrations of one structure
     """
     require_not_negative("contraction", contraction, "", "Check the calibration")
     width = crest_width - contraction * head
@@ -190,7 +192,8 @@ def weir_head_power_law(flow: N, *, flow_at_one_metre: float, exponent: float) -
 
     References
     ----------
-    derived, form of the calibrations of chun2008 and jove67971
+    chun2008, form of the calibration, from memory
+    jove67971, abstract on calibrations of one structure
     """
     require_not_negative("flow", flow, "m3/s", "Check its direction")
     require_finite("flow", flow, "m3/s", "Check the flow")
