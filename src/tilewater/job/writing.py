@@ -1,0 +1,100 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Save edits to a job file: nothing lost, nothing half written, nobody's work overwritten.
+
+Before it writes, `save_job` compares the file on disk with the text that was read, and checks that
+the edited text is still a job that can be read. The new file replaces the old in one step.
+"""
+
+import contextlib
+import difflib
+import os
+import shutil
+import tempfile
+from collections.abc import Mapping
+from pathlib import Path
+
+from tilewater.basis.errors import BadInputFile, Fault
+from tilewater.job.edits import Edit, edited
+from tilewater.job.reading import Job, job_of_text, read_text
+from tilewater.job.schema import JOB_FILE
+
+
+class ChangedOnDisk(BadInputFile):
+    """The job file is no longer what was read; `difference` shows both versions."""
+
+    def __init__(self, fault: Fault, difference: str) -> None:
+        super().__init__(fault)
+        self.difference = difference
+
+
+def save_job(job: Job, edits: Mapping[str, Edit]) -> Job:
+    """Write edited values to the job file, with every comment and every other value as it was.
+
+    Parameters
+    ----------
+    job : Job
+        The job as it was read.
+    edits : mapping of str to Edit
+        New values as typed, by path: `{"main.slope": "0.20 %"}`; None removes.
+
+    Returns
+    -------
+    Job
+        The job as it now is on disk.
+
+    Raises
+    ------
+    ChangedOnDisk
+        If another program changed the file since it was read. Nothing is written.
+    BadInputFile
+        If the edited file could not be read as a job. Nothing is written.
+    """
+    path = (job.folder / JOB_FILE).resolve()
+    on_disk = read_text(path)
+    if on_disk != job.text:
+        raise _changed_on_disk(job.text, on_disk)
+    text = edited(job.text, edits)
+    saved = job_of_text(text, job.folder)
+    write_in_one_step(path, text)
+    return saved
+
+
+def write_in_one_step(path: Path, text: str) -> None:
+    """Put a text in the place of a file, so that a reader finds the old or the new one, whole."""
+    handle, name = tempfile.mkstemp(dir=path.parent, prefix=".job-", suffix=".part")
+    try:
+        with os.fdopen(handle, "wb") as part:
+            part.write(text.encode("utf-8"))
+            part.flush()
+            os.fsync(part.fileno())
+        if path.exists():
+            shutil.copymode(path, name)
+        Path(name).replace(path)
+    except BaseException:
+        with contextlib.suppress(OSError):
+            Path(name).unlink()
+        raise
+
+
+def _changed_on_disk(read: str, on_disk: str) -> ChangedOnDisk:
+    before, after = read.splitlines(), on_disk.splitlines()
+    lines = list(
+        difflib.unified_diff(before, after, "as it was read", "as it is on disk", lineterm="", n=0)
+    )
+    same = next(
+        (n for n, (a, b) in enumerate(zip(before, after, strict=False)) if a != b),
+        min(len(before), len(after)),
+    )
+    if before == after:
+        what = "its line ends are not the same"
+    elif same >= len(before):
+        what = f"'{after[same]}' is new"
+    elif same >= len(after):
+        what = f"'{before[same]}' is gone"
+    else:
+        what = f"'{before[same]}' is now '{after[same]}'"
+    message = (
+        f"another program changed the file since it was read: {what}. "
+        "Nothing was saved. Read the job again and repeat the edit."
+    )
+    return ChangedOnDisk(Fault(JOB_FILE, same + 1, "", message), "\n".join(lines))
