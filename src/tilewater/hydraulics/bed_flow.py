@@ -4,7 +4,7 @@
 Level floor, trapezoidal section, depths from the floor, flow level in each section (Dupuit): poor
 within about one depth of the ends. Water standing above the media adds head and no area. Where the
 downstream end stands higher, the flow comes back negative. Heads over boards and losses in pipes
-are added by the caller. The bare arithmetic, which the compiled kernels share, is in `bed_section`.
+are added by the caller. The bare arithmetic is in `_bed_section`, which the compiled kernels share.
 """
 
 import math
@@ -13,7 +13,7 @@ import numpy as np
 
 from tilewater.basis.domain import Number, refuse, require_not_negative, require_positive
 from tilewater.basis.roots import bracketed_root
-from tilewater.hydraulics.bed_section import (
+from tilewater.hydraulics._bed_section import (
     CLOSENESS,
     area,
     area_times_conveyance,
