@@ -101,7 +101,7 @@ def require_share(name: str, value: Number, advice: str) -> None:
     name : str
         Name of the parameter.
     value : float or array
-        What was given, a ratio.
+        What was given. [-]
     advice : str
         What to do next, a sentence without its full stop.
 

@@ -1,18 +1,28 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Volumes and areas of holes, sheets and soil.
+"""Volumes and areas of holes and of the sheets that line and cover them.
 
 A hole has a level rectangular floor and sides of one slope all around, horizontal per vertical.
-Ground that is not level, prices and what is paid are not the business of this module.
+Swell and shrink of soil come from `earthwork`. Ground that is not level, prices and what is paid
+are not the business of this module.
 """
 
 import numpy as np
 
-from tilewater.basis.domain import (
-    Number,
-    require_not_negative,
-    require_positive,
-    require_share,
-)
+from tilewater.basis.domain import Number, require_not_negative
+from tilewater.basis.earthwork import bank_volume_for_fill, compacted_volume, loose_volume
+
+__all__ = [
+    "bank_volume_for_fill",
+    "compacted_volume",
+    "loose_volume",
+    "pit_area",
+    "pit_cover_area",
+    "pit_sheet_area",
+    "pit_surface_area",
+    "pit_volume",
+    "prismoid_volume",
+    "slope_length",
+]
 
 
 def prismoid_volume(
@@ -95,7 +105,8 @@ def pit_area(
     ----------
     derived, geometry
     """
-    _require_pit(bottom_length, bottom_width, side_slope, height)
+    _require_pit(bottom_length, bottom_width, side_slope)
+    require_not_negative("height", height, "m", "Count from the floor up")
     spread = 2.0 * side_slope * height
     return (bottom_length + spread) * (bottom_width + spread)
 
@@ -175,7 +186,8 @@ def pit_surface_area(
     ----------
     derived, geometry
     """
-    _require_pit(bottom_length, bottom_width, side_slope, depth)
+    _require_pit(bottom_length, bottom_width, side_slope)
+    require_not_negative("depth", depth, "m", "Count from the floor up")
     half_around = bottom_length + bottom_width + 2.0 * side_slope * depth
     return bottom_length * bottom_width + 2.0 * half_around * slope_length(
         depth, side_slope=side_slope
@@ -258,7 +270,8 @@ def pit_sheet_area(
     ----------
     derived, geometry
     """
-    _require_pit(bottom_length, bottom_width, side_slope, depth)
+    _require_pit(bottom_length, bottom_width, side_slope)
+    require_not_negative("depth", depth, "m", "Count from the floor up")
     require_not_negative("lap", lap, "m", "Give what lies over the edge")
     beyond = 2.0 * (slope_length(depth, side_slope=side_slope) + lap)
     return (bottom_length + beyond) * (bottom_width + beyond)
@@ -305,114 +318,14 @@ def pit_cover_area(
     ----------
     derived, geometry
     """
-    _require_pit(bottom_length, bottom_width, side_slope, depth)
+    _require_pit(bottom_length, bottom_width, side_slope)
+    require_not_negative("depth", depth, "m", "Count from the floor up")
     require_not_negative("lap", lap, "m", "Give what lies over the edge")
     beyond = 2.0 * (side_slope * depth + lap)
     return (bottom_length + beyond) * (bottom_width + beyond)
 
 
-def loose_volume(bank_volume: Number, *, swell: Number) -> Number:
-    """Volume of soil once it is dug.
-
-    Parameters
-    ----------
-    bank_volume : float or array
-        Volume in the ground. [m3]
-    swell : float or array
-        Gain as a share of the bank volume, 0.25 for 25 percent. [-]
-
-    Returns
-    -------
-    float or array
-        Volume in the heap or truck. [m3]
-
-    Raises
-    ------
-    OutOfDomain
-        If a value is negative.
-
-    Notes
-    -----
-    loose = bank (1 + swell)    (practice)
-
-    References
-    ----------
-    practice, earthwork
-    """
-    require_not_negative("bank_volume", bank_volume, "m3", "Give the volume in the ground")
-    require_not_negative("swell", swell, "", "Give 25 percent as 0.25")
-    return bank_volume * (1.0 + swell)
-
-
-def compacted_volume(bank_volume: Number, *, shrink: Number) -> Number:
-    """Volume of soil once it is placed and compacted.
-
-    Parameters
-    ----------
-    bank_volume : float or array
-        Volume in the ground. [m3]
-    shrink : float or array
-        Loss as a share of the bank volume, 0.10 for 10 percent. [-]
-
-    Returns
-    -------
-    float or array
-        Volume in the fill. [m3]
-
-    Raises
-    ------
-    OutOfDomain
-        If the volume is negative or the loss no share.
-
-    Notes
-    -----
-    compacted = bank (1 - shrink)    (practice)
-
-    References
-    ----------
-    practice, earthwork
-    """
-    require_not_negative("bank_volume", bank_volume, "m3", "Give the volume in the ground")
-    require_share("shrink", shrink, "Give 10 percent as 0.10")
-    return bank_volume * (1.0 - shrink)
-
-
-def bank_volume_for_fill(compacted: Number, *, shrink: Number) -> Number:
-    """Volume to dig for a fill of some compacted volume.
-
-    Parameters
-    ----------
-    compacted : float or array
-        Volume of the fill. [m3]
-    shrink : float or array
-        Loss as a share of the bank volume, 0.10 for 10 percent. [-]
-
-    Returns
-    -------
-    float or array
-        Volume in the ground. [m3]
-
-    Raises
-    ------
-    OutOfDomain
-        If the volume is negative, or the loss no share or a whole.
-
-    Notes
-    -----
-    bank = compacted / (1 - shrink)    (practice)
-
-    References
-    ----------
-    practice, earthwork
-    """
-    require_not_negative("compacted", compacted, "m3", "Give the volume of the fill")
-    require_share("shrink", shrink, "Give 10 percent as 0.10")
-    require_positive("1 - shrink", 1.0 - shrink, "", "Give 10 percent as 0.10")
-    return compacted / (1.0 - shrink)
-
-
-def _require_pit(length: Number, width: Number, side_slope: Number, depth: Number) -> None:
+def _require_pit(length: Number, width: Number, side_slope: Number) -> None:
     require_not_negative("bottom_length", length, "m", "Give the length of the floor")
     require_not_negative("bottom_width", width, "m", "Give the width of the floor")
     require_not_negative("side_slope", side_slope, "m/m", "Give horizontal per vertical")
-    require_not_negative("depth", depth, "m", "Count from the floor up")
