@@ -53,6 +53,9 @@ class Requirement:
         Where it binds in the drawing: a structure, a spot, the bed.
     binding : bool
         False for a row that is printed for information only.
+    exact : bool
+        True where the design meets the limit exactly by how it is drawn; such a row is said to bind
+        only when it falls short.
     """
 
     key: str
@@ -66,6 +69,7 @@ class Requirement:
     source: str = "practice"
     where: str = ""
     binding: bool = True
+    exact: bool = False
 
 
 def status_of(value: float | Unknown, limit: float | Unknown, operator: Operator) -> Status:

@@ -207,7 +207,7 @@ class Trace:
 
     def require(self, requirement: Requirement) -> Status:
         """Judge a requirement, record its status and slack, and keep it for what binds."""
-        key, inputs = requirement.key, {"value": requirement.value, "limit": requirement.limit}
+        key = requirement.key
         operator = self.constant(
             f"{key}.operator", requirement.operator, "Comparison", source=requirement.source
         )
@@ -218,7 +218,8 @@ class Trace:
             title=f"{requirement.title}: status",
             takes_unknown=True,
             operator=operator,
-            **inputs,
+            value=requirement.value,
+            limit=requirement.limit,
         )
         self.compute(
             f"{key}.slack",
@@ -233,7 +234,8 @@ class Trace:
                 unit=requirement.unit,
                 source="derived",
             ),
-            **inputs,
+            value=requirement.value,
+            limit=requirement.limit,
         )
         self.requirements.append(requirement)
         status: Status = self.value(f"{key}.status")

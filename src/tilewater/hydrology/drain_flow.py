@@ -21,32 +21,6 @@ PeakRule = Literal["smaller of main and coefficient", "main full", "coefficient"
 Control = Literal["main", "drainage coefficient", "laterals", "measured", "pump"]
 
 
-def flow_from_area(depth_rate: float, area: float) -> float:
-    """Flow of a depth of water per time from an area.
-
-    Parameters
-    ----------
-    depth_rate : float
-        Drainage coefficient or drain flux. [m/s]
-    area : float
-        Drained area. [m2]
-
-    Returns
-    -------
-    float
-        Flow. [m3/s]
-
-    Notes
-    -----
-    Q = q A    (derived)
-
-    References
-    ----------
-    derived, a depth over an area
-    """
-    return depth_rate * area
-
-
 def flux_from_flow(flow: float, area: float) -> float:
     """Depth of water per time that a flow is of an area.
 

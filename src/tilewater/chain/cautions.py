@@ -1,0 +1,86 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Cautions that go with every bed, and those that its own sizes call for.
+
+They never replace local codes, the competent person on site or the engineer of record.
+"""
+
+from tilewater.basis.findings import Finding
+from tilewater.basis.trace import Trace
+
+FOOT = 0.3048
+TRENCH_WIDTH = 15 * FOOT
+
+ALWAYS = (
+    (
+        "utility-locate",
+        "Utilities",
+        "Have utilities located before any digging, private lines too; a tile line is not marked by "
+        "the public service.",
+        "osha1926p",
+    ),
+    (
+        "confined-space",
+        "Structures",
+        "Nobody enters a structure: boards are pulled from above with a hook. Gas may stand in it; "
+        "hydrogen sulfide cannot be smelled when it is dangerous.",
+        "osha1926aa",
+    ),
+    (
+        "open-water",
+        "Open excavation",
+        "An open hole with a sheet in it and standing water is a drowning hazard. Fence it; watch the "
+        "bank of the ditch for cracks and seeps.",
+        "practice",
+    ),
+    (
+        "local-rules",
+        "Local rules",
+        "State and local codes and the competent person on site govern. This is an aid to an "
+        "engineer; it does not seal a design.",
+        "practice",
+    ),
+)
+
+
+def caution_findings(trace: Trace) -> None:
+    """Add the cautions to the findings of a trace."""
+    for code, subject, message, source in ALWAYS:
+        trace.findings.append(Finding(code, "caution", subject, message, source=source))
+    if trace.known("quantities.cut_depth_m", "bed.width_bottom_m"):
+        _cut_findings(trace)
+
+
+def _cut_findings(trace: Trace) -> None:
+    depth = float(trace.value("quantities.cut_depth_m"))
+    width = float(trace.value("bed.width_bottom_m"))
+    hole = "an excavation, not a trench" if width > TRENCH_WIDTH else "a trench"
+    subject = f"Cut of {depth / FOOT:.1f} ft, {hole}"
+    for limit, code, message in (
+        (
+            4,
+            "cut-egress",
+            "A ladder or ramp within 25 ft of travel for a trench; test the air where a "
+            "hazard may be expected (29 CFR 1926.651(c) and (g)).",
+        ),
+        (
+            5,
+            "cut-protection",
+            "Slope, shore or shield it, unless a competent person finds no sign of "
+            "a cave-in in a shallower cut; spoil 2 ft back (29 CFR 1926.651(j), .652(a)).",
+        ),
+        (20, "cut-engineer", "A registered engineer designs slopes or shores (29 CFR 1926.652)."),
+    ):
+        if depth >= limit * FOOT:
+            trace.findings.append(
+                Finding(
+                    code,
+                    "caution",
+                    subject,
+                    message,
+                    value=depth,
+                    operator="<",
+                    limit=limit * FOOT,
+                    unit="m",
+                    source="osha1926p",
+                )
+            )

@@ -1,0 +1,179 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The whole chain for a bed: from the inputs of a job to a judged design.
+
+A straight list of steps, all rerun on one edit. It reads and writes no file.
+"""
+
+from dataclasses import dataclass
+
+from tilewater.basis.findings import Finding
+from tilewater.basis.requirement import Requirement
+from tilewater.basis.trace import Given, Trace
+from tilewater.basis.unknown import Unknown, is_unknown
+from tilewater.chain.cautions import caution_findings
+from tilewater.chain.field import add_field
+from tilewater.chain.flow import add_drain_flow, surcharge_findings
+from tilewater.chain.inputs import JobInputs
+from tilewater.chain.money import add_money
+from tilewater.chain.removal import add_removal
+from tilewater.chain.verdict import Binding, OpenItem, binding_of, open_items, verdict_of
+from tilewater.criteria.standards import CriterionRow, confirm_rows, judge_row, read_standard
+from tilewater.practices.bed import ladder, quantities, steps
+from tilewater.practices.rules import give_practice_rules
+
+
+@dataclass(frozen=True)
+class Design:
+    """A judged design.
+
+    Attributes
+    ----------
+    job : JobInputs
+        What it was computed from.
+    trace : Trace
+        Every step.
+    verdict : str
+        "fits", "fits with open items" or "does not fit".
+    governs : Binding or None
+        What binds; None where nothing could be judged.
+    open_items : tuple of OpenItem
+        What is not known or not confirmed.
+    rows : tuple of CriterionRow
+        Rows of the standard, confirmed limits put in.
+    findings : tuple of Finding
+    """
+
+    job: JobInputs
+    trace: Trace
+    verdict: str
+    governs: Binding | None
+    open_items: tuple[OpenItem, ...]
+    rows: tuple[CriterionRow, ...]
+    findings: tuple[Finding, ...]
+
+    def requirement(self, key: str) -> Requirement:
+        """The requirement with a key."""
+        return next(r for r in self.trace.requirements if r.key == key)
+
+
+def design_bed(job: JobInputs) -> Design:
+    """Compute a bed from the inputs of a job and judge it."""
+    trace = Trace.start(job.givens, job.overrules, job.assumptions)
+    give_practice_rules(trace)
+    rows = _standard_rows(trace, job)
+    add_drain_flow(trace)
+    steps.add_boards(trace)
+    ladder.add_crests(trace)
+    add_field(trace)
+    steps.add_depths(trace)
+    quantities.add_cut_margin(trace)
+    steps.add_shape(trace)
+    steps.add_capacity(trace)
+    steps.add_emptying(trace)
+    steps.add_life(trace)
+    ladder.add_ladder(trace)
+    ladder.add_uplift(trace)
+    quantities.add_quantities(trace)
+    add_removal(trace)
+    _judge_rows(trace, rows)
+    _judge_footprint(trace)
+    add_money(trace)
+    surcharge_findings(trace)
+    caution_findings(trace)
+    items = open_items(trace, rows)
+    return Design(
+        job=job,
+        trace=trace,
+        verdict=verdict_of(trace, items),
+        governs=binding_of(trace),
+        open_items=items,
+        rows=rows,
+        findings=tuple(dict.fromkeys(trace.findings)),
+    )
+
+
+def _standard_rows(trace: Trace, job: JobInputs) -> tuple[CriterionRow, ...]:
+    standard = str(trace.value("inputs.criteria.standard"))
+    edition = str(trace.value("inputs.criteria.edition"))
+    rows = confirm_rows(read_standard(standard, edition).rows, job.confirmations)
+    option = trace.value("inputs.criteria.flow_option")
+    share = next((r for r in rows if r.alternative == option and "peak" in r.value), None)
+    fallback = next(r for r in rows if r.code.endswith("-share-of-peak"))
+    for key, row, unit in (
+        ("sizing.share_limit", share or fallback, "-"),
+        ("sizing.retention_limit_h", next(r for r in rows if r.code.endswith("-retention")), "h"),
+        ("sizing.reduction_limit", next(r for r in rows if r.code.endswith("-reduction")), "-"),
+    ):
+        trace.constant(key, row.limit, f"Limit: {row.title.lower()}", unit=unit, source=row.source)
+    return rows
+
+
+def _judge_rows(trace: Trace, rows: tuple[CriterionRow, ...]) -> None:
+    trace.give(
+        Given(
+            "capacity.criterion.share_of_ten_year_peak",
+            Unknown(
+                "no flow of a 10-year, 24-hour event is known",
+                "run a long record of weather or flow",
+            ),
+            "-",
+            "Share of the 10-year, 24-hour drain flow",
+        )
+    )
+    option = trace.value("inputs.criteria.flow_option")
+    for row in rows:
+        chosen = not row.alternative or is_unknown(option) or row.alternative == option
+        judge_row(trace, row, binding=chosen)
+
+
+def _judge_footprint(trace: Trace) -> None:
+    for side in ("length", "width"):
+        given = f"inputs.bed.footprint_{side}_m"
+        if given not in trace:
+            continue
+        trace.compute(
+            f"footprint.{side}_m",
+            top_of_cut,
+            unit="m",
+            title=f"{side.capitalize()} of the cut at the ground",
+            floor=f"bed.{side}_bottom_m",
+            margin="quantities.cut_margin_m",
+        )
+        trace.require(
+            Requirement(
+                key=f"footprint.{side}",
+                title=f"{side.capitalize()} of the cut within the ground that may be used",
+                value=f"footprint.{side}_m",
+                operator="<=",
+                limit=given,
+                unit="m",
+                scale=3.048,
+                where="bed",
+            )
+        )
+
+
+def top_of_cut(floor: float, margin: float) -> float:
+    """Length or width of the cut at the ground.
+
+    Parameters
+    ----------
+    floor : float
+        Length or width of the floor. [m]
+    margin : float
+        Top of the cut outside the floor, on each side. [m]
+
+    Returns
+    -------
+    float
+        Length or width at the ground. [m]
+
+    Notes
+    -----
+    top = floor + 2 margin    (derived)
+
+    References
+    ----------
+    derived, a sum
+    """
+    return floor + 2 * margin

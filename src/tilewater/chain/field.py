@@ -1,0 +1,248 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Steps of the chain: does the field stay dry behind the raised water?"""
+
+from tilewater.basis.requirement import SCALES, Requirement
+from tilewater.basis.trace import Given, Trace
+from tilewater.basis.unknown import Unknown
+from tilewater.chain.flow import same_value, station_difference
+from tilewater.hydraulics.weirs import weir_head_rectangular_francis
+from tilewater.hydrology.drain_flow import flux_from_flow, least_of
+from tilewater.practices import wetness
+from tilewater.practices.rules import difference
+
+KINDS = ("standing", "storm", "midway")
+WORDS = {
+    "standing": "Clear soil over standing water",
+    "storm": "Clear soil over the storm grade line in the main",
+    "midway": "Clear soil midway between the laterals in that storm",
+}
+
+
+def add_field(trace: Trace) -> None:
+    """Record the three clear soils at every spot, the highest crests and the pool reach."""
+    compute = trace.compute
+    compute(
+        "field_storm.head_m",
+        weir_head_rectangular_francis,
+        unit="m",
+        title="Head over the bypass crest, main just full, practice shut off",
+        flow="drain_flow.candidates_m3_s.main_full",
+        crest_width="inputs.structure.inlet.crest_width_m",
+    )
+    compute(
+        "field_storm.flux_m_s",
+        flux_from_flow,
+        unit="m/s",
+        title="Drain flux of the field, main just full",
+        flow="drain_flow.candidates_m3_s.main_full",
+        area="inputs.drainage.area_m2",
+    )
+    compute(
+        "pool_reach_m",
+        wetness.pool_reach,
+        unit="m",
+        title="Length of main that holds standing water",
+        crest="elevations.inlet_crest.elevation_m",
+        invert="inputs.main.invert_diversion_m",
+        slope="inputs.main.slope",
+    )
+    spots = trace.names("inputs.spot")
+    for spot in spots:
+        _add_spot(trace, spot)
+    if spots:
+        compute(
+            "highest_crest_m",
+            least_of,
+            unit="m",
+            title="Highest bypass crest that keeps every limit of the field",
+            **{s.replace("-", "_"): f"field.{s}.highest_crest_m" for s in spots},
+        )
+    else:
+        trace.give(
+            Given(
+                "highest_crest_m",
+                Unknown(
+                    "no junction or low spot of the field is given",
+                    "shoot the low spots and junctions along the main",
+                ),
+                "m",
+                "Highest bypass crest that keeps every limit of the field",
+            )
+        )
+    _add_property_line(trace)
+
+
+def _add_spot(trace: Trace, spot: str) -> None:
+    compute = trace.compute
+    given, here = f"inputs.spot.{spot}", f"field.{spot}"
+    compute(
+        f"{here}.distance_m",
+        station_difference,
+        unit="m",
+        title=f"Main from the structure to {spot}",
+        station=f"{given}.station_m",
+        start="inputs.main.station_diversion_m",
+    )
+    if f"{given}.drain_m" in trace:
+        compute(
+            f"{here}.drain_m",
+            same_value,
+            unit="m",
+            title=f"Elevation of the lateral at {spot}",
+            value=f"{given}.drain_m",
+        )
+    else:
+        compute(
+            f"{here}.drain_m",
+            wetness.drain_elevation_at_spot,
+            unit="m",
+            title=f"Elevation of the lateral at {spot}",
+            ground=f"{given}.ground_m",
+            lateral_depth="inputs.drainage.lateral_depth_m",
+        )
+    compute(
+        f"{here}.rise_m",
+        wetness.storm_rise,
+        unit="m",
+        title=f"Rise from the crest to {spot} in the storm",
+        head="field_storm.head_m",
+        grade_line="inputs.main.slope",
+        distance=f"{here}.distance_m",
+    )
+    compute(
+        f"{here}.storm_level_m",
+        wetness.storm_water_level,
+        unit="m",
+        title=f"Water in the main at {spot} in the storm",
+        crest="elevations.inlet_crest.elevation_m",
+        rise=f"{here}.rise_m",
+        drain=f"{here}.drain_m",
+    )
+    compute(
+        f"{here}.standing_m",
+        wetness.standing_clear_soil,
+        unit="m",
+        title=f"{WORDS['standing']} at {spot}",
+        ground=f"{given}.ground_m",
+        crest="elevations.inlet_crest.elevation_m",
+        drain=f"{here}.drain_m",
+    )
+    compute(
+        f"{here}.storm_m",
+        wetness.storm_clear_soil,
+        unit="m",
+        title=f"{WORDS['storm']} at {spot}",
+        ground=f"{given}.ground_m",
+        water_level=f"{here}.storm_level_m",
+    )
+    compute(
+        f"{here}.midway_m",
+        wetness.midway_clear_soil,
+        unit="m",
+        title=f"{WORDS['midway']} at {spot}",
+        ground=f"{given}.ground_m",
+        water_level=f"{here}.storm_level_m",
+        drain=f"{here}.drain_m",
+        flux="field_storm.flux_m_s",
+        laterals="drain_flow.laterals",
+    )
+    _add_limits(trace, spot)
+
+
+def _add_limits(trace: Trace, spot: str) -> None:
+    compute = trace.compute
+    given, here = f"inputs.spot.{spot}", f"field.{spot}"
+    for kind in KINDS:
+        own = f"{given}.{kind}_m"
+        compute(
+            f"{here}.limits_m.{kind}",
+            same_value,
+            unit="m",
+            title=f"Limit: {WORDS[kind].lower()} at {spot}",
+            value=own if own in trace else f"inputs.limits.{kind}_m",
+        )
+        trace.require(
+            Requirement(
+                key=f"{here}.{kind}",
+                title=f"{WORDS[kind]} at {spot}",
+                value=f"{here}.{kind}_m",
+                operator=">=",
+                limit=f"{here}.limits_m.{kind}",
+                unit="m",
+                scale=SCALES["clear soil"],
+                where=spot,
+            )
+        )
+    common = {"ground": f"{given}.ground_m"}
+    storm = common | {"rise": f"{here}.rise_m"}
+    midway = storm | {
+        "drain": f"{here}.drain_m",
+        "flux": "field_storm.flux_m_s",
+        "laterals": "drain_flow.laterals",
+    }
+    for kind, function, inputs in (
+        ("standing", wetness.crest_for_standing, common),
+        ("storm", wetness.crest_for_storm, storm),
+        ("midway", wetness.crest_for_midway, midway),
+    ):
+        compute(
+            f"{here}.crest_for_{kind}_m",
+            function,
+            unit="m",
+            title=f"Highest crest for {kind} water at {spot}",
+            limit=f"{here}.limits_m.{kind}",
+            **inputs,
+        )
+    compute(
+        f"{here}.highest_crest_m",
+        least_of,
+        unit="m",
+        title=f"Highest crest that {spot} allows",
+        **{kind: f"{here}.crest_for_{kind}_m" for kind in KINDS},
+    )
+
+
+def _add_property_line(trace: Trace) -> None:
+    line = "inputs.main.property_line_station_m"
+    if line not in trace:
+        return
+    trace.compute(
+        "property_line.distance_m",
+        station_difference,
+        unit="m",
+        title="Main from the structure to the property line",
+        station=line,
+        start="inputs.main.station_diversion_m",
+    )
+    trace.compute(
+        "property_line.reserve_m",
+        difference,
+        unit="m",
+        title="Main between the end of the pool and the property line",
+        upper="property_line.distance_m",
+        lower="pool_reach_m",
+    )
+    limit = trace.constant(
+        "property_line.limit_m",
+        0.0,
+        "Pool may reach the line, not pass it",
+        unit="m",
+        source="nrcs554",
+    )
+    consent = trace.steps.get("inputs.main.consent_upstream")
+    has_consent = consent is not None and trace.known("inputs.main.consent_upstream")
+    trace.require(
+        Requirement(
+            key="property_line",
+            title="Pool ends before the property line, or the owner above consents in writing",
+            value="property_line.reserve_m",
+            operator=">=",
+            limit=limit,
+            unit="m",
+            scale=30.48,
+            text_status="read",
+            source="nrcs554",
+            where="main",
+            binding=not has_consent,
+        )
+    )

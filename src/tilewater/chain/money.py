@@ -1,0 +1,131 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Steps of the chain: the estimate with the job's own prices, and the cost of a year."""
+
+from tilewater.basis.trace import Given, Trace
+from tilewater.basis.unknown import Unknown
+from tilewater.economics.estimate import cost_per_mass, extension, share_of_amount, sum_of
+from tilewater.economics.value import annual_cost, present_value_of_replacements
+
+INCH = 0.0254
+PERCENTILES = ("p10", "p50", "p90")
+NOT_BID = frozenset({"chips-order"})
+"""Quantities that are printed but not paid: chips are paid neat."""
+
+
+def add_money(trace: Trace) -> None:
+    """Record item prices, contingency, total, annual cost and cost per kilogram."""
+    items = [
+        name
+        for name in trace.names("quantities")
+        if f"quantities.{name}.quantity" in trace and name not in NOT_BID
+    ]
+    for item in items:
+        _add_item(trace, item)
+    compute = trace.compute
+    compute(
+        "cost.subtotal_usd",
+        sum_of,
+        unit="USD",
+        title="Estimate before contingency",
+        **{item.replace("-", "_"): f"cost.items.{item}.usd" for item in items},
+    )
+    compute(
+        "cost.contingency_usd",
+        share_of_amount,
+        unit="USD",
+        title="Contingency",
+        amount="cost.subtotal_usd",
+        share="inputs.estimate.contingency",
+    )
+    compute(
+        "cost.total_usd",
+        sum_of,
+        unit="USD",
+        title="Estimate",
+        subtotal="cost.subtotal_usd",
+        contingency="cost.contingency_usd",
+    )
+    _add_year(trace)
+
+
+def price_item(trace: Trace, item: str) -> str | None:
+    """Item of the price file that a quantity is paid by; None where that is not known."""
+    if item.startswith("anchor-"):
+        return "anchor-concrete"
+    if item == "lining":
+        lining = trace.value("inputs.bed.lining")
+        return None if isinstance(lining, Unknown) else f"lining-{lining}"
+    if item.startswith("pipe-"):
+        given = f"inputs.pipe.{item.removeprefix('pipe-')}"
+        if not trace.known(f"{given}.kind", f"{given}.diameter_m"):
+            return None
+        inches = float(trace.value(f"{given}.diameter_m")) / INCH
+        return f"{trace.value(f'{given}.kind')}-pipe-{inches:.4g}-in"
+    return item
+
+
+def _add_item(trace: Trace, item: str) -> None:
+    title = trace.steps[f"quantities.{item}.quantity"].title
+    priced = price_item(trace, item)
+    price = f"inputs.price.{priced or item}.usd"
+    if price not in trace:
+        why = f"no price for {priced or item}"
+        measure = "add the item to the price file" if priced else "say what it is made of"
+        trace.give(Given(price, Unknown(why, measure), "USD", f"Unit price of {priced or item}"))
+    trace.compute(
+        f"cost.items.{item}.usd",
+        extension,
+        unit="USD",
+        title=title,
+        quantity=f"quantities.{item}.quantity",
+        unit_price=price,
+    )
+
+
+def _add_year(trace: Trace) -> None:
+    compute = trace.compute
+    compute(
+        "cost.recharge_usd",
+        share_of_amount,
+        unit="USD",
+        title="Cost of new media when they are spent",
+        amount="cost.total_usd",
+        share="inputs.money.recharge_share",
+    )
+    compute(
+        "cost.renewals_usd",
+        present_value_of_replacements,
+        unit="USD",
+        title="Value today of the new media within the period",
+        amount="cost.recharge_usd",
+        interval_years="inputs.money.media_years",
+        horizon_years="inputs.money.years",
+        rate="inputs.money.rate",
+    )
+    compute(
+        "cost.present_usd",
+        sum_of,
+        unit="USD",
+        title="First cost and new media, value today",
+        first="cost.total_usd",
+        renewals="cost.renewals_usd",
+    )
+    compute(
+        "cost.annual_usd",
+        annual_cost,
+        unit="USD",
+        title="Cost of a year",
+        present_value_of_all="cost.present_usd",
+        rate="inputs.money.rate",
+        years="inputs.money.years",
+        upkeep_per_year="inputs.money.upkeep_usd_per_year",
+    )
+    for cost, removed in zip(PERCENTILES, reversed(PERCENTILES), strict=True):
+        compute(
+            f"cost.usd_per_kg.{cost}",
+            cost_per_mass,
+            unit="USD",
+            title=f"Cost of a kilogram removed, {cost}",
+            annual_cost="cost.annual_usd",
+            annual_mass=f"removal.removed_kg.{removed}",
+        )

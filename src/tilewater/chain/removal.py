@@ -1,0 +1,252 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Steps of the chain: what the bed removes, as the published range of volumetric rates.
+
+Here the range is that of the rates alone, at the temperature of the spring line; flow and nitrate are
+those of a mean year. Two significant figures are more than it is good for.
+"""
+
+from tilewater.basis.findings import Finding
+from tilewater.basis.trace import Given, Trace
+from tilewater.basis.unknown import Unknown
+from tilewater.hydrology.drain_flow import treated_share_exponential
+from tilewater.hydrology.flow_record import share_within_capacity
+from tilewater.nitrate.kinetics import rate_at_temperature
+from tilewater.nitrate.removal import nitrate_removed_volumetric
+from tilewater.practices.bed.life import carbon_years
+
+RATES = (("p10", "low"), ("p50", "mid"), ("p90", "high"))
+REFERENCE_C = 15.0
+
+
+def add_removal(trace: Trace) -> None:
+    """Record the treated share and the mass removed at the low, middle and high published rate."""
+    _add_treated_share(trace)
+    compute = trace.compute
+    reference = trace.constant(
+        "removal.reference_c",
+        REFERENCE_C,
+        "Temperature of the rates",
+        unit="degC",
+        source="derived",
+    )
+    compute(
+        "removal.treated_load_kg",
+        share_of_load,
+        unit="kg",
+        title="Nitrate nitrogen that comes through the bed in a mean year",
+        load="drain_flow.annual_load_kg",
+        treated_share="removal.treated_volume_share.p50",
+    )
+    for percentile, word in RATES:
+        compute(
+            f"removal.rate_{word}_g_per_m3_day",
+            rate_at_temperature,
+            unit="g/m3/day",
+            title=f"Removal rate at the temperature of the spring line, {word}",
+            rate=f"inputs.media.rate_{word}_g_per_m3_day",
+            temperature="capacity.spring.temperature_c",
+            q10="inputs.media.q10",
+            reference=reference,
+        )
+        compute(
+            f"removal.removed_kg.{percentile}",
+            nitrate_removed_volumetric,
+            unit="kg",
+            title=f"Nitrate nitrogen removed in a mean year, {word} rate",
+            rate_g_per_m3_day=f"removal.rate_{word}_g_per_m3_day",
+            wet_volume="capacity.criterion.wet_volume_m3",
+            flow_days="drain_flow.flow_days_per_year",
+            inflow_load="removal.treated_load_kg",
+        )
+        compute(
+            f"removal.site_percent.{percentile}",
+            percent_of,
+            unit="%",
+            title=f"Share of the whole load removed, {word} rate",
+            part=f"removal.removed_kg.{percentile}",
+            whole="drain_flow.annual_load_kg",
+        )
+        compute(
+            f"removal.bed_percent.{percentile}",
+            percent_of,
+            unit="%",
+            title=f"Share of the load through the bed removed, {word} rate",
+            part=f"removal.removed_kg.{percentile}",
+            whole="removal.treated_load_kg",
+        )
+    compute(
+        "removal.reduction_in_treated_water",
+        settled_reduction,
+        unit="-",
+        title="Reduction in the treated water, where low and high rate agree on the rule",
+        low="removal.bed_percent.p10",
+        high="removal.bed_percent.p90",
+        limit="sizing.reduction_limit",
+    )
+    density = trace.constant(
+        "life.dry_density_kg_per_m3",
+        215.0,
+        "Dry density of new chips in place",
+        unit="kg/m3",
+        source="christianson-density",
+    )
+    compute(
+        "life.carbon_years",
+        carbon_years,
+        unit="years",
+        title="Years of carbon for denitrification",
+        media_volume="bed.media_volume_m3",
+        dry_density=density,
+        removed_per_year="removal.removed_kg.p50",
+    )
+
+
+def _add_treated_share(trace: Trace) -> None:
+    measured = "inputs.record.daily_depth_m_s" in trace
+    key = "removal.treated_volume_share.p50"
+    title = "Share of the year's water that goes through the bed"
+    if measured:
+        trace.compute(
+            key,
+            share_within_capacity,
+            unit="-",
+            title=f"{title}, from the flow record",
+            daily_depth="inputs.record.daily_depth_m_s",
+            area="inputs.drainage.area_m2",
+            capacity="capacity.criterion.flow_m3_s",
+        )
+        trace.compute(
+            "capacity.criterion.share_of_annual_flow",
+            share_within_capacity,
+            unit="-",
+            title=title,
+            daily_depth="inputs.record.daily_depth_m_s",
+            area="inputs.drainage.area_m2",
+            capacity="capacity.criterion.flow_m3_s",
+        )
+    else:
+        trace.compute(
+            key,
+            treated_share_exponential,
+            unit="-",
+            title=f"{title}, screening figure",
+            capacity="capacity.criterion.flow_m3_s",
+            mean_flow="drain_flow.mean_flow_m3_s",
+        )
+        trace.findings.append(
+            Finding(
+                "treated-share-screening",
+                "caution",
+                "Treated share",
+                "No series of flows is given, so the treated share assumes exponential flows. It is a "
+                "screening figure and satisfies no criterion. Give a daily flow record.",
+                source="derived",
+            )
+        )
+        trace.give(
+            Given(
+                "capacity.criterion.share_of_annual_flow",
+                Unknown("no series of flows is given", "give a daily flow record"),
+                "-",
+                title,
+            )
+        )
+    for other in ("p10", "p90"):
+        trace.give(
+            Given(
+                f"removal.treated_volume_share.{other}",
+                Unknown("one mean year has no range", "run a long record of weather or flow"),
+                "-",
+                f"{title}, {other}",
+            )
+        )
+
+
+def share_of_load(load: float, treated_share: float) -> float:
+    """Load of the water that goes through the practice.
+
+    Parameters
+    ----------
+    load : float
+        Load of the year. [kg]
+    treated_share : float
+        Share of the water that goes through. [-]
+
+    Returns
+    -------
+    float
+        Load. [kg]
+
+    Notes
+    -----
+    M = f M_load    (derived)
+
+    Nitrate is taken alike in treated and bypassed water.
+
+    References
+    ----------
+    derived, a share of a load
+    """
+    return treated_share * load
+
+
+def percent_of(part: float, whole: float) -> float:
+    """Part of a whole in percent.
+
+    Parameters
+    ----------
+    part, whole : float
+        In the same unit. [kg]
+
+    Returns
+    -------
+    float
+        Percent; 0 of nothing. [%]
+
+    Notes
+    -----
+    p = 100 part / whole    (derived)
+
+    References
+    ----------
+    derived, a ratio of loads
+    """
+    return 100.0 * part / whole if whole > 0 else 0.0
+
+
+def settled_reduction(low: float, high: float, limit: float) -> float | Unknown:
+    """Reduction in the treated water, where low and high rate give the same answer to the rule.
+
+    Parameters
+    ----------
+    low, high : float
+        Reduction at the low and the high published rate, in percent. [%]
+    limit : float
+        What the rule asks, as a ratio. [-]
+
+    Returns
+    -------
+    float or Unknown
+        The reduction nearest the limit, as a ratio; unknown where the two disagree. [-]
+
+    Notes
+    -----
+    low if low >= limit, high if high < limit, else not known    (derived)
+
+    References
+    ----------
+    derived, a range is not one figure
+    """
+    if low / 100 >= limit:
+        return low / 100
+    if high / 100 < limit:
+        return high / 100
+    return Unknown(
+        f"published rates give {_two(low)} to {_two(high)} percent, on both sides of the limit",
+        "monitor a bed nearby, or sample this one for a season",
+        ("removal.bed_percent.p10", "removal.bed_percent.p90"),
+    )
+
+
+def _two(value: float) -> str:
+    return f"{float(f'{value:.2g}'):g}"

@@ -1,0 +1,344 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The result record of a design: one plain object, coherent SI with the unit in each name.
+
+A value that is not known is None and listed under `unknown`. Every number stands under the key by
+which it is explained; members of a list are addressed by their name.
+"""
+
+from math import isfinite
+from typing import Any
+
+from tilewater.basis.findings import Finding
+from tilewater.basis.trace import Trace
+from tilewater.basis.unknown import Unknown
+from tilewater.chain.alternatives import Alternative
+from tilewater.chain.design import Design
+from tilewater.chain.field import KINDS
+
+INCH = 0.0254
+
+Record = dict[str, Any]
+
+CAPACITY = (
+    "flow_m3_s",
+    "share_of_peak",
+    "retention_h",
+    "conductivity_m_s",
+    "temperature_c",
+    "age_years",
+    "porosity",
+    "porosity_kind",
+    "wet_volume_m3",
+    "depth_upstream_m",
+    "depth_downstream_m",
+)
+BED = (
+    "length_m",
+    "length_bottom_m",
+    "width_bottom_m",
+    "width_mean_m",
+    "side_slope",
+    "media_depth_m",
+    "floor_inlet_m",
+    "floor_outlet_m",
+    "media_volume_m3",
+    "dead_pool_m",
+)
+FLOW = (
+    "basis",
+    "controlled_by",
+    "peak_for_share_m3_s",
+    "peak_for_bypass_m3_s",
+    "mean_annual_volume_m3",
+    "mean_annual_depth_m",
+    "flow_days_per_year",
+    "annual_load_kg",
+)
+
+
+def result_record(design: Design, alternatives: tuple[Alternative, ...], version: str) -> Record:
+    """Plain record of a design, ready for JSON.
+
+    Parameters
+    ----------
+    design : Design
+        The judged design. [-]
+    alternatives : tuple of Alternative
+        The runners-up and what stopped them. [-]
+    version : str
+        Version of the program. [-]
+
+    Returns
+    -------
+    dict
+        As documented for `design --json`. [-]
+    """
+    trace = design.trace
+    return {
+        "tilewater": version,
+        "job": design.job.name,
+        "practice": "bed",
+        "verdict": design.verdict,
+        "governs": _governs(design),
+        "unknown": [
+            {"key": item.key, "why": item.why, "measure": item.measure}
+            for item in design.open_items
+        ],
+        "overrules": _overrules(trace),
+        "drain_flow": _drain_flow(trace),
+        "bed": {name: plain(trace, f"bed.{name}") for name in BED},
+        "elevations": _elevations(design),
+        "boards": _boards(trace),
+        "capacity": _capacity(trace),
+        "field": [_spot(design, spot) for spot in trace.names("inputs.spot")],
+        "pool_reach_m": plain(trace, "pool_reach_m"),
+        "highest_crest_m": plain(trace, "highest_crest_m"),
+        "drain_down": {
+            name: plain(trace, f"drain_down.{name}")
+            for name in trace.names("drain_down")
+            if name.endswith("_s")
+        },
+        "uplift": _uplift(trace),
+        "flotation": {
+            name: {k: plain(trace, f"flotation.{name}.{k}") for k in ("uplift_kg", "anchor_m3")}
+            for name in trace.names("flotation")
+        },
+        "life": {
+            name: plain(trace, f"life.{name}") for name in ("permeability_years", "carbon_years")
+        },
+        "removal": _removal(trace),
+        "criteria": _criteria(design),
+        "quantities": _quantities(trace),
+        "cost": _cost(trace),
+        "findings": [_finding(finding) for finding in design.findings],
+        "alternatives": [{"what": a.what, "why_not": a.why_not} for a in alternatives],
+    }
+
+
+def plain(trace: Trace, key: str) -> Any:
+    """Value behind a key as JSON has it; None where it is not known or not finite."""
+    value = trace.value(key)
+    if isinstance(value, Unknown):
+        return None
+    if isinstance(value, float):
+        return value if isfinite(value) else None
+    if isinstance(value, tuple):
+        return [float(item) for item in value]
+    return value if isinstance(value, str | int | bool) else float(value)
+
+
+def _governs(design: Design) -> Record | None:
+    binding = design.governs
+    if binding is None:
+        return None
+    return {
+        "key": binding.key,
+        "slack": binding.slack,
+        "text": binding.text,
+        "where": binding.where,
+    }
+
+
+def _overrules(trace: Trace) -> list[Record]:
+    return [
+        {
+            "key": step.key,
+            "value": step.overrule.value,
+            "computed": plain_value(step.computed),
+            "by": step.overrule.by,
+            "date": step.overrule.date,
+            "reason": step.overrule.reason,
+        }
+        for step in trace
+        if step.overrule is not None
+    ]
+
+
+def plain_value(value: Any) -> Any:
+    """A recorded value as JSON has it."""
+    return None if isinstance(value, Unknown) else value
+
+
+def _drain_flow(trace: Trace) -> Record:
+    record: Record = {name: plain(trace, f"drain_flow.{name}") for name in FLOW}
+    depth = record["mean_annual_depth_m"]
+    record["mean_annual_depth_mm"] = None if depth is None else 1000 * depth
+    record["nitrate_mg_per_l"] = plain(trace, "inputs.nitrate.mean_mg_per_l")
+    group = "drain_flow.candidates_m3_s"
+    record["candidates_m3_s"] = {n: plain(trace, f"{group}.{n}") for n in trace.names(group)}
+    return record
+
+
+def _status(trace: Trace, key: str) -> str:
+    return str(trace.value(f"{key}.status"))
+
+
+def _elevations(design: Design) -> list[Record]:
+    trace = design.trace
+    rows = []
+    for requirement in design.trace.requirements:
+        if not requirement.key.startswith("elevations."):
+            continue
+        key = requirement.key
+        name = key.removeprefix("elevations.")
+        rows.append(
+            {
+                "name": name,
+                "elevation_m": plain(trace, f"{key}.elevation_m"),
+                "season": name.partition("-")[2] or "all",
+                "rule": requirement.title,
+                "value_m": plain(trace, requirement.value),
+                "limit_m": plain(trace, requirement.limit),
+                "status": _status(trace, key),
+            }
+        )
+    rows.append(
+        {
+            "name": "outlet_crest",
+            "elevation_m": plain(trace, "elevations.outlet_crest.elevation_m"),
+            "season": "all",
+            "rule": "judged by season against the ditch",
+            "value_m": None,
+            "limit_m": None,
+            "status": _worst(
+                [
+                    _status(trace, r.key)
+                    for r in trace.requirements
+                    if r.key.startswith("elevations.outlet_crest")
+                ]
+            ),
+        }
+    )
+    return rows
+
+
+def _worst(statuses: list[str]) -> str:
+    for word in ("short", "not known"):
+        if word in statuses:
+            return word
+    return "holds" if statuses else "not known"
+
+
+def _boards(trace: Trace) -> list[Record]:
+    rows = []
+    for name in trace.names("boards"):
+        structure, _, season = name.partition("-")
+        stack = plain(trace, f"boards.{name}.stack_m")
+        down = plain(trace, f"boards.{name}.rim_down_m")
+        rows.append(
+            {
+                "name": name,
+                "structure": structure,
+                "set": "bypass" if structure == "inlet" else "outlet",
+                "season": season,
+                "sill_m": plain(trace, f"inputs.structure.{structure}.sill_m"),
+                "stack_in": None if stack is None else [round(b / INCH, 3) for b in stack],
+                "crest_m": plain(trace, f"boards.{name}.crest_m"),
+                "rim_down_in": None if down is None else down / INCH,
+            }
+        )
+    return rows
+
+
+def _capacity(trace: Trace) -> Record:
+    record: Record = {
+        line: {name: plain(trace, f"capacity.{line}.{name}") for name in CAPACITY}
+        for line in ("criterion", "spring", "new")
+    }
+    record["spring"]["bypass_head_m"] = plain(trace, "capacity.spring.bypass_head_m")
+    return record
+
+
+def _spot(design: Design, spot: str) -> Record:
+    trace, here = design.trace, f"field.{spot}"
+    return {
+        "spot": spot,
+        **{f"{kind}_m": plain(trace, f"{here}.{kind}_m") for kind in KINDS},
+        "limits_m": {kind: plain(trace, f"{here}.limits_m.{kind}") for kind in KINDS},
+        "status": _worst([_status(trace, f"{here}.{kind}") for kind in KINDS]),
+        "highest_crest_m": plain(trace, f"{here}.highest_crest_m"),
+    }
+
+
+def _uplift(trace: Trace) -> Record:
+    return {
+        stage: {
+            name: plain(trace, f"uplift.{stage}.{name}")
+            for name in ("ratio", "groundwater_limit_m")
+            if f"uplift.{stage}.{name}" in trace
+        }
+        for stage in ("liner_only", "media_placed", "finished")
+    }
+
+
+def _removal(trace: Trace) -> Record:
+    groups = ("removed_kg", "site_percent", "bed_percent", "treated_volume_share")
+    record: Record = {
+        group: {p: plain(trace, f"removal.{group}.{p}") for p in ("p10", "p50", "p90")}
+        for group in groups
+    }
+    record["by_method"] = {
+        "volumetric_rate_low_kg": plain(trace, "removal.removed_kg.p10"),
+        "volumetric_rate_mid_kg": plain(trace, "removal.removed_kg.p50"),
+        "volumetric_rate_high_kg": plain(trace, "removal.removed_kg.p90"),
+    }
+    return record
+
+
+def _criteria(design: Design) -> list[Record]:
+    trace = design.trace
+    standard = str(trace.value("inputs.criteria.standard"))
+    edition = str(trace.value("inputs.criteria.edition"))
+    return [
+        {
+            "code": row.code,
+            "standard": standard,
+            "edition": edition,
+            "clause": row.clause,
+            "title": row.title,
+            "text_status": row.text_status,
+            "confirmed": row.confirmed,
+            "alternative": row.alternative,
+            "chosen": design.requirement(f"criteria.{row.code}").binding,
+            "value": plain(trace, row.value),
+            "operator": row.operator,
+            "limit": row.limit,
+            "unit": row.unit,
+            "result": _status(trace, f"criteria.{row.code}"),
+            "source": row.source,
+        }
+        for row in design.rows
+    ]
+
+
+def _quantities(trace: Trace) -> list[Record]:
+    return [
+        {
+            "item": item,
+            "title": trace.steps[f"quantities.{item}.quantity"].title,
+            "unit": trace.steps[f"quantities.{item}.quantity"].unit,
+            "quantity": plain(trace, f"quantities.{item}.quantity"),
+        }
+        for item in trace.names("quantities")
+        if f"quantities.{item}.quantity" in trace
+    ]
+
+
+def _cost(trace: Trace) -> Record:
+    names = ("subtotal_usd", "contingency_usd", "total_usd", "annual_usd")
+    record: Record = {name: plain(trace, f"cost.{name}") for name in names}
+    record["usd_per_kg"] = {p: plain(trace, f"cost.usd_per_kg.{p}") for p in ("p10", "p50", "p90")}
+    record["items"] = {
+        item: {"usd": plain(trace, f"cost.items.{item}.usd")} for item in trace.names("cost.items")
+    }
+    return record
+
+
+def _finding(finding: Finding) -> Record:
+    return {
+        "code": finding.code,
+        "severity": finding.severity,
+        "subject": finding.subject,
+        "message": finding.message,
+        "source": finding.source,
+    }

@@ -1,0 +1,91 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The verdict on a design, what binds, and what is open."""
+
+from dataclasses import dataclass
+
+from tilewater.basis.requirement import Requirement
+from tilewater.basis.trace import Trace
+from tilewater.basis.unknown import Unknown
+from tilewater.criteria.standards import CriterionRow
+
+FITS = "fits"
+OPEN = "fits with open items"
+SHORT = "does not fit"
+
+
+@dataclass(frozen=True)
+class Binding:
+    """What binds: the requirement, its slack, and the words."""
+
+    key: str
+    slack: float
+    text: str
+    where: str
+
+
+@dataclass(frozen=True)
+class OpenItem:
+    """Something not known or not confirmed: which key, why, what to measure or do."""
+
+    key: str
+    why: str
+    measure: str
+
+
+def open_items(trace: Trace, rows: tuple[CriterionRow, ...]) -> tuple[OpenItem, ...]:
+    """Everything that keeps a design from simply fitting.
+
+    Inputs that are not known, rows that cannot be judged for another reason, inputs that were
+    assumed, and remembered limits that nobody has confirmed.
+    """
+    items: list[OpenItem] = []
+    for step in trace:
+        if step.key.startswith("inputs.") and isinstance(step.value, Unknown):
+            items.append(OpenItem(step.key, f"{step.title}: {step.value.why}", step.value.measure))
+        elif step.origin is not None and step.rests_on:
+            items.append(OpenItem(step.key, f"{step.title} is assumed", "measure it"))
+    seen = {item.key for item in items}
+    for requirement in trace.requirements:
+        value = trace.value(requirement.value)
+        if requirement.binding and isinstance(value, Unknown) and not set(value.causes) & seen:
+            items.append(
+                OpenItem(requirement.key, f"{requirement.title}: {value.why}", value.measure)
+            )
+    binding = {r.key for r in trace.requirements if r.binding}
+    for row in rows:
+        if row.text_status == "memory" and f"criteria.{row.code}" in binding:
+            items.append(
+                OpenItem(
+                    f"criteria.{row.code}",
+                    f"{row.title}: the limit is remembered",
+                    "check your state's edition and confirm it in the job",
+                )
+            )
+    return tuple(items)
+
+
+def verdict_of(trace: Trace, items: tuple[OpenItem, ...]) -> str:
+    """Verdict: short rows rule, then what is open."""
+    statuses = [trace.value(f"{r.key}.status") for r in trace.requirements if r.binding]
+    if "short" in statuses:
+        return SHORT
+    return OPEN if items or "not known" in statuses else FITS
+
+
+def binding_of(trace: Trace) -> Binding | None:
+    """What governs: of what is short the worst, else the least reserve."""
+    judged = [
+        (float(trace.value(f"{r.key}.slack")), r)
+        for r in trace.requirements
+        if r.binding and trace.known(f"{r.key}.slack")
+    ]
+    short = [(slack, r) for slack, r in judged if trace.value(f"{r.key}.status") == "short"]
+    pool = short or [(slack, r) for slack, r in judged if not r.exact]
+    if not pool:
+        return None
+    slack, requirement = min(pool, key=lambda pair: pair[0])
+    return Binding(requirement.key, slack, _words(requirement, bool(short)), requirement.where)
+
+
+def _words(requirement: Requirement, is_short: bool) -> str:
+    return f"{requirement.title} {'falls short' if is_short else 'has the least in reserve'}"

@@ -1,0 +1,279 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The smallest bed that takes its share and holds the water long enough.
+
+Sizes go in steps of 1 ft at the depth that is given. Smallest means least media; of equal volumes the
+shorter bed is taken.
+"""
+
+from dataclasses import dataclass
+from math import ceil, floor
+
+from tilewater.basis.errors import NoSolution
+from tilewater.basis.solids import pit_volume
+from tilewater.hydraulics.media import bed_wet_volume
+from tilewater.practices.bed.capacity import (
+    BedShape,
+    Media,
+    OutletBoards,
+    bed_flow_over_boards,
+    downstream_depth,
+    flow_length,
+    retention_hours,
+)
+
+STEP = 0.3048
+"""Step of the floor's length and width. [m]"""
+
+LARGEST = 400
+"""Longest and widest floor that is tried, in steps."""
+
+
+@dataclass(frozen=True)
+class SizingTask:
+    """What the bed must pass, at the age and temperature of the criterion line."""
+
+    media: Media
+    outlet: OutletBoards
+    depth_upstream: float
+    peak: float
+    porosity: float
+    share: float
+    retention_h: float
+
+
+@dataclass(frozen=True)
+class Room:
+    """Ground that may be used at the top of the cut, and how the cut spreads."""
+
+    length: float
+    width: float
+    side_slope: float
+    media_depth: float
+    cut_margin: float
+
+
+@dataclass(frozen=True)
+class Size:
+    """Floor of a bed. [m]"""
+
+    length: float
+    width: float
+
+
+def smallest_bed(task: SizingTask, room: Room) -> Size:
+    """Smallest bed in steps of 1 ft that takes its share and holds the water long enough.
+
+    Parameters
+    ----------
+    task : SizingTask
+        What must be passed. [-]
+    room : Room
+        Ground that may be used. [-]
+
+    Returns
+    -------
+    Size
+        Length and width of the floor. [m]
+
+    Raises
+    ------
+    NoSolution
+        If no bed within the room passes.
+
+    Notes
+    -----
+    least V(L, W) with Q(L, W) >= f Q_peak and t(L, W) >= t_min    (derived)
+
+    For a length the flow grows with width, so the least width is found by halving.
+
+    References
+    ----------
+    derived, dense search over whole feet
+    """
+    longest = min(LARGEST, floor((room.length - 2 * room.cut_margin) / STEP + 1e-9))
+    widest = min(LARGEST, floor((room.width - 2 * room.cut_margin) / STEP + 1e-9))
+    best: tuple[float, Size] | None = None
+    for steps in range(1, longest + 1):
+        width_steps = _least_width(task, room, steps * STEP, widest)
+        if width_steps is None:
+            break  # a longer bed passes less at the same width
+        size = Size(steps * STEP, width_steps * STEP)
+        volume = media_volume(size, room.side_slope, room.media_depth)
+        if best is not None and volume > 1.2 * best[0]:
+            break
+        if retention_of(task, room, size) < task.retention_h - 1e-9:
+            continue
+        if best is None or volume < best[0] - 1e-9:
+            best = volume, size
+    if best is None:
+        raise NoSolution(
+            f"No bed within {room.length:.4g} by {room.width:.4g} m of ground takes "
+            f"{task.share:.0%} of the peak and holds the water {task.retention_h:g} h. "
+            "Deepen the media, raise the inlet crest, lower the outlet crest or find more ground."
+        )
+    return best[1]
+
+
+def media_volume(size: Size, side_slope: float, media_depth: float) -> float:
+    """Volume of the media of a bed with sloping sides and ends.
+
+    Parameters
+    ----------
+    size : Size
+        Floor of the bed. [m]
+    side_slope : float
+        Horizontal to vertical. [-]
+    media_depth : float
+        Depth of the media. [m]
+
+    Returns
+    -------
+    float
+        Volume. [m3]
+
+    Notes
+    -----
+    V = d/6 (A0 + 4 Am + A1)    (derived)
+
+    References
+    ----------
+    derived, prismoid
+    """
+    volume = pit_volume(size.length, size.width, side_slope=side_slope, depth=media_depth)
+    return float(volume)
+
+
+def flow_of(task: SizingTask, room: Room, size: Size) -> float:
+    """Flow through a bed of a size.
+
+    Parameters
+    ----------
+    task : SizingTask
+        Media, boards and depth. [-]
+    room : Room
+        Depth and side slope of the media. [-]
+    size : Size
+        Floor of the bed. [m]
+
+    Returns
+    -------
+    float
+        Flow. [m3/s]
+
+    Notes
+    -----
+    Q of `bed_flow_over_boards`    (derived)
+
+    References
+    ----------
+    derived, the capacity of the criterion line
+    """
+    return bed_flow_over_boards(task.depth_upstream, _shape(room, size), task.media, task.outlet)
+
+
+def retention_of(task: SizingTask, room: Room, size: Size) -> float:
+    """Time in a bed of a size.
+
+    Parameters
+    ----------
+    task : SizingTask
+        Media, boards and depth. [-]
+    room : Room
+        Depth and side slope of the media. [-]
+    size : Size
+        Floor of the bed. [m]
+
+    Returns
+    -------
+    float
+        Time. [h]
+
+    Notes
+    -----
+    t of `retention_hours`    (derived)
+
+    References
+    ----------
+    derived, the retention of the criterion line
+    """
+    flow = flow_of(task, room, size)
+    shape = _shape(room, size)
+    volume = bed_wet_volume(
+        task.depth_upstream,
+        downstream_depth(flow, task.outlet),
+        length=shape.length,
+        width=shape.width,
+        side_slope=shape.side_slope,
+        conductivity=task.media.conductivity,
+        inertia=task.media.inertia,
+        media_depth=shape.media_depth,
+    )
+    return retention_hours(float(volume), task.porosity, flow)
+
+
+def length_of(size: Size) -> float:
+    """Length of a size.
+
+    Parameters
+    ----------
+    size : Size
+        Floor of a bed. [m]
+
+    Returns
+    -------
+    float
+        Length. [m]
+
+    Notes
+    -----
+    L = L of the size found    (derived)
+
+    References
+    ----------
+    derived, a part of a record
+    """
+    return size.length
+
+
+def width_of(size: Size) -> float:
+    """Width of a size.
+
+    Parameters
+    ----------
+    size : Size
+        Floor of a bed. [m]
+
+    Returns
+    -------
+    float
+        Width. [m]
+
+    Notes
+    -----
+    W = W of the size found    (derived)
+
+    References
+    ----------
+    derived, a part of a record
+    """
+    return size.width
+
+
+def _shape(room: Room, size: Size) -> BedShape:
+    length = flow_length(size.length, room.side_slope, room.media_depth)
+    return BedShape(length, size.width, room.side_slope, room.media_depth)
+
+
+def _least_width(task: SizingTask, room: Room, length: float, widest: int) -> int | None:
+    wanted = task.share * task.peak
+
+    def passes(steps: int) -> bool:
+        return flow_of(task, room, Size(length, steps * STEP)) >= wanted * (1 - 1e-12)
+
+    if widest < 1 or not passes(widest):
+        return None
+    low, high = 0, widest
+    while high - low > 1:
+        middle = ceil((low + high) / 2)
+        low, high = (low, middle) if passes(middle) else (middle, high)
+    return high
