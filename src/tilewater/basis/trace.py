@@ -167,21 +167,13 @@ class Trace:
         self.steps[given.key] = step
 
     def compute(
-        self,
-        key: str,
-        function: Callable[..., Value],
-        *,
-        unit: str,
-        title: str,
-        takes_unknown: bool = False,
-        **inputs: str,
+        self, key: str, function: Callable[..., Value], *, unit: str, title: str, **inputs: str
     ) -> Value:
         """Call `function` with the values behind the given keys and record the step.
 
-        An unknown input makes an unknown result, unless the function says what to do with it
-        (`takes_unknown`). What the function cannot compute becomes unknown with the reason, and a
-        finding. Where a sister function `<name>_range` stands beside it, its findings are
-        collected, so that a published range is never left in silence.
+        An unknown input makes an unknown result. What the function cannot compute becomes unknown
+        with the reason, and a finding. Where a sister function `<name>_range` stands beside it, its
+        findings are collected, so that a published range is never left in silence.
 
         Returns
         -------
@@ -189,8 +181,19 @@ class Trace:
             The value that later steps use: the computed one, or the engineer's overrule.
         """
         arguments = {name: self.value(source) for name, source in inputs.items()}
-        unknown = () if takes_unknown else self._causes(arguments)
+        unknown = tuple(value for value in arguments.values() if is_unknown(value))
         value = self._unknown(unknown) if unknown else self._call(title, key, function, arguments)
+        return self._record(key, function, value, unit, title, inputs)
+
+    def _record(
+        self,
+        key: str,
+        function: Callable[..., Value],
+        value: Value,
+        unit: str,
+        title: str,
+        inputs: Mapping[str, str],
+    ) -> Value:
         overrule = self._overrules.get(key)
         self.steps[key] = Step(
             key=key,
@@ -211,15 +214,15 @@ class Trace:
         operator = self.constant(
             f"{key}.operator", requirement.operator, "Comparison", source=requirement.source
         )
-        self.compute(
+        inputs = {"value": requirement.value, "limit": requirement.limit, "operator": operator}
+        value, limit = self.value(requirement.value), self.value(requirement.limit)
+        self._record(
             f"{key}.status",
             status_of,
-            unit="",
-            title=f"{requirement.title}: status",
-            takes_unknown=True,
-            operator=operator,
-            value=requirement.value,
-            limit=requirement.limit,
+            status_of(value, limit, requirement.operator),
+            "",
+            f"{requirement.title}: status",
+            inputs,
         )
         self.compute(
             f"{key}.slack",
@@ -274,9 +277,6 @@ class Trace:
         """Record a value fixed by the program, with its source, and return its key."""
         self.give(Given(key, value, unit, title, Origin(source=source)))
         return key
-
-    def _causes(self, arguments: Mapping[str, Value]) -> tuple[Unknown, ...]:
-        return tuple(value for value in arguments.values() if is_unknown(value))
 
     def _unknown(self, unknown: Iterable[Unknown]) -> Unknown:
         causes = tuple(dict.fromkeys(cause for u in unknown for cause in u.causes))

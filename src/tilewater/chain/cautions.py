@@ -14,8 +14,8 @@ ALWAYS = (
     (
         "utility-locate",
         "Utilities",
-        "Have utilities located before any digging, private lines too; a tile line is not marked by "
-        "the public service.",
+        "Have utilities located before any digging, private lines too; a tile line is not marked "
+        "by the public service.",
         "osha1926p",
     ),
     (
@@ -28,8 +28,8 @@ ALWAYS = (
     (
         "open-water",
         "Open excavation",
-        "An open hole with a sheet in it and standing water is a drowning hazard. Fence it; watch the "
-        "bank of the ditch for cracks and seeps.",
+        "An open hole with a sheet in it and standing water is a drowning hazard. Fence it; watch "
+        "the bank of the ditch for cracks and seeps.",
         "practice",
     ),
     (

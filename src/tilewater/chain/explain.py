@@ -1,8 +1,8 @@
 # SPDX-License-Identifier: Apache-2.0
 """Where a number comes from: equation, inputs, source with its honesty, and the checks.
 
-All of it is read from what the program is made of: the trace, the docstring of the function, the list
-of sources and the list of checks that the tests register.
+All of it is read from what the program is made of: the trace, the docstring of the function, the
+list of sources and the list of checks that the tests register.
 """
 
 import importlib
@@ -145,7 +145,7 @@ def _function(dotted: str) -> Any:
 
 def _section(doc: str, title: str) -> list[str]:
     match = re.search(rf"^{title}\n-+\n(.*?)(?=^\w[\w ]*\n-+\n|\Z)", doc, re.M | re.S)
-    return [line for line in match.group(1).splitlines()] if match else []
+    return match.group(1).splitlines() if match else []
 
 
 def _equation(doc: str) -> str:

@@ -1,8 +1,8 @@
 # SPDX-License-Identifier: Apache-2.0
 """Steps of the chain: what the bed removes, as the published range of volumetric rates.
 
-Here the range is that of the rates alone, at the temperature of the spring line; flow and nitrate are
-those of a mean year. Two significant figures are more than it is good for.
+Here the range is that of the rates alone, at the temperature of the spring line; flow and nitrate
+are those of a mean year. Two significant figures are more than it is good for.
 """
 
 from tilewater.basis.findings import Finding
@@ -138,8 +138,8 @@ def _add_treated_share(trace: Trace) -> None:
                 "treated-share-screening",
                 "caution",
                 "Treated share",
-                "No series of flows is given, so the treated share assumes exponential flows. It is a "
-                "screening figure and satisfies no criterion. Give a daily flow record.",
+                "No series of flows is given, so the treated share assumes exponential flows. It is "
+                "a screening figure and satisfies no criterion. Give a daily flow record.",
                 source="derived",
             )
         )

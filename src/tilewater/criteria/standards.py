@@ -85,7 +85,7 @@ class Confirmation:
         Who, when, and in which edition.
     limit : float or None
         The limit found there, in the row's unit; None if it is as remembered.
-    origin : Origin
+    origin : Origin or None
         Where in the job it was typed.
     """
 
@@ -94,7 +94,7 @@ class Confirmation:
     date: str
     edition: str
     limit: float | None = None
-    origin: Origin = Origin()
+    origin: Origin | None = None
 
 
 @cache

@@ -2,8 +2,8 @@
 """How much water the drains can bring, by each way of estimating it.
 
 Two peaks come out of it. The peak for the share is a convention: the smaller of the full main and
-the drainage coefficient, unless the job names another. The peak for the bypass is physical: what the
-laterals can supply with water at the surface, as far as the main can carry it surcharged.
+the drainage coefficient, unless the job names another. The peak for the bypass is physical: what
+the laterals can supply with water at the surface, as far as the main can carry it surcharged.
 """
 
 import math

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Rules of the trade that a practice is held to, and how a rung of the elevation ladder is judged."""
+"""Rules of the trade that a practice is held to, and the rungs of the elevation ladder."""
 
 from tilewater.basis.requirement import SCALES, Operator, Requirement
 from tilewater.basis.tables import read_table

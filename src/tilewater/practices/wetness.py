@@ -236,7 +236,7 @@ def midway_clear_soil(
         conductivity_below=laterals.conductivity_below,
         conductivity_above=laterals.conductivity_above,
     )
-    return ground - drain - height
+    return ground - drain - float(height)
 
 
 def crest_for_standing(ground: float, limit: float) -> float:

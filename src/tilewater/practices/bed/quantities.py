@@ -1,8 +1,8 @@
 # SPDX-License-Identifier: Apache-2.0
 """Quantities of a bed from its solids, each with the key it is explained by.
 
-Chips are counted neat in place; what is ordered is for the contractor. Bank, loose and compacted soil
-are told apart.
+Chips are counted neat in place; what is ordered is for the contractor. Bank, loose and compacted
+soil are told apart.
 """
 
 from tilewater.basis.solids import pit_area, pit_cover_area, pit_sheet_area, pit_volume

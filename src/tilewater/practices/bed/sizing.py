@@ -1,8 +1,8 @@
 # SPDX-License-Identifier: Apache-2.0
 """The smallest bed that takes its share and holds the water long enough.
 
-Sizes go in steps of 1 ft at the depth that is given. Smallest means least media; of equal volumes the
-shorter bed is taken.
+Sizes go in steps of 1 ft at the depth that is given. Smallest means least media; of equal volumes
+the shorter bed is taken.
 """
 
 from dataclasses import dataclass

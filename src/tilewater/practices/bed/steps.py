@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Steps of the chain that belong to the bed: shape, boards, three capacity lines, emptying, life."""
+"""Steps that belong to the bed: shape, boards, three capacity lines, emptying, life."""
 
 from tilewater.basis.trace import Trace
 from tilewater.hydraulics.media import (
