@@ -17,6 +17,8 @@ from dataclasses import dataclass, field, replace
 from functools import cache
 from typing import Any
 
+import numpy as np
+
 from tilewater.basis.errors import TilewaterError, UnknownName
 from tilewater.basis.findings import Finding
 from tilewater.basis.requirement import Requirement, Status, slack_of, status_of
@@ -294,7 +296,7 @@ class Trace:
             self.findings.append(Finding("cannot-compute", "fails", title, message))
             return Unknown(message, causes=(key,))
         self.findings.extend(_range_findings(function, arguments))
-        return value
+        return value.item() if isinstance(value, np.generic) else value
 
 
 @cache

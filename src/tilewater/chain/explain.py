@@ -108,6 +108,7 @@ ALIASES = (
     (r"^removal\.by_method\.volumetric_rate_low_kg$", "removal.removed_kg.p10"),
     (r"^removal\.by_method\.volumetric_rate_mid_kg$", "removal.removed_kg.p50"),
     (r"^removal\.by_method\.volumetric_rate_high_kg$", "removal.removed_kg.p90"),
+    (r"^requirements\.(.+)\.(status|slack)$", r"\1.\2"),
     (r"^criteria\.([\w-]+)\.result$", r"criteria.\1.status"),
 )
 

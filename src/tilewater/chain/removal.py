@@ -138,8 +138,8 @@ def _add_treated_share(trace: Trace) -> None:
                 "treated-share-screening",
                 "caution",
                 "Treated share",
-                "No series of flows is given, so the treated share assumes exponential flows. It is "
-                "a screening figure and satisfies no criterion. Give a daily flow record.",
+                "No series of flows is given, so the treated share assumes exponential flows. It "
+                "is a screening figure and satisfies no criterion. Give a daily flow record.",
                 source="derived",
             )
         )

@@ -106,6 +106,7 @@ def result_record(design: Design, alternatives: tuple[Alternative, ...], version
         "life": {
             name: plain(trace, f"life.{name}") for name in ("permeability_years", "carbon_years")
         },
+        "requirements": _requirements(design),
         "removal": _removal(trace),
         "criteria": _criteria(design),
         "quantities": _quantities(trace),
@@ -283,6 +284,22 @@ def _removal(trace: Trace) -> Record:
         "volumetric_rate_high_kg": plain(trace, "removal.removed_kg.p90"),
     }
     return record
+
+
+def _requirements(design: Design) -> list[Record]:
+    trace = design.trace
+    return [
+        {
+            "name": r.key,
+            "title": r.title,
+            "binding": r.binding,
+            "where": r.where,
+            "text_status": r.text_status,
+            "status": _status(trace, r.key),
+            "slack": plain(trace, f"{r.key}.slack"),
+        }
+        for r in trace.requirements
+    ]
 
 
 def _criteria(design: Design) -> list[Record]:

@@ -4,8 +4,11 @@
 from tilewater.basis.requirement import SCALES, Requirement
 from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown
+from tilewater.hydraulics.weirs import weir_head_rectangular_francis
+from tilewater.hydrology.drain_flow import least_of
 from tilewater.practices import uplift
 from tilewater.practices.bed.steps import DESIGN
+from tilewater.practices.boards import crest_elevation
 from tilewater.practices.rules import add_rung, same
 
 
@@ -110,7 +113,92 @@ def add_ladder(trace: Trace) -> None:
         elevation="inputs.bed.outlet_invert_m",
         where="return",
     )
+    _add_peak(trace)
+    _add_season_crests(trace)
     _add_ditch(trace)
+
+
+def _add_peak(trace: Trace) -> None:
+    """Water in the inlet structure at the largest physical flow, the bed shut off."""
+    trace.compute(
+        "bypass.head_m",
+        weir_head_rectangular_francis,
+        unit="m",
+        title="Head over the bypass crest at the largest physical flow, bed shut off",
+        flow="drain_flow.peak_for_bypass_m3_s",
+        crest_width="inputs.structure.inlet.crest_width_m",
+    )
+    trace.compute(
+        "bypass.level_m",
+        crest_elevation,
+        unit="m",
+        title="Water in the inlet structure at the largest physical flow",
+        sill="elevations.inlet_crest.elevation_m",
+        height="bypass.head_m",
+    )
+    add_rung(
+        trace,
+        "inlet_rim_storm",
+        "Rim of the inlet structure above its water at the largest physical flow",
+        upper="inputs.structure.inlet.rim_m",
+        lower="bypass.level_m",
+        limit="rules.none_m",
+        elevation="inputs.structure.inlet.rim_m",
+        scale="freeboard",
+        where="inlet structure",
+    )
+    bypasses = [
+        name
+        for name in trace.names("inputs.pipe")
+        if trace.value(f"inputs.pipe.{name}.use") == "bypass"
+    ]
+    if not bypasses:
+        trace.give(
+            Given(
+                "bypass.diameter_m",
+                Unknown("no pipe with the use bypass is listed", "list it under [pipe.NAME]"),
+                "m",
+                "Diameter of the bypass",
+            )
+        )
+    else:
+        trace.compute(
+            "bypass.diameter_m",
+            least_of,
+            unit="m",
+            title="Diameter of the bypass",
+            **{name.replace("-", "_"): f"inputs.pipe.{name}.diameter_m" for name in bypasses},
+        )
+    trace.require(
+        Requirement(
+            key="bypass",
+            title="Bypass no smaller than the main",
+            value="bypass.diameter_m",
+            operator=">=",
+            limit="inputs.main.diameter_m",
+            unit="m",
+            scale=0.0508,
+            where="bypass",
+            exact=True,
+        )
+    )
+
+
+def _add_season_crests(trace: Trace) -> None:
+    for season in trace.names("inputs.season"):
+        if f"inputs.season.{season}.inlet_boards_m" not in trace:
+            continue
+        crest = f"boards.inlet-{season}.crest_m"
+        add_rung(
+            trace,
+            f"inlet_crest-{season}",
+            f"Crest of the inlet boards under the highest crest that the field allows, {season}",
+            upper="highest_crest_m",
+            lower=crest,
+            limit="rules.none_m",
+            elevation=crest,
+            where="inlet structure",
+        )
 
 
 def _add_ditch(trace: Trace) -> None:
