@@ -12,14 +12,25 @@ from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown, is_unknown
 from tilewater.chain.cautions import caution_findings
 from tilewater.chain.field import add_field
-from tilewater.chain.flow import add_drain_flow, surcharge_findings
+from tilewater.chain.flow import add_drain_flow
 from tilewater.chain.inputs import JobInputs
 from tilewater.chain.money import add_money
 from tilewater.chain.removal import add_removal
+from tilewater.chain.surcharge import surcharge_findings
 from tilewater.chain.verdict import Binding, OpenItem, binding_of, open_items, verdict_of
 from tilewater.criteria.standards import CriterionRow, confirm_rows, judge_row, read_standard
-from tilewater.practices.bed import ladder, quantities, steps
+from tilewater.practices.bed import (
+    aging,
+    groundwater_steps,
+    ladder,
+    quantities,
+    settings,
+    steps,
+)
 from tilewater.practices.rules import give_practice_rules
+
+STAND_IN = {"standard": "605", "edition": "2020"}
+"""What a bed is judged by while the job leaves the standard or its edition open."""
 
 
 @dataclass(frozen=True)
@@ -62,17 +73,17 @@ def design_bed(job: JobInputs) -> Design:
     give_practice_rules(trace)
     rows = _standard_rows(trace, job)
     add_drain_flow(trace)
-    steps.add_boards(trace)
+    settings.add_boards(trace)
     ladder.add_crests(trace)
     add_field(trace)
     steps.add_depths(trace)
     quantities.add_cut_margin(trace)
     steps.add_shape(trace)
     steps.add_capacity(trace)
-    steps.add_emptying(trace)
-    steps.add_life(trace)
+    aging.add_emptying(trace)
+    aging.add_life(trace)
     ladder.add_ladder(trace)
-    ladder.add_uplift(trace)
+    groundwater_steps.add_uplift(trace)
     quantities.add_quantities(trace)
     add_removal(trace)
     _judge_rows(trace, rows)
@@ -93,9 +104,7 @@ def design_bed(job: JobInputs) -> Design:
 
 
 def _standard_rows(trace: Trace, job: JobInputs) -> tuple[CriterionRow, ...]:
-    standard = str(trace.value("inputs.criteria.standard"))
-    edition = str(trace.value("inputs.criteria.edition"))
-    rows = confirm_rows(read_standard(standard, edition).rows, job.confirmations)
+    rows = confirm_rows(read_standard(*_named_standard(trace)).rows, job.confirmations)
     option = trace.value("inputs.criteria.flow_option")
     share = next((r for r in rows if r.alternative == option and "peak" in r.value), None)
     fallback = next(r for r in rows if r.code.endswith("-share-of-peak"))
@@ -106,6 +115,26 @@ def _standard_rows(trace: Trace, job: JobInputs) -> tuple[CriterionRow, ...]:
     ):
         trace.constant(key, row.limit, f"Limit: {row.title.lower()}", unit=unit, source=row.source)
     return rows
+
+
+def _named_standard(trace: Trace) -> tuple[str, str]:
+    """Number and edition to judge by; what the job leaves open is stood in for, and said."""
+    named = {}
+    for part, stand_in in STAND_IN.items():
+        value = trace.value(f"inputs.criteria.{part}")
+        named[part] = stand_in if is_unknown(value) else str(value)
+        if is_unknown(value):
+            trace.findings.append(
+                Finding(
+                    f"{part}-not-named",
+                    "caution",
+                    "Standard",
+                    f"The job does not name the {part}; the bed is judged by {part} {stand_in} "
+                    f"until it does. Name the one your office holds you to.",
+                    source="practice",
+                )
+            )
+    return named["standard"], named["edition"]
 
 
 def _judge_rows(trace: Trace, rows: tuple[CriterionRow, ...]) -> None:

@@ -304,8 +304,8 @@ def _requirements(design: Design) -> list[Record]:
 
 def _criteria(design: Design) -> list[Record]:
     trace = design.trace
-    standard = str(trace.value("inputs.criteria.standard"))
-    edition = str(trace.value("inputs.criteria.edition"))
+    standard = plain(trace, "inputs.criteria.standard")
+    edition = plain(trace, "inputs.criteria.edition")
     return [
         {
             "code": row.code,

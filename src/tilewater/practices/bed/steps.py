@@ -1,69 +1,18 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Steps that belong to the bed: shape, boards, three capacity lines, emptying, life."""
+"""Steps that belong to the bed: its shape and its three capacity lines."""
 
 from tilewater.basis.trace import Trace
 from tilewater.hydraulics.media import (
     bed_wet_volume,
     conductivity_at_age,
     conductivity_at_temperature,
-    drain_down_time_boussinesq,
     forchheimer_inertia_ward,
 )
-from tilewater.practices.bed import capacity, life, sizing
+from tilewater.practices.bed import capacity
 from tilewater.practices.bed.capacity import BedShape, Media, OutletBoards
-from tilewater.practices.boards import board_stack, crest_elevation, rim_down, stack_height
+from tilewater.practices.bed.settings import DESIGN
+from tilewater.practices.bed.size_steps import add_size
 from tilewater.practices.rules import difference, same
-
-DESIGN = "design"
-
-
-def add_boards(trace: Trace) -> None:
-    """Record the stacks of both structures, for the design setting and each season's own."""
-    for structure in ("inlet", "outlet"):
-        _add_stack(trace, structure, DESIGN, f"inputs.boards.{structure}_m")
-        for season in trace.names("inputs.season"):
-            own = f"inputs.season.{season}.{structure}_boards_m"
-            target = own if own in trace else f"inputs.boards.{structure}_m"
-            _add_stack(trace, structure, season, target)
-
-
-def _add_stack(trace: Trace, structure: str, season: str, target: str) -> None:
-    key = f"boards.{structure}-{season}"
-    given = f"inputs.structure.{structure}"
-    what = f"{structure} boards, {season} setting"
-    trace.compute(
-        f"{key}.stack_m",
-        board_stack,
-        unit="m",
-        title=f"Stack of the {what}",
-        target=target,
-        board_heights="inputs.boards.heights_m",
-        seal_gap="inputs.boards.seal_gap_m",
-    )
-    trace.compute(
-        f"{key}.height_m",
-        stack_height,
-        unit="m",
-        title=f"Height of the {what}",
-        stack=f"{key}.stack_m",
-        seal_gap="inputs.boards.seal_gap_m",
-    )
-    trace.compute(
-        f"{key}.crest_m",
-        crest_elevation,
-        unit="m",
-        title=f"Crest of the {what}",
-        sill=f"{given}.sill_m",
-        height=f"{key}.height_m",
-    )
-    trace.compute(
-        f"{key}.rim_down_m",
-        rim_down,
-        unit="m",
-        title=f"Measure down from the rim to the {what}",
-        rim=f"{given}.rim_m",
-        crest=f"{key}.crest_m",
-    )
 
 
 def add_depths(trace: Trace) -> None:
@@ -101,7 +50,7 @@ def add_shape(trace: Trace) -> None:
     compute = trace.compute
     for line in ("criterion", "spring", "new"):
         _add_media(trace, line)
-    _add_size(trace)
+    add_size(trace)
     compute(
         "bed.length_m",
         capacity.flow_length,
@@ -188,62 +137,6 @@ def _add_media(trace: Trace, line: str) -> None:
         conductivity=f"{here}.conductivity_m_s",
         inertia=f"{here}.inertia_s2_m2",
     )
-
-
-def _add_size(trace: Trace) -> None:
-    searched = trace.known("inputs.bed.size") and (
-        trace.value("inputs.bed.size") == "smallest that passes"
-    )
-    if not searched:
-        for side, words in (("length", "Length"), ("width", "Width")):
-            trace.compute(
-                f"bed.{side}_bottom_m",
-                same,
-                unit="m",
-                title=f"{words} of the floor",
-                value=f"inputs.bed.{side}_bottom_m",
-            )
-        return
-    trace.compute(
-        "bed.task",
-        sizing.SizingTask,
-        unit="",
-        title="What the smallest bed must pass",
-        media="capacity.criterion.media",
-        outlet="bed.outlet_boards",
-        depth_upstream="bed.depth_inlet_crest_m",
-        peak="drain_flow.peak_for_share_m3_s",
-        porosity="inputs.media.porosity_effective",
-        share="sizing.share_limit",
-        retention_h="sizing.retention_limit_h",
-    )
-    trace.compute(
-        "bed.room",
-        sizing.Room,
-        unit="",
-        title="Ground that may be used",
-        length="inputs.bed.footprint_length_m",
-        width="inputs.bed.footprint_width_m",
-        side_slope="inputs.bed.side_slope",
-        media_depth="inputs.bed.media_depth_m",
-        cut_margin="quantities.cut_margin_m",
-    )
-    trace.compute(
-        "bed.size_found",
-        sizing.smallest_bed,
-        unit="",
-        title="Smallest bed that passes",
-        task="bed.task",
-        room="bed.room",
-    )
-    for side, words in (("length", "Length"), ("width", "Width")):
-        trace.compute(
-            f"bed.{side}_bottom_m",
-            getattr(sizing, f"{side}_of"),
-            unit="m",
-            title=f"{words} of the floor of the smallest bed that passes",
-            size="bed.size_found",
-        )
 
 
 def add_capacity(trace: Trace) -> None:
@@ -345,79 +238,6 @@ def _add_line(trace: Trace, line: str) -> None:
     )
 
 
-def add_emptying(trace: Trace) -> None:
-    """Record what never drains and the hours to drain the rest, warm and cold."""
-    compute = trace.compute
-    lowest = "inputs.bed.outlet_invert_m"
-    compute(
-        "bed.leaves_at_m",
-        higher_of,
-        unit="m",
-        title="Highest invert below the bed that its water must pass",
-        first=lowest,
-        second="inputs.bed.return_invert_m",
-    )
-    compute(
-        "bed.dead_pool_m",
-        capacity.dead_pool,
-        unit="m",
-        title="Water that can never drain out of the bed",
-        leaves_at="bed.leaves_at_m",
-        floor="bed.floor_m",
-    )
-    compute(
-        "bed.lined_share",
-        lined_share,
-        unit="-",
-        title="Sides of the media that are lined",
-        lining="inputs.bed.lining",
-    )
-    for season, line in (("warm", "criterion"), ("cold", "spring")):
-        for share in (0.5, 0.9, 0.95):
-            percent = round(100 * share)
-            drained = trace.constant(
-                f"drain_down.share_{percent}", share, f"{percent} percent drained", source="derived"
-            )
-            compute(
-                f"drain_down.{season}_{percent}_s",
-                drain_down_time_boussinesq,
-                unit="s",
-                title=f"Time until {percent} percent has drained, {season} water",
-                share_drained=drained,
-                depth="bed.depth_inlet_crest_m",
-                length="bed.length_m",
-                conductivity=f"capacity.{line}.conductivity_m_s",
-                drainable_porosity="inputs.media.porosity_drainable",
-            )
-
-
-def add_life(trace: Trace) -> None:
-    """Record the two clocks: permeability and carbon."""
-    compute = trace.compute
-    compute(
-        "life.task",
-        life.LifeTask,
-        unit="",
-        title="Bed and media as they age",
-        shape="bed.shape",
-        outlet="bed.outlet_boards",
-        depth_upstream="bed.depth_inlet_crest_m",
-        conductivity_new="inputs.media.conductivity_new_m_s",
-        conductivity_aged="inputs.media.conductivity_aged_m_s",
-        aged_years="inputs.media.aged_years",
-        ward_coefficient="inputs.media.ward_coefficient",
-    )
-    compute(
-        "life.permeability_years",
-        life.permeability_years,
-        unit="years",
-        title="Years until the bed no longer takes its share of the peak",
-        task="life.task",
-        peak="drain_flow.peak_for_share_m3_s",
-        share="sizing.share_limit",
-    )
-
-
 def lower_of(first: float, second: float) -> float:
     """Lower of two elevations.
 
@@ -442,30 +262,6 @@ def lower_of(first: float, second: float) -> float:
     return min(first, second)
 
 
-def higher_of(first: float, second: float) -> float:
-    """Higher of two elevations.
-
-    Parameters
-    ----------
-    first, second : float
-        Elevations. [m]
-
-    Returns
-    -------
-    float
-        The higher. [m]
-
-    Notes
-    -----
-    z = max(z1, z2)    (derived)
-
-    References
-    ----------
-    derived, the higher of two
-    """
-    return max(first, second)
-
-
 def sum_of_two(first: float, second: float) -> float:
     """Sum of two heights.
 
@@ -488,27 +284,3 @@ def sum_of_two(first: float, second: float) -> float:
     derived, a sum
     """
     return first + second
-
-
-def lined_share(lining: str) -> float:
-    """Share of bottom, sides and top that is lined.
-
-    Parameters
-    ----------
-    lining : str
-        "geotextile" or "plastic". [-]
-
-    Returns
-    -------
-    float
-        1 for a bed lined all round, with geotextile over the media in both cases. [-]
-
-    Notes
-    -----
-    share = 1 for geotextile or plastic, else 0    (nrcs605summary)
-
-    References
-    ----------
-    nrcs605summary, lining on bottom, sides and top
-    """
-    return 1.0 if lining in ("geotextile", "plastic") else 0.0

@@ -1,0 +1,56 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Steps that belong to the boards: the design setting and that of each season."""
+
+from tilewater.basis.trace import Trace
+from tilewater.practices.boards import board_stack, crest_elevation, rim_down, stack_height
+
+DESIGN = "design"
+
+
+def add_boards(trace: Trace) -> None:
+    """Record the stacks of both structures, for the design setting and each season's own."""
+    for structure in ("inlet", "outlet"):
+        _add_stack(trace, structure, DESIGN, f"inputs.boards.{structure}_m")
+        for season in trace.names("inputs.season"):
+            own = f"inputs.season.{season}.{structure}_boards_m"
+            target = own if own in trace else f"inputs.boards.{structure}_m"
+            _add_stack(trace, structure, season, target)
+
+
+def _add_stack(trace: Trace, structure: str, season: str, target: str) -> None:
+    key = f"boards.{structure}-{season}"
+    given = f"inputs.structure.{structure}"
+    what = f"{structure} boards, {season} setting"
+    trace.compute(
+        f"{key}.stack_m",
+        board_stack,
+        unit="m",
+        title=f"Stack of the {what}",
+        target=target,
+        board_heights="inputs.boards.heights_m",
+        seal_gap="inputs.boards.seal_gap_m",
+    )
+    trace.compute(
+        f"{key}.height_m",
+        stack_height,
+        unit="m",
+        title=f"Height of the {what}",
+        stack=f"{key}.stack_m",
+        seal_gap="inputs.boards.seal_gap_m",
+    )
+    trace.compute(
+        f"{key}.crest_m",
+        crest_elevation,
+        unit="m",
+        title=f"Crest of the {what}",
+        sill=f"{given}.sill_m",
+        height=f"{key}.height_m",
+    )
+    trace.compute(
+        f"{key}.rim_down_m",
+        rim_down,
+        unit="m",
+        title=f"Measure down from the rim to the {what}",
+        rim=f"{given}.rim_m",
+        crest=f"{key}.crest_m",
+    )
