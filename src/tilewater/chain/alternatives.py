@@ -30,7 +30,7 @@ def runners_up(design: Design) -> tuple[Alternative, ...]:
     """
     trace = design.trace
     sides = ("length", "width")
-    if not trace.known(*(f"bed.{side}_bottom_m" for side in sides)):
+    if not trace.known("bed.media_volume_m3", *(f"bed.{side}_bottom_m" for side in sides)):
         return ()
     size = {side: float(trace.value(f"bed.{side}_bottom_m")) for side in sides}
     return tuple(_smaller(design, size, side) for side in ("width", "length"))
