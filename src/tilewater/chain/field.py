@@ -4,11 +4,11 @@
 from tilewater.basis.requirement import SCALES, Requirement
 from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown
-from tilewater.chain.flow import same_value, station_difference
+from tilewater.chain.flow import station_difference
 from tilewater.hydraulics.weirs import weir_head_rectangular_francis
 from tilewater.hydrology.drain_flow import flux_from_flow, least_of
 from tilewater.practices import wetness
-from tilewater.practices.rules import difference
+from tilewater.practices.rules import difference, same
 
 KINDS = ("standing", "storm", "midway")
 WORDS = {
@@ -86,7 +86,7 @@ def _add_spot(trace: Trace, spot: str) -> None:
     if f"{given}.drain_m" in trace:
         compute(
             f"{here}.drain_m",
-            same_value,
+            same,
             unit="m",
             title=f"Elevation of the lateral at {spot}",
             value=f"{given}.drain_m",
@@ -109,6 +109,12 @@ def _add_spot(trace: Trace, spot: str) -> None:
         grade_line="inputs.main.slope",
         distance=f"{here}.distance_m",
     )
+    _add_clear_soil(trace, spot)
+
+
+def _add_clear_soil(trace: Trace, spot: str) -> None:
+    compute = trace.compute
+    given, here = f"inputs.spot.{spot}", f"field.{spot}"
     compute(
         f"{here}.storm_level_m",
         wetness.storm_water_level,
@@ -156,7 +162,7 @@ def _add_limits(trace: Trace, spot: str) -> None:
         own = f"{given}.{kind}_m"
         compute(
             f"{here}.limits_m.{kind}",
-            same_value,
+            same,
             unit="m",
             title=f"Limit: {WORDS[kind].lower()} at {spot}",
             value=own if own in trace else f"inputs.limits.{kind}_m",

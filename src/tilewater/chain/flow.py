@@ -7,6 +7,7 @@ from tilewater.hydraulics.groundwater import drain_flux_hooghoudt, equivalent_de
 from tilewater.hydraulics.pipes import drainage_flow, pipe_flow_full_manning, pipe_roughness_manning
 from tilewater.hydrology import drain_flow, flow_record
 from tilewater.nitrate.removal import nitrate_load
+from tilewater.practices.rules import same
 from tilewater.practices.wetness import Laterals
 
 CANDIDATES = "drain_flow.candidates_m3_s"
@@ -92,6 +93,11 @@ def _add_field(trace: Trace) -> None:
         title="Water table at the surface, above the drains",
         lateral_depth="inputs.drainage.lateral_depth_m",
     )
+    _add_laterals(trace)
+
+
+def _add_laterals(trace: Trace) -> None:
+    compute = trace.compute
     for name, height, words in (
         ("laterals", "inputs.drainage.design_water_height_m", "at the water height of the design"),
         ("laterals_at_surface", "drain_flow.surface_height_m", "with water at the surface"),
@@ -156,6 +162,11 @@ def _add_main(trace: Trace) -> None:
         invert="inputs.main.invert_outlet_m",
         diameter="inputs.main.diameter_m",
     )
+    _add_surcharged(trace)
+
+
+def _add_surcharged(trace: Trace) -> None:
+    compute = trace.compute
     spots = trace.names("inputs.spot")
     for spot in spots:
         distance = f"drain_flow.surcharged.{spot}.distance_m"
@@ -365,31 +376,7 @@ def _copy(trace: Trace, key: str, source: str, title: str, unit: str = "") -> No
     if step is None:
         trace.give(Given(key, Unknown(f"{title.lower()} is not given"), unit, title))
         return
-    trace.compute(key, same_value, unit=unit or step.unit, title=title, value=source)
-
-
-def same_value(value: float) -> float:
-    """The value itself under the name that results use.
-
-    Parameters
-    ----------
-    value : float
-        Any value. [-]
-
-    Returns
-    -------
-    float
-        The same value. [-]
-
-    Notes
-    -----
-    value = value    (derived)
-
-    References
-    ----------
-    derived, a copy
-    """
-    return value
+    trace.compute(key, same, unit=unit or step.unit, title=title, value=source)
 
 
 def _word(name: str) -> str:

@@ -49,7 +49,12 @@ def add_money(trace: Trace) -> None:
 
 
 def price_item(trace: Trace, item: str) -> str | None:
-    """Item of the price file that a quantity is paid by; None where that is not known."""
+    """Item of the price file that a quantity is paid by; None where that is not known.
+
+    A price under the quantity's own name is taken before one of its sort.
+    """
+    if f"inputs.price.{item}.usd" in trace:
+        return item
     if item.startswith("anchor-"):
         return "anchor-concrete"
     if item == "lining":

@@ -74,7 +74,12 @@ def add_removal(trace: Trace) -> None:
             part=f"removal.removed_kg.{percentile}",
             whole="removal.treated_load_kg",
         )
-    compute(
+    _add_reduction(trace)
+    _add_carbon(trace)
+
+
+def _add_reduction(trace: Trace) -> None:
+    trace.compute(
         "removal.reduction_in_treated_water",
         settled_reduction,
         unit="-",
@@ -83,14 +88,17 @@ def add_removal(trace: Trace) -> None:
         high="removal.bed_percent.p90",
         limit="sizing.reduction_limit",
     )
+
+
+def _add_carbon(trace: Trace) -> None:
     density = trace.constant(
         "life.dry_density_kg_per_m3",
         215.0,
         "Dry density of new chips in place",
         unit="kg/m3",
-        source="christianson-density",
+        source="christianson-bulk-density",
     )
-    compute(
+    trace.compute(
         "life.carbon_years",
         carbon_years,
         unit="years",

@@ -42,6 +42,12 @@ def add_uplift(trace: Trace) -> None:
             groundwater="inputs.groundwater.finished_m",
             floor="bed.floor_m",
         )
+    _add_stages(trace, none)
+    _add_boxes(trace)
+
+
+def _add_stages(trace: Trace, none: str) -> None:
+    compute = trace.compute
     geotextile = (
         trace.known("inputs.bed.lining") and trace.value("inputs.bed.lining") == "geotextile"
     )
@@ -80,6 +86,10 @@ def add_uplift(trace: Trace) -> None:
                     where="bed",
                 )
             )
+
+
+def _add_boxes(trace: Trace) -> None:
+    compute = trace.compute
     for structure in ("inlet", "outlet"):
         given = f"inputs.structure.{structure}"
         compute(

@@ -25,7 +25,7 @@ def add_crests(trace: Trace) -> None:
 
 def add_ladder(trace: Trace) -> None:
     """Record every rung whose pair of elevations has a rule."""
-    inlet, outlet = "elevations.inlet_crest.elevation_m", "elevations.outlet_crest.elevation_m"
+    inlet = "elevations.inlet_crest.elevation_m"
     media_top = "elevations.media_top.elevation_m"
     trace.compute(
         "bed.media_top_m",
@@ -81,6 +81,14 @@ def add_ladder(trace: Trace) -> None:
         scale="freeboard",
         where="bed",
     )
+    _add_bed_rungs(trace, zero)
+    _add_peak(trace)
+    _add_season_crests(trace)
+    _add_ditch(trace)
+
+
+def _add_bed_rungs(trace: Trace, zero: str) -> None:
+    inlet, outlet = "elevations.inlet_crest.elevation_m", "elevations.outlet_crest.elevation_m"
     add_rung(
         trace,
         "driving_head",
@@ -112,9 +120,6 @@ def add_ladder(trace: Trace) -> None:
         elevation="inputs.bed.outlet_invert_m",
         where="return",
     )
-    _add_peak(trace)
-    _add_season_crests(trace)
-    _add_ditch(trace)
 
 
 def _add_peak(trace: Trace) -> None:
@@ -146,6 +151,10 @@ def _add_peak(trace: Trace) -> None:
         scale="freeboard",
         where="inlet structure",
     )
+    _add_bypass(trace)
+
+
+def _add_bypass(trace: Trace) -> None:
     bypasses = [
         name
         for name in trace.names("inputs.pipe")

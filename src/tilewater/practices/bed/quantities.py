@@ -131,6 +131,11 @@ def _add_soil(trace: Trace) -> None:
         shrink="inputs.estimate.shrink",
         swell="inputs.estimate.swell",
     )
+    _add_surface(trace)
+
+
+def _add_surface(trace: Trace) -> None:
+    compute = trace.compute
     margin = trace.constant(
         "quantities.working_margin_m",
         4.572,

@@ -107,7 +107,7 @@ def smallest_bed(task: SizingTask, room: Room) -> Size:
     """Smallest bed in steps of 1 ft that falls short of no criterion that its size decides.
 
     It takes its share of the peak, holds the water long enough, and at the high published rate
-    takes out what is asked. Whether it also does so at the middle rate is for the engineer to judge.
+    takes out what is asked. Whether the middle rate does so too is for the engineer to judge.
 
     Parameters
     ----------

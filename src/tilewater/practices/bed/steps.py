@@ -219,6 +219,12 @@ def _add_line(trace: Trace, line: str) -> None:
         inertia=f"{here}.inertia_s2_m2",
         media_depth="inputs.bed.media_depth_m",
     )
+    _add_retention(trace, line, words)
+
+
+def _add_retention(trace: Trace, line: str, words: str) -> None:
+    here = f"capacity.{line}"
+    compute = trace.compute
     compute(
         f"{here}.porosity",
         same,
