@@ -1,0 +1,69 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Design the practice of a job folder: the whole chain, its record, the runners-up."""
+
+from dataclasses import dataclass
+from importlib.metadata import version
+from pathlib import Path
+
+from tilewater.basis.findings import Finding
+from tilewater.chain.alternatives import Alternative, runners_up
+from tilewater.chain.design import Design, design_bed
+from tilewater.chain.result import Record, result_record
+from tilewater.chain.verdict import SHORT
+from tilewater.tasks.checking import Checked, check_job
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What became of a job.
+
+    Attributes
+    ----------
+    job : Checked
+        The job as read.
+    design : Design
+        The judged design with its trace.
+    record : dict
+        The result as other programs read it.
+    alternatives : tuple of Alternative
+    """
+
+    job: Checked
+    design: Design
+    record: Record
+    alternatives: tuple[Alternative, ...]
+
+    @property
+    def notes(self) -> tuple[Finding, ...]:
+        """What the engineer must know: of the files read, then of the design."""
+        return tuple(dict.fromkeys((*self.job.notes, *self.design.findings)))
+
+    @property
+    def fits(self) -> bool:
+        """Whether no requirement falls short."""
+        return self.design.verdict != SHORT
+
+
+def design_job(folder: Path | str) -> Outcome:
+    """Design the bed of a job folder. Nothing is written.
+
+    Parameters
+    ----------
+    folder : Path or str
+        The job folder, or its `job.toml`.
+
+    Returns
+    -------
+    Outcome
+        Design, record and runners-up.
+
+    Raises
+    ------
+    BadInputFile
+        With every fault of its files.
+    """
+    job = check_job(folder)
+    design = design_bed(job.inputs)
+    alternatives = runners_up(design)
+    record = result_record(design, alternatives, version("tilewater"))
+    return Outcome(job, design, record, alternatives)

@@ -1,0 +1,206 @@
+# SPDX-License-Identifier: Apache-2.0
+"""What the data files that a job names add to its inputs.
+
+Every file is read even where another one has faults, so that one reading reports them all. A file
+adds inputs of its own or stands in for a value that is not known; it never replaces what a person
+typed into the job file.
+"""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import Any
+
+from tilewater.basis.errors import BadInputFile, Fault
+from tilewater.basis.findings import Finding
+from tilewater.basis.trace import Given, Origin
+from tilewater.basis.units import Foot, System
+from tilewater.basis.unknown import is_unknown
+from tilewater.job.borings import read_borings
+from tilewater.job.flow_record import read_flow_record
+from tilewater.job.points import read_points
+from tilewater.job.prices import Price, read_prices
+from tilewater.job.reading import Job
+from tilewater.job.samples import SampleFile, read_samples
+
+NITRATE = "inputs.nitrate.mean_mg_per_l"
+RECORD = "inputs.record.daily_depth_m_s"
+AT_THE_MAIN = "main"
+"""Place of the samples that stand for the drainage water, where a file has several places."""
+
+
+@dataclass
+class OutsideFiles:
+    """What the files of a job say.
+
+    Attributes
+    ----------
+    givens : list of Given
+        Inputs to add, or to put in the place of those with the same key.
+    findings : list of Finding
+    faults : list of Fault
+    read : list of str
+        Files that were read, with what they hold.
+    """
+
+    givens: list[Given] = field(default_factory=list)
+    findings: list[Finding] = field(default_factory=list)
+    faults: list[Fault] = field(default_factory=list)
+    read: list[str] = field(default_factory=list)
+
+
+@dataclass(frozen=True)
+class _Inputs:
+    """The inputs of a job by key."""
+
+    by_key: Mapping[str, Given]
+
+    def value(self, key: str) -> Any:
+        """Value of an input; None where it is absent or not known."""
+        given = self.by_key.get(key)
+        return None if given is None or is_unknown(given.value) else given.value
+
+
+def read_outside_files(job: Job) -> OutsideFiles:
+    """Read every data file that a job names, and keep the faults of all of them.
+
+    Parameters
+    ----------
+    job : Job
+        The job as read.
+
+    Returns
+    -------
+    OutsideFiles
+        Inputs, findings, faults and the names of the files.
+    """
+    inputs = _Inputs({given.key: given for given in job.givens})
+    found = OutsideFiles()
+    readers: tuple[tuple[str, Callable[[OutsideFiles, Path, _Inputs], None]], ...] = (
+        ("inputs.survey.shots", _shots),
+        ("inputs.borings.file", _borings),
+        ("inputs.drainage.record", _flow_record),
+        ("inputs.nitrate.samples", _samples),
+        ("inputs.estimate.prices", _prices),
+    )
+    for key, reader in readers:
+        name = inputs.value(key)
+        if name is None:
+            continue
+        try:
+            reader(found, job.folder / str(name), inputs)
+        except BadInputFile as error:
+            found.faults.extend(error.faults)
+    return found
+
+
+def _foot(inputs: _Inputs) -> Foot:
+    survey = inputs.value("inputs.site.foot") == "us survey foot"
+    return "us survey foot" if survey else "international foot"
+
+
+def _shots(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
+    start = "inputs.survey.columns."
+    columns = {
+        key.removeprefix(start): str(given.value)
+        for key, given in inputs.by_key.items()
+        if key.startswith(start) and inputs.value(key) is not None
+    }
+    dropped = inputs.value("inputs.survey.drop_fix")
+    stated = inputs.value("inputs.site.foot") is not None
+    points = read_points(
+        path,
+        columns,
+        foot=_foot(inputs) if stated else None,
+        vertical_datum=inputs.value("inputs.site.vertical_datum"),
+        drop_fix=("float",) if dropped is None else dropped,
+    )
+    found.findings.extend(points.findings)
+    found.read.append(f"{path.name}: {len(points.shots)} shots")
+
+
+def _borings(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
+    system: System = "si" if inputs.value("inputs.job.units") == "si" else "us"
+    borings = read_borings(path, foot=_foot(inputs), system=system)
+    found.findings.extend(borings.findings)
+    found.read.append(f"{path.name}: {len(borings.borings)} bore holes")
+
+
+def _flow_record(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
+    record = read_flow_record(path, area=inputs.value("inputs.drainage.area_m2"))
+    days = len(record.day)
+    missing = 1 - float(record.is_measured.mean())
+    found.findings.extend(record.findings)
+    found.findings.append(
+        Finding(
+            "flow-record-missing-days",
+            "caution" if missing > 0 else "note",
+            path.name,
+            f"{missing:.1%} of {days} days have no value. Shares of the year's water are those of "
+            "the recorded days; days that are missing in wet weather make them too high.",
+            value=missing,
+            unit="-",
+        )
+    )
+    origin = Origin(file=path.name, text=f"{days} days", note="recorded days only")
+    found.givens.append(
+        Given(RECORD, record.measured_m_per_s, "m/s", "Measured daily drain flow", origin)
+    )
+    found.read.append(f"{path.name}: {days} days of drain flow")
+
+
+def _samples(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
+    file = read_samples(path)
+    found.findings.extend(file.findings)
+    found.read.append(f"{path.name}: {len(file.samples)} nitrate samples")
+    if inputs.value(NITRATE) is None:
+        found.givens.extend(_mean_of_samples(found, file, path.name))
+
+
+def _mean_of_samples(found: OutsideFiles, file: SampleFile, name: str) -> Iterator[Given]:
+    places = file.places
+    place = AT_THE_MAIN if AT_THE_MAIN in places else places[0]
+    if place != AT_THE_MAIN and len(places) > 1:
+        found.findings.append(
+            Finding(
+                "samples-place-unclear",
+                "caution",
+                name,
+                f"Samples come from {', '.join(places)} and none from '{AT_THE_MAIN}', so none is "
+                "taken for the drainage water. State the mean under [nitrate] in job.toml.",
+            )
+        )
+        return
+    mean = file.mean(place)
+    words = (
+        f"plain mean of {mean.days} days at {place}, not weighted by flow; "
+        f"results below the limit at half of it "
+        f"({mean.with_zero:.1f} to {mean.with_limit:.1f} mg/L)"
+    )
+    origin = Origin(file=name, text=f"{mean.with_half:.1f} mg/L", note=words)
+    found.findings.append(
+        Finding(
+            "nitrate-from-samples",
+            "caution",
+            name,
+            f"Nitrate is the {words}. Measure flow with the samples.",
+            value=mean.with_half,
+            unit="mg/L",
+        )
+    )
+    yield Given(NITRATE, mean.with_half, "mg/L", "Mean nitrate of the samples, as N", origin)
+
+
+def _prices(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
+    year = inputs.value("inputs.estimate.price_year")
+    file = read_prices(path, year=None if year is None else int(year))
+    found.findings.extend(file.findings)
+    found.givens.extend(_as_named(price) for price in file.prices.values())
+    found.read.append(f"{path.name}: {len(file.prices)} unit prices")
+
+
+def _as_named(price: Price) -> Given:
+    """Price under the name by which the estimate asks for it: hyphens, as in `lid-lock`."""
+    name = price.item.replace("_", "-")
+    title = f"Unit price of {name.replace('-', ' ')}"
+    return replace(price.given, key=f"inputs.price.{name}.usd", title=title)
