@@ -85,6 +85,8 @@ class Ask:
     need : "must", "may" or "leave"
     default, source : str
         Value taken when absent, as typed, and the key of its source.
+    is_obvious : bool
+        Whether what is allowed goes without saying; a message says it all the same.
     """
 
     title: str
@@ -95,6 +97,7 @@ class Ask:
     need: Need = "must"
     default: str = ""
     source: str = ""
+    is_obvious: bool = False
 
     @property
     def suffix(self) -> str:
@@ -120,7 +123,7 @@ class Ask:
     def description(self) -> str:
         """Everything but the title, as sentences."""
         how = f"To find out: {self.how}." if self.how else ""
-        allowed = f"Allowed: {self.allowed}." if self.allowed else ""
+        allowed = f"Allowed: {self.allowed}." if self.allowed and not self.is_obvious else ""
         return " ".join(words for words in (self.help, how, allowed) if words)
 
     def read(self, raw: Any, setting: Setting) -> Any:
@@ -395,7 +398,7 @@ class Typed(Ask):
         return {"type": ["string", "number", "boolean"]}
 
 
-def kind_of_thing(kind: str, **limits: str) -> Callable[..., Quantity]:
+def kind_of_thing(kind: str, **limits: Any) -> Callable[..., Quantity]:
     """Short way to declare quantities of one kind that share their limits of sense."""
 
     def ask(title: str, example: str, **more: Any) -> Quantity:

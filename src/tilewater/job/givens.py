@@ -137,6 +137,8 @@ def value_of_key(key: str, raw: Any, setting: Setting) -> Any:
     text = str(raw)
     for ending, kind, unit in _ENDINGS:
         if key.endswith(ending):
+            if kind == "depth_rate" and "conductivity" in key:
+                kind = "media_conductivity"  # only the wording of messages depends on it
             value = parse_quantity(text, kind, foot=setting.foot)
             return from_si(value, unit) if unit in ("mm", "in", "h") else value
     if isinstance(raw, (bool, int, float)):

@@ -8,7 +8,7 @@ chain is started with. Unknown keys are kept and reported, never an error.
 import re
 import tomllib
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -17,9 +17,11 @@ from pydantic_core import ErrorDetails
 
 from tilewater.basis.errors import BadInputFile, Fault, NewerFile
 from tilewater.basis.findings import Finding
-from tilewater.basis.trace import Assumption, Given, Origin, Overrule
+from tilewater.basis.trace import Assumption, Given, Overrule
 from tilewater.basis.units import did_you_mean
 from tilewater.basis.unknown import Unknown, is_unknown
+from tilewater.chain.inputs import JobInputs
+from tilewater.criteria.standards import Confirmation
 from tilewater.job.fields import Setting
 from tilewater.job.givens import Document, givens, judgements
 from tilewater.job.lines import key_lines
@@ -30,18 +32,6 @@ Migration = Callable[[dict[str, Any]], dict[str, Any]]
 
 MIGRATIONS: dict[int, Migration] = {}
 """Steps from one format of the job file to the next, by the format they start from."""
-
-
-@dataclass(frozen=True)
-class Confirmation:
-    """A remembered limit that someone has looked up in the text of a standard."""
-
-    row: str
-    by: str
-    date: str
-    edition: str
-    limit: float | None
-    origin: Origin
 
 
 @dataclass(frozen=True)
@@ -66,13 +56,20 @@ class Job:
 
     folder: Path
     name: str
-    text: str
-    file: JobFile
-    givens: tuple[Given, ...]
+    text: str = field(repr=False)
+    file: JobFile = field(repr=False)
+    givens: tuple[Given, ...] = field(repr=False)
     overrules: tuple[Overrule, ...]
     assumptions: tuple[Assumption, ...]
     confirmations: tuple[Confirmation, ...]
     notes: tuple[Finding, ...]
+
+    @property
+    def inputs(self) -> JobInputs:
+        """The job as the chain takes it."""
+        return JobInputs(
+            self.name, self.givens, self.overrules, self.assumptions, self.confirmations
+        )
 
 
 def read_job(folder: Path | str) -> Job:
@@ -230,7 +227,7 @@ def _missing(where: str, member: Member) -> str:
 
 
 def _lower(words: str) -> str:
-    return words[0].lower() + words[1:] if words[1:2].islower() else words
+    return words if words[1:2].isupper() else words[0].lower() + words[1:]
 
 
 def _confirmations(file: JobFile, document: Document) -> tuple[Confirmation, ...]:

@@ -81,10 +81,14 @@ def member_at(path: tuple[str, ...]) -> Member | None:
 def asks(
     table: type[Table], given: Mapping[str, Any], above: tuple[str, ...] = ()
 ) -> Iterator[tuple[tuple[str, ...], Member, Ask]]:
-    """Every field that a document answers or should, with its path; names are those given."""
+    """Every field that a document answers or should, with its path; names are those given.
+
+    What is no table where one belongs counts as an empty one; reading reports it.
+    """
     for member in table.members():
         path = (*above, member.key)
-        inside = given.get(member.key, {})
+        inside = given.get(member.key) if isinstance(given, Mapping) else None
+        inside = inside if isinstance(inside, Mapping) else {}
         if member.ask is not None:
             yield path, member, member.ask
         elif member.is_named:

@@ -9,7 +9,7 @@ from tilewater.job.fields import Choice, Quantities, Quantity, kind_of_thing
 from tilewater.job.schema_site import elevation, length
 from tilewater.job.tables import Number, Table, Word
 
-boards = kind_of_thing("size", low="0 in", high="20 ft")
+boards = kind_of_thing("size", low="0 in", high="20 ft", is_obvious=True)
 shot = "shoot it once the structure stands; until then the drawing of the maker"
 
 

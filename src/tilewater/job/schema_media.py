@@ -7,8 +7,8 @@ from tilewater.job.fields import FileName, Quantity, kind_of_thing
 from tilewater.job.schema_site import elevation
 from tilewater.job.tables import Number, Table, Word
 
-clear_soil = kind_of_thing("length", low="0 ft", high="10 ft")
-unit_weight = kind_of_thing("density", low="5 lb/ft3", high="250 lb/ft3")
+clear_soil = kind_of_thing("length", low="0 ft", high="10 ft", is_obvious=True)
+unit_weight = kind_of_thing("density", low="5 lb/ft3", high="250 lb/ft3", is_obvious=True)
 
 
 class Media(Table):
@@ -76,6 +76,19 @@ class Media(Table):
             high="0.95",
             default="0.45",
             source="practice",
+        ),
+    ]
+    dry_density: Annotated[
+        Number,
+        Quantity(
+            "Dry chips in place",
+            kind="density",
+            example="215 kg/m3",
+            low="50 kg/m3",
+            high="600 kg/m3",
+            default="215 kg/m3",
+            source="christianson-bulk-density",
+            help="Says how much carbon the bed holds.",
         ),
     ]
     ward_coefficient: Annotated[

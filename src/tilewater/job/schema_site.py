@@ -17,9 +17,9 @@ from tilewater.job.fields import (
 )
 from tilewater.job.tables import Number, Table, Word
 
-elevation = kind_of_thing("elevation", low="-300 ft", high="15000 ft")
-station = kind_of_thing("station", low="-1000 ft", high="100000 ft")
-length = kind_of_thing("length", low="0 ft", high="1000 ft")
+elevation = kind_of_thing("elevation", low="-300 ft", high="15000 ft", is_obvious=True)
+station = kind_of_thing("station", low="-1000 ft", high="100000 ft", is_obvious=True)
+length = kind_of_thing("length", low="0 ft", high="1000 ft", is_obvious=True)
 
 Foot = Choice(
     "Foot of the grid and of its elevations",
