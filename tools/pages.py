@@ -13,6 +13,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
+from tilewater.job.pages import job_file_page, job_schema_text
 from tools.checks import KINDS, REGISTER_FILE, Register
 from tools.command_line import command_line_page
 from tools.docstrings import docstrings
@@ -144,6 +145,8 @@ PAGES: dict[str, Callable[[], str]] = {
     "docs/checks.md": checks_page,
     "docs/cli.md": command_line_page,
     "docs/units.md": units_page,
+    "docs/job-file.md": job_file_page,
+    "docs/job.schema.json": job_schema_text,
 }
 
 
