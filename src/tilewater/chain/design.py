@@ -88,6 +88,7 @@ def design_bed(job: JobInputs) -> Design:
     add_removal(trace)
     _judge_rows(trace, rows)
     _judge_footprint(trace)
+    _judge_right_of_way(trace)
     add_money(trace)
     surcharge_findings(trace)
     caution_findings(trace)
@@ -180,6 +181,24 @@ def _judge_footprint(trace: Trace) -> None:
                 where="bed",
             )
         )
+
+
+def _judge_right_of_way(trace: Trace) -> None:
+    edge, width = "inputs.ditch.edge_distance_m", "inputs.ditch.right_of_way_m"
+    if edge not in trace or width not in trace:
+        return
+    trace.require(
+        Requirement(
+            key="right_of_way",
+            title="Edge of the cut outside the right of way of the ditch",
+            value=edge,
+            operator=">=",
+            limit=width,
+            unit="m",
+            scale=3.048,
+            where="bed",
+        )
+    )
 
 
 def top_of_cut(floor: float, margin: float) -> float:

@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """Steps that belong to ground water: uplift of the lining by stage, flotation of the boxes."""
 
+from tilewater.basis.findings import Finding
 from tilewater.basis.requirement import SCALES, Requirement
 from tilewater.basis.trace import Trace
 from tilewater.practices import uplift
@@ -51,6 +52,17 @@ def _add_stages(trace: Trace, none: str) -> None:
     geotextile = (
         trace.known("inputs.bed.lining") and trace.value("inputs.bed.lining") == "geotextile"
     )
+    if geotextile:
+        trace.findings.append(
+            Finding(
+                "geotextile-exchange",
+                "note",
+                "Lining",
+                "Geotextile is not lifted by ground water but lets it in and out: ground water above "
+                "the floor adds to the outflow and thins the nitrate, below it some water is lost.",
+                source="practice",
+            )
+        )
     for stage, load, level in (
         ("liner_only", none, "inputs.groundwater.building_m"),
         ("media_placed", "uplift.media_placed.load_kg_m2", "inputs.groundwater.building_m"),
