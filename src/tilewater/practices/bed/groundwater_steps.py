@@ -58,8 +58,8 @@ def _add_stages(trace: Trace, none: str) -> None:
                 "geotextile-exchange",
                 "note",
                 "Lining",
-                "Geotextile is not lifted by ground water but lets it in and out: ground water above "
-                "the floor adds to the outflow and thins the nitrate, below it some water is lost.",
+                "Geotextile is not lifted by ground water but lets it in and out: ground water "
+                "above the floor adds to the outflow and thins the nitrate, below it some is lost.",
                 source="practice",
             )
         )

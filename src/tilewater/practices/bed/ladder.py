@@ -26,7 +26,6 @@ def add_crests(trace: Trace) -> None:
 def add_ladder(trace: Trace) -> None:
     """Record every rung whose pair of elevations has a rule."""
     inlet = "elevations.inlet_crest.elevation_m"
-    media_top = "elevations.media_top.elevation_m"
     trace.compute(
         "bed.media_top_m",
         top_of_media,
@@ -70,17 +69,6 @@ def add_ladder(trace: Trace) -> None:
         where="bed",
         exact=True,
     )
-    add_rung(
-        trace,
-        "ground_at_bed",
-        "Ground above the top of the media",
-        upper="inputs.site.ground_at_bed_m",
-        lower=media_top,
-        limit="rules.cover_m",
-        elevation="inputs.site.ground_at_bed_m",
-        scale="freeboard",
-        where="bed",
-    )
     _add_bed_rungs(trace, zero)
     _add_peak(trace)
     _add_season_crests(trace)
@@ -89,6 +77,17 @@ def add_ladder(trace: Trace) -> None:
 
 def _add_bed_rungs(trace: Trace, zero: str) -> None:
     inlet, outlet = "elevations.inlet_crest.elevation_m", "elevations.outlet_crest.elevation_m"
+    add_rung(
+        trace,
+        "ground_at_bed",
+        "Ground above the top of the media",
+        upper="inputs.site.ground_at_bed_m",
+        lower="elevations.media_top.elevation_m",
+        limit="rules.cover_m",
+        elevation="inputs.site.ground_at_bed_m",
+        scale="freeboard",
+        where="bed",
+    )
     add_rung(
         trace,
         "driving_head",

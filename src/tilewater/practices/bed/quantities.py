@@ -223,7 +223,7 @@ PIECES = (
     ("inlet-structure", 1.0, "Diversion structure at the inlet"),
     ("outlet-structure", 1.0, "Outlet structure"),
     ("feed-gate", 1.0, "Gate on the feed, so that the bed can be shut off"),
-    ("anti-seep-collar", 4.0, "Anti-seep collars, two at each structure"),
+    ("anti-seep-collar", 5.0, "Anti-seep collars, one on each pipe at a structure"),
     ("temporary-tile-flow", 1.0, "Keeping the tile flowing while building"),
     ("dewatering", 1.0, "Dewatering of the hole"),
     ("erosion-control", 1.0, "Erosion control"),

@@ -130,7 +130,9 @@ def smallest_bed(task: SizingTask, room: Room) -> Size:
     -----
     least V(L, W) with Q(L, W) >= f Q_peak and t(L, W) >= t_min    (derived)
 
-    For a length the flow grows with width, so the least width is found by halving.
+    For a length the flow grows with width, so the least width that takes the share is found by
+    halving. Where the water stays too short there, a wider bed may hold it longer, because the head
+    over the outlet boards grows; the least such width is found by halving too.
 
     References
     ----------
@@ -140,17 +142,14 @@ def smallest_bed(task: SizingTask, room: Room) -> Size:
     widest = min(LARGEST, floor((room.width - 2 * room.cut_margin) / STEP + 1e-9))
     best: tuple[float, Size] | None = None
     for steps in range(1, longest + 1):
-        width_steps = _least_width(task, room, steps * STEP, widest)
-        if width_steps is None:
+        least = _least_width(task, room, steps * STEP, widest)
+        if least is None:
             break  # a longer bed passes less at the same width
-        size = Size(steps * STEP, width_steps * STEP)
-        volume = media_volume(size, room.side_slope, room.media_depth)
-        if best is not None and volume > 1.2 * best[0]:
-            break
-        if not _holds_and_removes(task, room, size):
-            continue
-        if best is None or volume < best[0] - 1e-9:
-            best = volume, size
+        if best is not None and _volume(room, steps, least) >= best[0]:
+            break  # a longer bed needs no less width
+        width = _passing_width(task, room, steps, least, widest, best)
+        if width is not None:
+            best = _volume(room, steps, width), Size(steps * STEP, width * STEP)
     if best is None:
         raise NoSolution(
             f"No bed within {room.length:.4g} by {room.width:.4g} m of ground takes "
@@ -322,6 +321,39 @@ def _holds_and_removes(task: SizingTask, room: Room, size: Size) -> bool:
 def _shape(room: Room, size: Size) -> BedShape:
     length = flow_length(size.length, room.side_slope, room.media_depth)
     return BedShape(length, size.width, room.side_slope, room.media_depth)
+
+
+def _volume(room: Room, length: int, width: int) -> float:
+    """Media of a size in steps; equal volumes compare equal."""
+    volume = media_volume(Size(length * STEP, width * STEP), room.side_slope, room.media_depth)
+    return round(volume, 9)
+
+
+def _passing_width(
+    task: SizingTask,
+    room: Room,
+    length: int,
+    least: int,
+    widest: int,
+    best: tuple[float, Size] | None,
+) -> int | None:
+    """Least width, from the least that takes the share, that passes with less media than `best`."""
+
+    def passes(width: int) -> bool:
+        return _holds_and_removes(task, room, Size(length * STEP, width * STEP))
+
+    if passes(least):
+        return least
+    high = widest
+    while best is not None and high > least and _volume(room, length, high) >= best[0]:
+        high -= 1
+    if high == least or not passes(high):
+        return None
+    low = least
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (low, middle) if passes(middle) else (middle, high)
+    return high
 
 
 def _least_width(task: SizingTask, room: Room, length: float, widest: int) -> int | None:
