@@ -428,7 +428,7 @@ def test_judgements_are_read_in_the_unit_of_their_key(whole_text: str, whole_fol
     job = job_with(whole_text, whole_folder, {"drainage.conductivity": "unknown"})
     overrule, assumption, confirmation = job.overrules[0], job.assumptions[0], job.confirmations[0]
 
-    assert (overrule.key, overrule.value) == ("media.conductivity_design_m_s", 0.035)
+    assert (overrule.key, overrule.value) == ("capacity.criterion.conductivity_20_m_s", 0.035)
     assert isinstance(overrule, Overrule)
     assert isinstance(assumption, Assumption)
     assert (assumption.key, assumption.value, assumption.by, assumption.date) == (

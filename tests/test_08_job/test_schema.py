@@ -9,10 +9,11 @@ import jsonschema
 import pytest
 
 from tilewater.basis.units import BASE
-from tilewater.job.fields import Ask, FileName, Quantity, Setting
+from tilewater.job.fields import Ask, Quantity, Setting
 from tilewater.job.pages import job_file_page, job_schema, job_schema_text
 from tilewater.job.schema import JobFile, asks, member_at, trace_key
 from tilewater.job.template import SAMPLE_NAMES
+from tilewater.job.words import FileName
 
 DOCS = Path(__file__).parents[2] / "docs"
 SOURCES = Path(__file__).parents[2] / "src/tilewater/basis/sources.toml"

@@ -5,9 +5,10 @@ from typing import Annotated
 
 from pydantic import Field
 
-from tilewater.job.fields import Choice, Quantities, Quantity, kind_of_thing
+from tilewater.job.fields import Quantities, Quantity, kind_of_thing
 from tilewater.job.schema_site import elevation, length
 from tilewater.job.tables import Number, Table, Word
+from tilewater.job.words import Choice
 
 boards = kind_of_thing("size", low="0 in", high="20 ft", is_obvious=True)
 shot = "shoot it once the structure stands; until then the drawing of the maker"

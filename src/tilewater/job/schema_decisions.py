@@ -3,8 +3,9 @@
 
 from typing import Annotated
 
-from tilewater.job.fields import Choice, Day, FileName, Quantity, Text, Typed, Year, kind_of_thing
+from tilewater.job.fields import Quantity, kind_of_thing
 from tilewater.job.tables import Number, Table, Word
+from tilewater.job.words import Choice, Day, FileName, Text, Typed, Year
 
 factor = kind_of_thing("number", low="0.5", high="3")
 share = kind_of_thing("ratio", low="0 %", high="100 %")
@@ -74,7 +75,9 @@ class Confirm(Table):
 class OverruleTable(Table):
     """A computed value that the engineer replaces."""
 
-    key: Annotated[Word, Text("Key of the computed value", example="media.conductivity_design_m_s")]
+    key: Annotated[
+        Word, Text("Key of the computed value", example="capacity.criterion.conductivity_20_m_s")
+    ]
     value: Annotated[Word | float, Typed("Value in its place, with unit", example="3.5 cm/s")]
     by: Annotated[Word, By]
     date: Annotated[Word, On]

@@ -3,9 +3,10 @@
 
 from typing import Annotated
 
-from tilewater.job.fields import Choice, FileName, Quantity, Text
+from tilewater.job.fields import Quantity
 from tilewater.job.schema_site import elevation, length, station
 from tilewater.job.tables import Number, Table, Word
+from tilewater.job.words import Choice, FileName, Text
 
 
 class Drainage(Table):

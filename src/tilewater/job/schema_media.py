@@ -3,9 +3,10 @@
 
 from typing import Annotated
 
-from tilewater.job.fields import FileName, Quantity, kind_of_thing
+from tilewater.job.fields import Quantity, kind_of_thing
 from tilewater.job.schema_site import elevation
 from tilewater.job.tables import Number, Table, Word
+from tilewater.job.words import FileName
 
 clear_soil = kind_of_thing("length", low="0 ft", high="10 ft", is_obvious=True)
 unit_weight = kind_of_thing("density", low="5 lb/ft3", high="250 lb/ft3", is_obvious=True)

@@ -5,17 +5,9 @@ from typing import Annotated
 
 from pydantic import Field
 
-from tilewater.job.fields import (
-    Choice,
-    Day,
-    FileName,
-    MonthDay,
-    Quantity,
-    Text,
-    Texts,
-    kind_of_thing,
-)
+from tilewater.job.fields import Quantity, kind_of_thing
 from tilewater.job.tables import Number, Table, Word
+from tilewater.job.words import Choice, Day, FileName, MonthDay, Text, Texts
 
 elevation = kind_of_thing("elevation", low="-300 ft", high="15000 ft", is_obvious=True)
 station = kind_of_thing("station", low="-1000 ft", high="100000 ft", is_obvious=True)
