@@ -18,6 +18,7 @@ from typing import Any
 from tilewater.basis.errors import UnknownName
 from tilewater.basis.trace import Step, Trace
 from tilewater.basis.units import did_you_mean
+from tilewater.chain.verdict import binding_of
 
 HONESTY = {
     "read": "read",
@@ -86,6 +87,9 @@ def explain(trace: Trace, key: str) -> tuple[Explanation, ...]:
 
 def keys_of(trace: Trace, key: str) -> tuple[str, ...]:
     """Keys of the trace that a key of the result, of the job file or of a group means."""
+    judged = _judged(trace, key)
+    if judged:
+        return judged
     for candidate in _spellings(key):
         if candidate in trace:
             return (candidate,)
@@ -111,6 +115,31 @@ ALIASES = (
     (r"^requirements\.(.+)\.(status|slack)$", r"\1.\2"),
     (r"^criteria\.([\w-]+)\.result$", r"criteria.\1.status"),
 )
+
+
+def _judged(trace: Trace, key: str) -> tuple[str, ...]:
+    """Keys behind what a result says of requirements: verdict, what governs, values of rows.
+
+    A status that sums up several rows leads to the status of each.
+    """
+    if key == "verdict":
+        return tuple(f"{r.key}.status" for r in trace.requirements if r.binding)
+    if key.partition(".")[0] == "governs":
+        binding = binding_of(trace)
+        return () if binding is None else (f"{binding.key}.slack",)
+    for requirement in trace.requirements:
+        if key in (f"{requirement.key}.value", f"{requirement.key}.value_m"):
+            return (requirement.value,)
+        if key == f"{requirement.key}.limit_m":
+            return (requirement.limit,)
+    group = key.removesuffix(".status")
+    if group == key or key in trace:
+        return ()
+    return tuple(
+        f"{r.key}.status"
+        for r in trace.requirements
+        if r.key.startswith((f"{group}.", f"{group}-"))
+    )
 
 
 def _spellings(key: str) -> tuple[str, ...]:

@@ -91,20 +91,13 @@ def _add_reduction(trace: Trace) -> None:
 
 
 def _add_carbon(trace: Trace) -> None:
-    density = trace.constant(
-        "life.dry_density_kg_per_m3",
-        215.0,
-        "Dry density of new chips in place",
-        unit="kg/m3",
-        source="christianson-bulk-density",
-    )
     trace.compute(
         "life.carbon_years",
         carbon_years,
         unit="years",
         title="Years of carbon for denitrification",
         media_volume="bed.media_volume_m3",
-        dry_density=density,
+        dry_density="inputs.media.dry_density_kg_per_m3",
         removed_per_year="removal.removed_kg.p50",
     )
 

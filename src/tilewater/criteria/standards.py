@@ -59,6 +59,11 @@ class CriterionRow:
     exact: bool = False
     confirmed: str = ""
 
+    @property
+    def name(self) -> str:
+        """Code without the number of the standard (`retention`)."""
+        return self.code.partition("-")[2]
+
 
 @dataclass(frozen=True)
 class Standard:
@@ -140,10 +145,10 @@ def confirm_rows(
     rows: tuple[CriterionRow, ...], confirmations: tuple[Confirmation, ...]
 ) -> tuple[CriterionRow, ...]:
     """Rows with the confirmed limits put in and marked as read."""
-    by_code = {confirmation.row: confirmation for confirmation in confirmations}
+    by_row = {confirmation.row: confirmation for confirmation in confirmations}
 
     def confirm(row: CriterionRow) -> CriterionRow:
-        word = by_code.get(row.code)
+        word = by_row.get(row.code) or by_row.get(row.name)
         if word is None:
             return row
         return replace(

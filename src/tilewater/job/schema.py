@@ -18,6 +18,7 @@ from tilewater.job.schema_decisions import (
     Estimate,
     Money,
     OverruleTable,
+    Practice,
 )
 from tilewater.job.schema_drains import Drainage, Main, Spot
 from tilewater.job.schema_media import Groundwater, Limits, Media, Nitrate, Weights
@@ -43,6 +44,7 @@ class JobFile(Table):
     season: Named[Season] = Field(default_factory=dict)
     spot: Named[Spot] = Field(default_factory=dict)
     structure: Structures
+    practice: Practice = Field(default_factory=lambda: Practice.model_validate({}))
     boards: Boards
     bed: Bed
     pipe: Named[Pipe] = Field(default_factory=dict)

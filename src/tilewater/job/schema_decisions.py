@@ -14,6 +14,21 @@ On = Day("Date", example="2026-03-02")
 Reason = Text("Reason", example="soil pit of 2026-02-20")
 
 
+class Practice(Table):
+    """What is to be built."""
+
+    kind: Annotated[
+        Word,
+        Choice(
+            "Kind of practice",
+            choices=("bed",),
+            default="bed",
+            source="practice",
+            help="A woodchip bed; other practices cannot be designed yet.",
+        ),
+    ]
+
+
 class Criteria(Table):
     """Which standard is checked, and by which of its options."""
 
