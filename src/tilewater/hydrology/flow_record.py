@@ -179,7 +179,7 @@ def capacity_for_share(daily_depth: Series, area: float, share: float) -> float:
     derived, share_within_capacity turned round
     """
     _require_days(daily_depth)
-    flows = np.sort(daily_depth) * area
+    flows = np.concatenate(([0.0], np.sort(daily_depth) * area))
     below = np.concatenate(([0.0], np.cumsum(flows)[:-1]))
     caught = below + flows * np.arange(len(flows), 0, -1)
     return float(np.interp(share * flows.sum(), caught, flows))
