@@ -9,12 +9,18 @@ import os
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from tools.checks import KINDS, Register, as_text, faults_of, kind_of, register_of
 
 FIELD_DATA = "TILEWATER_FIELD_DATA"
 REGISTER = pytest.StashKey[Register]()
 FAULTS = pytest.StashKey[list[str]]()
+
+# A busy machine is no fault of a law, and CI must say the same of the same commit.
+settings.register_profile("here", deadline=None, print_blob=True)
+settings.register_profile("ci", settings.get_profile("here"), derandomize=True)
+settings.load_profile("ci" if os.environ.get("CI") else "here")
 
 KIND_HELP = {
     "published": "published(source, where, *, of): a value printed outside the project",
