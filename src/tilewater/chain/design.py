@@ -92,6 +92,16 @@ def design_bed(job: JobInputs) -> Design:
     add_money(trace)
     surcharge_findings(trace)
     caution_findings(trace)
+    for overrule in trace.unused_overrules():
+        trace.findings.append(
+            Finding(
+                "overrule-of-nothing",
+                "caution",
+                overrule.key,
+                f"{overrule.by} overrules '{overrule.key}', and nothing by that key is computed. "
+                "Use a key of the --json result.",
+            )
+        )
     items = open_items(trace, rows)
     return Design(
         job=job,
@@ -106,6 +116,7 @@ def design_bed(job: JobInputs) -> Design:
 
 def _standard_rows(trace: Trace, job: JobInputs) -> tuple[CriterionRow, ...]:
     rows = confirm_rows(read_standard(*_named_standard(trace)).rows, job.confirmations)
+    _tell_stray_confirmations(trace, job, rows)
     option = trace.value("inputs.criteria.flow_option")
     share = next((r for r in rows if r.alternative == option and "peak" in r.value), None)
     fallback = next(r for r in rows if r.code.endswith("-share-of-peak"))
@@ -136,6 +147,21 @@ def _named_standard(trace: Trace) -> tuple[str, str]:
                 )
             )
     return named["standard"], named["edition"]
+
+
+def _tell_stray_confirmations(trace: Trace, job: JobInputs, rows: tuple[CriterionRow, ...]) -> None:
+    names = {name for row in rows for name in (row.name, row.code)}
+    for word in job.confirmations:
+        if word.row not in names:
+            trace.findings.append(
+                Finding(
+                    "confirmation-of-no-row",
+                    "caution",
+                    word.row,
+                    f"{word.by} confirms a limit of '{word.row}', which is no row of the standard. "
+                    f"Its rows: {', '.join(row.name for row in rows)}.",
+                )
+            )
 
 
 def _judge_rows(trace: Trace, rows: tuple[CriterionRow, ...]) -> None:
