@@ -40,7 +40,7 @@ CANDIDATES = {"main_full": 0.930, "coefficient": 0.977, "laterals": 1.7}
 @pytest.mark.by_hand(of=(flow_control, peak_for_share, flux_from_flow, drainage_flow))
 def test_main_controls_at_corbel_farm():
     main = float(pipe_flow_full_manning(10 * INCH, 0.0018, n=0.013))
-    demand = drainage_flow(0.375 * INCH / DAY, area=AREA)
+    demand = drainage_flow(AREA, drainage_coefficient=0.375 * INCH / DAY)
     depth = equivalent_depth_moody(5 * FOOT, spacing=60 * FOOT, radius=0.0051)
     flux = drain_flux_hooghoudt(
         2.5 * FOOT,
@@ -53,9 +53,12 @@ def test_main_controls_at_corbel_farm():
     assert printed("0.930") == main / CFS
     assert printed("0.977") == demand / CFS == pytest.approx(0.375 * 62 * 0.04201, rel=1e-3)
     assert printed("0.65") == flux * DAY / INCH
-    assert printed("1.7") == drainage_flow(flux, area=AREA) / CFS
+    assert printed("1.7") == drainage_flow(AREA, drainage_coefficient=flux) / CFS
     have = {"main_full": main, "coefficient": demand}
-    assert flow_control(**have, laterals=float(drainage_flow(flux, area=AREA))) == "main"
+    assert (
+        flow_control(**have, laterals=float(drainage_flow(AREA, drainage_coefficient=flux)))
+        == "main"
+    )
     assert peak_for_share("smaller of main and coefficient", **have) == main
     assert flux_from_flow(main, AREA) * AREA == pytest.approx(main)
 
@@ -172,8 +175,8 @@ def test_parts_of_a_field_add_up_to_the_field(area, depth, share):
     assert sum(annual_volume(depth, part) for part in parts) == pytest.approx(
         annual_volume(depth, area)
     )
-    assert sum(drainage_flow(depth, area=part) for part in parts) == pytest.approx(
-        drainage_flow(depth, area=area)
+    assert sum(drainage_flow(part, drainage_coefficient=depth) for part in parts) == pytest.approx(
+        drainage_flow(area, drainage_coefficient=depth)
     )
     assert sum(nitrate_load(part, nitrate_mg_per_l=12.0) for part in parts) == pytest.approx(
         nitrate_load(area, nitrate_mg_per_l=12.0)
