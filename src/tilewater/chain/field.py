@@ -14,7 +14,7 @@ KINDS = ("standing", "storm", "midway")
 WORDS = {
     "standing": "Clear soil over standing water",
     "storm": "Clear soil over the storm grade line in the main",
-    "midway": "Clear soil midway between the laterals in that storm",
+    "midway": "Clear soil midway between the laterals in the storm",
 }
 
 

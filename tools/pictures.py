@@ -1,0 +1,106 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Pictures of the terminal for the README, made by running the program.
+
+    python3 dev.py pictures
+
+Each picture is an SVG that names no outside address. Made again whenever what it shows changes.
+"""
+
+import os
+import subprocess
+import sys
+from dataclasses import dataclass
+from io import StringIO
+from pathlib import Path
+
+from rich.console import Console
+from rich.terminal_theme import TerminalTheme
+from rich.text import Text
+
+ROOT = Path(__file__).resolve().parents[1]
+PICTURES = ROOT / "docs" / "pictures"
+WIDTH = 100
+
+PAPER = TerminalTheme(
+    background=(251, 250, 246),
+    foreground=(30, 42, 47),
+    normal=[
+        (30, 42, 47),
+        (163, 40, 92),
+        (78, 90, 99),
+        (185, 135, 70),
+        (44, 122, 155),
+        (163, 40, 92),
+        (44, 122, 155),
+        (124, 132, 136),
+    ],
+)
+"""Ink on paper: the colours of the sheets."""
+
+SVG = """\
+<svg class="rich-terminal" viewBox="0 0 {width} {height}" xmlns="http://www.w3.org/2000/svg">
+<style>
+.{unique_id}-matrix {{ font-family: ui-monospace, "DejaVu Sans Mono", Menlo, Consolas, monospace;
+  font-size: {char_height}px; line-height: {line_height}px; font-variant-east-asian: full-width; }}
+{styles}
+</style>
+<defs><clipPath id="{unique_id}-clip-terminal">
+<rect x="0" y="0" width="{terminal_width}" height="{terminal_height}" /></clipPath>
+{lines}</defs>
+<rect fill="#fbfaf6" x="1" y="1" width="{width}" height="{height}" />
+<g transform="translate({terminal_x}, {terminal_y})" clip-path="url(#{unique_id}-clip-terminal)">
+{backgrounds}
+<g class="{unique_id}-matrix">
+{matrix}
+</g></g></svg>
+"""
+
+
+@dataclass(frozen=True)
+class Picture:
+    """One picture: its name, the words after `tilewater`, and the lines that are shown."""
+
+    name: str
+    words: tuple[str, ...]
+    lines: int
+
+
+JOB = "examples/corbel-farm"
+ALL = (
+    Picture("design", ("design", JOB), 52),
+    Picture("explain", ("design", JOB, "--explain", "field.low-1.midway_m"), 60),
+)
+
+
+def draw(picture: Picture) -> str:
+    """Run the program and return what it prints as an SVG."""
+    environment = os.environ | {"FORCE_COLOR": "1", "COLUMNS": str(WIDTH), "TERM": "xterm-256color"}
+    done = subprocess.run(
+        [sys.executable, "-c", "from tilewater.cli.main import run; run()", *picture.words],
+        cwd=ROOT,
+        env=environment,
+        capture_output=True,
+        encoding="utf-8",
+        check=False,
+    )
+    if not done.stdout:
+        raise SystemExit(f"nothing to draw for {picture.name}:\n{done.stderr}")
+    command = f"$ tilewater {' '.join(picture.words)}"
+    shown = [command, "", *done.stdout.rstrip().splitlines()[: picture.lines]]
+    console = Console(record=True, width=WIDTH, file=StringIO(), force_terminal=True)
+    console.print(Text.from_ansi("\n".join(shown)))
+    svg = console.export_svg(title="", theme=PAPER, code_format=SVG, unique_id=picture.name)
+    return "\n".join(line.rstrip() for line in svg.splitlines()) + "\n"
+
+
+def main() -> None:
+    """Write every picture."""
+    PICTURES.mkdir(parents=True, exist_ok=True)
+    for picture in ALL:
+        file = PICTURES / f"{picture.name}.svg"
+        file.write_text(draw(picture), encoding="utf-8", newline="\n")
+        print(f"drawn: {file.relative_to(ROOT)}")
+
+
+if __name__ == "__main__":
+    main()
