@@ -18,6 +18,8 @@ from tilewater.basis.roots import bracketed_root
 
 CLOSENESS = 1e-12
 """Closeness of a solved flow or depth, as a share of its bracket."""
+NEGLIGIBLE = 1e-18
+"""Share of the area below which c changes no digit of the result."""
 
 
 def area(depth: float, width: float, side_slope: float) -> float:
@@ -52,8 +54,10 @@ def mean_conveyance(low: float, high: float, width: float, side_slope: float, c:
     middle = area(0.5 * (low + high), width, side_slope)
     last = area(high, width, side_slope)
     mean_area = (first + 4.0 * middle + last) / 6.0
-    if c == 0.0 or high == low:
-        return mean_area if c == 0.0 else first * first / (first + c)
+    if c <= NEGLIGIBLE * mean_area:
+        return mean_area
+    if high == low:
+        return first * first / (first + c)
     return mean_area - c + c * c * mean_reciprocal(low, high, width, side_slope, c)
 
 

@@ -286,12 +286,12 @@ def bed_surface_depth(
         raise refuse(
             "distance", distance, "m", f"The bed is {length:g} m long", "Count from the inlet end"
         )
+    if distance in (0.0, length):
+        return depth_downstream if distance else depth_upstream
     low, high = sorted((depth_upstream, depth_downstream))
-    from_high = distance if flow >= 0.0 else length - distance
-    if flow == 0.0 or from_high == 0.0:
+    if flow == 0.0:
         return high
-    if from_high == length:
-        return low
+    from_high = distance if flow > 0.0 else length - distance
     rest = (from_high, high, abs(flow), width, side_slope, conductivity, inertia, media_depth)
     # The flow itself is only solved closely, so the last hair of the bed may show no root.
     if distance_missing(low, *rest) <= 0.0:
