@@ -58,6 +58,7 @@ def viscosity_patek(temperature: Number) -> Number:
     References
     ----------
     patek2009, equation of the viscosity at 0.1 MPa
+    kestin1978, another correlation, within 0.1 percent of it from 0 to 40 degC
     """
     require_finite("temperature", temperature, "degC", "Give the temperature of the water")
     reduced = (temperature + ZERO_CELSIUS) / 300.0
