@@ -4,14 +4,14 @@
 from dataclasses import dataclass
 from pathlib import Path
 
-from tilewater.basis.errors import BadInputFile
+from tilewater.basis.errors import BadInputFile, NewerFile
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Given
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.inputs import JobInputs
 from tilewater.criteria.standards import Confirmation
 from tilewater.job.reading import Job, read_job
-from tilewater.tasks.outside_files import read_outside_files
+from tilewater.tasks.outside_files import faults_beside, read_outside_files
 
 
 @dataclass(frozen=True)
@@ -66,9 +66,14 @@ def check_job(folder: Path | str) -> Checked:
     Raises
     ------
     BadInputFile
-        With every fault of the job file, or else of all data files.
+        With every fault of the job file and of all data files that it names.
     """
-    job = read_job(folder)
+    try:
+        job = read_job(folder)
+    except NewerFile:
+        raise
+    except BadInputFile as error:
+        raise BadInputFile(*error.faults, *faults_beside(Path(folder))) from None
     outside = read_outside_files(job)
     if outside.faults:
         raise BadInputFile(*outside.faults)

@@ -6,6 +6,7 @@ adds inputs of its own or stands in for a value that is not known; it never repl
 typed into the job file.
 """
 
+import tomllib
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -22,6 +23,7 @@ from tilewater.job.points import read_points
 from tilewater.job.prices import Price, read_prices
 from tilewater.job.reading import Job
 from tilewater.job.samples import SampleFile, read_samples
+from tilewater.job.schema import JOB_FILE
 
 NITRATE = "inputs.nitrate.mean_mg_per_l"
 RECORD = "inputs.record.daily_depth_m_s"
@@ -76,22 +78,46 @@ def read_outside_files(job: Job) -> OutsideFiles:
     """
     inputs = _Inputs({given.key: given for given in job.givens})
     found = OutsideFiles()
-    readers: tuple[tuple[str, Callable[[OutsideFiles, Path, _Inputs], None]], ...] = (
-        ("inputs.survey.shots", _shots),
-        ("inputs.borings.file", _borings),
-        ("inputs.drainage.record", _flow_record),
-        ("inputs.nitrate.samples", _samples),
-        ("inputs.estimate.prices", _prices),
-    )
-    for key, reader in readers:
+    for key, reader in (*_ALONE, *_WITH_JOB):
         name = inputs.value(key)
-        if name is None:
-            continue
-        try:
-            reader(found, job.folder / str(name), inputs)
-        except BadInputFile as error:
-            found.faults.extend(error.faults)
+        if name is not None:
+            _read(found, reader, job.folder / str(name), inputs)
     return found
+
+
+def faults_beside(folder: Path) -> tuple[Fault, ...]:
+    """Faults of the data files beside a job file that cannot be used itself.
+
+    Parameters
+    ----------
+    folder : Path
+        The job folder, or its `job.toml`.
+
+    Returns
+    -------
+    tuple of Fault
+        Of those files that can be read without the values of the job file.
+    """
+    folder = folder.parent if folder.name == JOB_FILE else folder
+    try:
+        data = tomllib.loads((folder / JOB_FILE).read_text(encoding="utf-8-sig"))
+    except (OSError, ValueError):
+        return ()
+    found = OutsideFiles()
+    for key, reader in _ALONE:
+        _, table, name = key.split(".")
+        inside = data.get(table)
+        file = inside.get(name) if isinstance(inside, dict) else None
+        if isinstance(file, str) and (folder / file).is_file():
+            _read(found, reader, folder / file, _Inputs({}))
+    return tuple(found.faults)
+
+
+def _read(found: OutsideFiles, reader: "_Reader", path: Path, inputs: _Inputs) -> None:
+    try:
+        reader(found, path, inputs)
+    except BadInputFile as error:
+        found.faults.extend(error.faults)
 
 
 def _foot(inputs: _Inputs) -> Foot:
@@ -204,3 +230,16 @@ def _as_named(price: Price) -> Given:
     name = price.item.replace("_", "-")
     title = f"Unit price of {name.replace('-', ' ')}"
     return replace(price.given, key=f"inputs.price.{name}.usd", title=title)
+
+
+_Reader = Callable[[OutsideFiles, Path, _Inputs], None]
+
+_ALONE: tuple[tuple[str, _Reader], ...] = (
+    ("inputs.borings.file", _borings),
+    ("inputs.nitrate.samples", _samples),
+    ("inputs.estimate.prices", _prices),
+)
+_WITH_JOB: tuple[tuple[str, _Reader], ...] = (
+    ("inputs.survey.shots", _shots),
+    ("inputs.drainage.record", _flow_record),
+)

@@ -1,0 +1,151 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The command line: `tilewater VERB JOB [options]`.
+
+Result on stdout; findings and notes on stderr. Exit 0 done, 1 done but a requirement falls short,
+2 the input is at fault. What a verb needs is loaded when it runs, so that the
+quick ones stay quick.
+"""
+
+import sys
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from tilewater.basis.errors import BadInputFile, TilewaterError
+from tilewater.basis.units import System
+
+DONE, SHORT, AT_FAULT = 0, 1, 2
+
+app = typer.Typer(
+    add_completion=False,
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+    help="Denitrifying practices at tile outlets: one job folder from phone call to renewal.",
+)
+
+
+class Units(StrEnum):
+    """Units of the reader."""
+
+    us = "us"
+    si = "si"
+
+
+Job = Annotated[Path, typer.Argument(help="Job folder, or its job.toml.", show_default=False)]
+AsJson = Annotated[bool, typer.Option("--json", help="Print the result for other programs, in SI.")]
+InUnits = Annotated[
+    Units | None,
+    typer.Option(help="Units of the page; those of the job where nothing is said."),
+]
+
+
+def _system(units: Units | None) -> System | None:
+    if units is None:
+        return None
+    return "si" if units is Units.si else "us"
+
+
+def run() -> None:
+    """Entry of the program `tilewater`."""
+    from tilewater.cli.page import lenient_streams
+
+    lenient_streams()
+    try:
+        app()
+    except BadInputFile as error:
+        for fault in error.faults:
+            print(fault, file=sys.stderr)
+        raise SystemExit(AT_FAULT) from None
+    except BrokenPipeError:  # the reader has seen enough, as with `| head`
+        sys.stdout = None
+        raise SystemExit(DONE) from None
+    except (TilewaterError, OSError) as error:
+        print(error, file=sys.stderr)
+        raise SystemExit(AT_FAULT) from None
+
+
+def _version(asked: bool) -> None:
+    if asked:
+        from importlib.metadata import version
+
+        print(f"tilewater {version('tilewater')}")
+        raise typer.Exit(DONE)
+
+
+@app.callback()
+def tilewater(
+    version: Annotated[
+        bool,
+        typer.Option(
+            "--version", callback=_version, is_eager=True, help="Print the version and leave."
+        ),
+    ] = False,
+) -> None:
+    """Denitrifying practices at tile outlets: one job folder from phone call to renewal."""
+
+
+@app.command()
+def start(
+    job: Annotated[
+        Path | None, typer.Argument(help="The new job folder.", show_default=False)
+    ] = None,
+    template: Annotated[
+        bool, typer.Option("--template", help="Print the whole job file commented; write nothing.")
+    ] = False,
+    example: Annotated[str, typer.Option(help="Copy a bundled example, such as corbel-farm.")] = "",
+) -> None:
+    """Start a job folder: everything not answered yet is "unknown"."""
+    if template:
+        from tilewater.job.template import template_text
+
+        print(template_text(), end="")
+        return
+    if job is None:
+        print("start needs a folder. Write tilewater start my-job.", file=sys.stderr)
+        raise typer.Exit(AT_FAULT)
+    from tilewater.cli.verbs import show_started
+    from tilewater.tasks.starting import start as start_folder
+
+    show_started(start_folder(job, example=example))
+
+
+@app.command()
+def check(job: Job, as_json: AsJson = False, units: InUnits = None) -> None:
+    """Read the job and every file that it names; report every fault at once."""
+    from tilewater.cli.verbs import show_checked
+    from tilewater.tasks.checking import check_job
+
+    show_checked(check_job(job), as_json=as_json, units=_system(units))
+
+
+@app.command()
+def design(
+    job: Job,
+    as_json: AsJson = False,
+    units: InUnits = None,
+    out: Annotated[
+        Path | None, typer.Option(help="Folder to write to; results in the job folder if not said.")
+    ] = None,
+    explain: Annotated[
+        str, typer.Option(help="Show where a number comes from, by its key in --json.")
+    ] = "",
+    compare_with: Annotated[
+        Path | None, typer.Option(help="An earlier result; show what changed since.")
+    ] = None,
+) -> None:
+    """Design the bed: the whole chain, its verdict, and what binds."""
+    from tilewater.cli.verbs import show_design, show_explained
+    from tilewater.tasks.designing import design_job
+    from tilewater.tasks.results import compare
+
+    outcome = design_job(job)
+    reader = _system(units)
+    if explain:
+        show_explained(outcome, explain, as_json=as_json, units=reader)
+        return
+    changed = compare(compare_with, outcome) if compare_with else None
+    show_design(outcome, changed, as_json=as_json, units=reader, out=out)
+    raise typer.Exit(DONE if outcome.fits else SHORT)

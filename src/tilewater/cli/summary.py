@@ -1,0 +1,41 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The page of a design: the verdict first, then what it rests on, in the order of the work."""
+
+from collections.abc import Iterator
+
+from rich.console import RenderableType
+from rich.text import Text
+
+from tilewater.cli import summary_bed, summary_levels, summary_money, summary_rules
+from tilewater.cli.page import dim
+from tilewater.cli.words import Words
+from tilewater.tasks.designing import Outcome
+
+
+def summary(outcome: Outcome, words: Words) -> Iterator[RenderableType]:
+    """Blocks of the page in their order; a block that has nothing to say is left out."""
+    design, trace = outcome.design, outcome.design.trace
+    yield summary_rules.verdict(outcome.job.title, design, words)
+    blocks = (
+        summary_rules.overrules(trace, words),
+        summary_rules.open_items(design),
+        summary_bed.water(trace, words),
+        summary_bed.bed(trace, words),
+        summary_bed.capacity(trace, words),
+        summary_bed.boards(trace, words),
+        summary_levels.ladder(design, words),
+        summary_levels.field(design, words),
+        summary_levels.site(design, words),
+        summary_levels.groundwater(design, words),
+        summary_levels.emptying(trace, words),
+        summary_rules.criteria(design, words),
+        summary_money.removal(trace, words),
+        summary_money.life(trace, words),
+        summary_money.quantities(trace, words),
+        summary_money.cost(trace, words),
+        summary_rules.alternatives(outcome.alternatives),
+    )
+    yield from (each for each in blocks if each is not None)
+    yield Text()
+    example = "capacity.criterion.flow_m3_s"
+    yield dim(f"Where a number comes from: tilewater design JOB --explain {example}")

@@ -1,0 +1,166 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Blocks of a design about water and the bed: drain flow, size, capacity, boards."""
+
+from collections.abc import Iterator
+
+from rich.console import RenderableType
+from rich.text import Text
+
+from tilewater.basis.trace import Trace
+from tilewater.cli.page import block, dim, pairs, rows
+from tilewater.cli.words import Words, step_value
+
+CANDIDATES = (
+    ("main_full", "main, full"),
+    ("drainage_coefficient", "drainage coefficient over the area"),
+    ("laterals", "laterals, design water height"),
+    ("main_surcharged", "main, surcharged to the ground"),
+    ("laterals_at_surface", "laterals, water at the surface"),
+    ("surface_inlets", "surface inlets"),
+    ("pump", "pump"),
+    ("measured", "largest flow measured"),
+)
+LINES = (
+    ("criterion", "criterion"),
+    ("spring", "spring"),
+    ("new", "new"),
+)
+
+
+def water(trace: Trace, words: Words) -> RenderableType:
+    """Drain flow: what could supply it, what controls it, both peaks."""
+    group = "drain_flow.candidates_m3_s"
+    named = dict(CANDIDATES)
+    candidates = [
+        (named.get(name, name.replace("_", " ")), trace.value(f"{group}.{name}"))
+        for name in sorted(
+            trace.names(group), key=lambda n: list(named).index(n) if n in named else 99
+        )
+    ]
+    table = rows(
+        ("could supply", "flow"),
+        ((label, words.say(value, "flow")) for label, value in candidates),
+        right=(1,),
+    )
+    controls = str(words.of_key("", trace.value("drain_flow.controlled_by"), ""))
+    lines: list[tuple[str, RenderableType]] = [
+        ("controls", Text(controls, "bold")),
+        ("peak for shares", words.say(step_value(trace, "drain_flow.peak_for_share_m3_s"), "flow")),
+        (
+            "peak for bypass",
+            words.say(step_value(trace, "drain_flow.peak_for_bypass_m3_s"), "flow"),
+        ),
+        ("mean year", _year(trace, words)),
+    ]
+    basis = words.of_key("", trace.value("drain_flow.basis"), "")
+    return block("Water", f"the year's flow is {basis}", table, pairs(lines))
+
+
+def _year(trace: Trace, words: Words) -> str:
+    depth = words.say(trace.value("drain_flow.mean_annual_depth_m"), "depth")
+    days = words.say(trace.value("drain_flow.flow_days_per_year"), "days")
+    nitrate = words.say(step_value(trace, "inputs.nitrate.mean_mg_per_l"), "concentration")
+    load = words.say(trace.value("drain_flow.annual_load_kg"), "mass", style="two figures")
+    return f"{depth} on {days}, {nitrate} nitrate-N, load {load}"
+
+
+def bed(trace: Trace, words: Words) -> RenderableType:
+    """The size of the bed, its floor and its chips."""
+
+    def length(key: str) -> str:
+        return words.say(step_value(trace, f"bed.{key}"), "length")
+
+    def level(key: str) -> str:
+        return words.say(step_value(trace, f"bed.{key}"), "elevation")
+
+    slope = words.say(step_value(trace, "bed.side_slope"), "side_slope")
+    size = f"{length('length_bottom_m')} by {length('width_bottom_m')}"
+    ordered = words.say(step_value(trace, "quantities.chips-order.quantity"), "volume")
+    neat = words.say(step_value(trace, "bed.media_volume_m3"), "volume")
+    floor = level("floor_inlet_m")
+    if level("floor_outlet_m") != floor:
+        floor = f"{floor} at the inlet, {level('floor_outlet_m')} at the outlet"
+    return block(
+        "Bed",
+        "",
+        pairs(
+            (
+                ("floor", f"{size}, sides {slope}"),
+                ("chips", f"{length('media_depth_m')} deep, mean width {length('width_mean_m')}"),
+                (
+                    "volume",
+                    f"{neat} neat in place; order {ordered}",
+                ),
+                ("floor at", floor),
+            )
+        ),
+    )
+
+
+def capacity(trace: Trace, words: Words) -> RenderableType:
+    """The capacity lines side by side."""
+
+    def line(name: str, label: str) -> Iterator[RenderableType]:
+        here = f"capacity.{name}"
+        yield label
+        yield words.say(step_value(trace, f"{here}.flow_m3_s"), "flow")
+        yield words.say(step_value(trace, f"{here}.share_of_peak"), "ratio")
+        yield words.time(step_value(trace, f"{here}.retention_h"))
+        yield words.say(step_value(trace, f"{here}.conductivity_m_s"), "media_conductivity")
+        yield words.say(step_value(trace, f"{here}.temperature_c"), "temperature")
+        yield words.say(step_value(trace, f"{here}.age_years"), "years")
+
+    porosity = words.say(step_value(trace, "capacity.criterion.porosity"), "number")
+    kind = words.of_key("", step_value(trace, "capacity.criterion.porosity_kind"), "")
+    head = words.say(step_value(trace, "capacity.spring.bypass_head_m"), "length")
+    return block(
+        "Through the bed",
+        "the verdict uses the criterion line",
+        rows(
+            ("line", "flow", "of peak", "in the bed", "chips", "water", "age"),
+            (list(line(name, label)) for name, label in LINES),
+            right=(1, 2, 3, 4, 5, 6),
+        ),
+        dim(
+            f"Time in the bed with {kind} porosity {porosity}. Criterion: water at the "
+            f"bypass crest. Spring: main full, {head} over the bypass boards."
+        ),
+    )
+
+
+def boards(trace: Trace, words: Words) -> RenderableType:
+    """Board stacks from the sill up; seasons with the same stack on one line."""
+    stacks: dict[tuple[str, str, str, str], list[str]] = {}
+    for name in trace.names("boards"):
+        structure, _, season = name.partition("-")
+        here = f"boards.{name}"
+        if not season or f"{here}.stack_m" not in trace:
+            continue
+        key = (
+            structure,
+            _stack(trace, f"{here}.stack_m", words),
+            words.say(step_value(trace, f"{here}.crest_m"), "elevation"),
+            words.say(step_value(trace, f"{here}.rim_down_m"), "size"),
+        )
+        stacks.setdefault(key, []).append(season)
+    return block(
+        "Boards",
+        "from the sill up; the measure is down from the rim to the top board",
+        rows(
+            ("structure", "seasons", "boards", "crest", "down"),
+            (
+                (structure, ", ".join(seasons), stack, crest, down)
+                for (structure, stack, crest, down), seasons in stacks.items()
+            ),
+            right=(3, 4),
+            wide=(1,),
+        ),
+    )
+
+
+def _stack(trace: Trace, key: str, words: Words) -> str:
+    value = trace.value(key)
+    if not isinstance(value, tuple):
+        return words.of_key(key, value, "m")
+    unit = words.say(0.0, "size").rpartition(" ")[2]
+    return " + ".join(words.say(one, "size", unit=False) for one in value) + f" {unit}"

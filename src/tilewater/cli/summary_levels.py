@@ -1,0 +1,168 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Blocks of a design about levels: the field, the ladder of elevations, uplift, emptying."""
+
+from collections.abc import Iterator
+
+from rich.console import RenderableType
+from rich.text import Text
+
+from tilewater.basis.requirement import Requirement
+from tilewater.basis.trace import Trace
+from tilewater.chain.design import Design
+from tilewater.cli.page import ACCENT, block, dim, rows, status
+from tilewater.cli.words import Words, step_value
+
+KINDS = ("standing", "storm", "midway")
+SHOWN_ELSEWHERE = ("elevations.", "field.", "criteria.", "uplift.")
+STAGES = (
+    ("liner_only", "lining only"),
+    ("media_placed", "chips without cover"),
+    ("finished", "finished"),
+)
+
+
+def field(design: Design, words: Words) -> RenderableType:
+    """Clear soil at every spot against its limits."""
+    trace = design.trace
+    binds = design.governs.key if design.governs else ""
+
+    def line(spot: str) -> Iterator[RenderableType]:
+        yield spot
+        yield words.say(step_value(trace, f"inputs.spot.{spot}.station_m"), "station")
+        for kind in KINDS:
+            key = f"field.{spot}.{kind}"
+            text = words.say(step_value(trace, f"{key}_m"), "length", unit=False)
+            yield Text(text, ACCENT if key == binds else "")
+        yield words.say(step_value(trace, f"field.{spot}.highest_crest_m"), "elevation")
+        yield status(_worst(trace, spot), binds=binds.startswith(f"field.{spot}."))
+
+    spots = trace.names("inputs.spot")
+    limits = [
+        dim(words.say(step_value(trace, f"inputs.limits.{kind}_m"), "length", unit=False))
+        for kind in KINDS
+    ]
+    unit = words.say(0.0, "length").rpartition(" ")[2]
+    reach = words.about(step_value(trace, "pool_reach_m"))
+    return block(
+        "Field",
+        f"clear soil in {unit}, main full, bed closed; the pool reaches {reach} up",
+        rows(
+            ("spot", "station", *KINDS, "highest crest", ""),
+            [[dim("at least"), "", *limits, "", ""], *(list(line(spot)) for spot in spots)],
+            right=(1, 2, 3, 4, 5),
+        ),
+    )
+
+
+def _worst(trace: Trace, spot: str) -> str:
+    found = {str(trace.value(f"field.{spot}.{kind}.status")) for kind in KINDS}
+    return next((word for word in ("short", "not known") if word in found), "holds")
+
+
+def ladder(design: Design, words: Words) -> RenderableType:
+    """Elevations from the top down; of a rule judged by season, the season with least reserve."""
+    trace = design.trace
+    binds = design.governs.key if design.governs else ""
+    tightest: dict[str, list[Requirement]] = {}
+    for requirement in trace.requirements:
+        if requirement.key.startswith("elevations."):
+            tightest.setdefault(requirement.key.partition("-")[0], []).append(requirement)
+
+    def line(requirements: list[Requirement]) -> list[RenderableType]:
+        one = min(requirements, key=lambda r: _reserve(trace, r))
+        more = f", tightest of {len(requirements)}" if len(requirements) > 1 else ""
+        return [
+            words.say(step_value(trace, f"{one.key}.elevation_m"), "elevation"),
+            Text(f"{one.title}{more}", ACCENT if one.key == binds else ""),
+            words.say(step_value(trace, one.value), "length"),
+            words.say(step_value(trace, one.limit), "length"),
+            status(str(trace.value(f"{one.key}.status")), binds=one.key == binds),
+        ]
+
+    def height(requirements: list[Requirement]) -> float:
+        key = f"{min(requirements, key=lambda r: _reserve(trace, r)).key}.elevation_m"
+        return -float(trace.value(key)) if trace.known(key) else 0.0
+
+    return block(
+        "Elevations",
+        "",
+        rows(
+            ("elevation", "rule", "is", "at least", ""),
+            (line(found) for found in sorted(tightest.values(), key=height)),
+            right=(0, 2, 3),
+            wide=(1,),
+        ),
+    )
+
+
+def site(design: Design, words: Words) -> RenderableType | None:
+    """Rules that belong to no other block: footprint, right of way, bypass, the line above."""
+    trace = design.trace
+    binds = design.governs.key if design.governs else ""
+    lines: list[list[RenderableType]] = []
+    for one in trace.requirements:
+        if one.key.startswith(SHOWN_ELSEWHERE):
+            continue
+        sign = "at least" if one.operator == ">=" else "at most"
+        style = ACCENT if one.key == binds else "" if one.binding else "dim"
+        lines.append(
+            [
+                Text(one.title, style),
+                words.of_step(trace.steps[one.value]),
+                f"{sign} {words.of_step(trace.steps[one.limit])}",
+                status(str(trace.value(f"{one.key}.status")), binds=one.key == binds),
+            ]
+        )
+    heads = ("rule", "is", "limit", "")
+    return block("Site", "", rows(heads, lines, right=(1,), wide=(0,))) if lines else None
+
+
+def _reserve(trace: Trace, requirement: Requirement) -> float:
+    """Slack of a requirement; what is not known comes first."""
+    key = f"{requirement.key}.slack"
+    return float(trace.value(key)) if trace.known(key) else -float("inf")
+
+
+def groundwater(design: Design, words: Words) -> RenderableType:
+    """Groundwater above which the empty bed may not be left, and anchors of the structures."""
+    trace = design.trace
+    binds = design.governs.key if design.governs else ""
+    lines: list[list[RenderableType]] = []
+    for stage, label in STAGES:
+        if f"uplift.{stage}.groundwater_limit_m" not in trace:
+            continue
+        judged = f"uplift.{stage}.status"
+        word = str(trace.value(judged)) if judged in trace else ""
+        lines.append(
+            [
+                label,
+                words.say(trace.value(f"uplift.{stage}.groundwater_limit_m"), "elevation"),
+                status(word, binds=binds == f"uplift.{stage}"),
+            ]
+        )
+    anchors = ", ".join(
+        f"{name} {words.say(step_value(trace, f'flotation.{name}.anchor_m3'), 'water_volume')}"
+        for name in trace.names("flotation")
+    )
+    note = "keep the bed full while groundwater stands above"
+    body: list[RenderableType] = [rows(("stage", "groundwater", ""), lines, right=(1,))]
+    if anchors:
+        body.append(dim(f"Anchor concrete of the structures: {anchors}."))
+    return block("Uplift", note, *body) if lines else block("Uplift", "no row for this lining")
+
+
+def emptying(trace: Trace, words: Words) -> RenderableType:
+    """Hours to let the bed run empty, warm and cold."""
+    shares = ("50", "90", "95")
+
+    def hours(name: str) -> str:
+        text = words.say(step_value(trace, f"drain_down.{name}_s"), "time")
+        return "never" if text == "no limit" else text
+
+    lines = [
+        [label, *(hours(f"{word}_{share}") for share in shares)]
+        for word, label in (("warm", "warm"), ("cold", "cold"))
+        if f"drain_down.{word}_50_s" in trace
+    ]
+    heads = ("water", *(f"{share} % out" for share in shares))
+    return block("Emptying", "from full, outlet boards out", rows(heads, lines, right=(1, 2, 3)))

@@ -1,0 +1,111 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Blocks of a design about what it does and costs: removal, life, quantities, money."""
+
+from rich.console import RenderableType
+from rich.text import Text
+
+from tilewater.basis.trace import Trace
+from tilewater.chain.money import price_item
+from tilewater.cli.page import block, dim, pairs, rows
+from tilewater.cli.summary_rules import removed
+from tilewater.cli.words import Words, step_value
+
+BY_GROUND = frozenset({"seeding"})
+"""Items that are bid by the acre or hectare."""
+
+
+def removal(trace: Trace, words: Words) -> RenderableType:
+    """What is removed in a mean year, as a range of two figures."""
+
+    def span(group: str) -> str:
+        low, high = (
+            words.percent(step_value(trace, f"removal.{group}.{p}"), two_figures=True)
+            for p in ("p10", "p90")
+        )
+        return low if low == high else f"{low.removesuffix(' %')} to {high}"
+
+    middle = words.say(step_value(trace, "removal.removed_kg.p50"), "mass", style="two figures")
+    treated = words.say(
+        step_value(trace, "removal.treated_volume_share.p50"), "ratio", style="two figures"
+    )
+    return block(
+        "Removal",
+        "mean year, low to high published rate",
+        pairs(
+            (
+                ("nitrate-N", Text(f"{removed(trace, words)}, middle {middle}", "bold")),
+                ("of the bed's load", span("bed_percent")),
+                ("of the site's load", span("site_percent")),
+                ("treated", f"{treated} of the year's water"),
+            )
+        ),
+    )
+
+
+def life(trace: Trace, words: Words) -> RenderableType:
+    """The two clocks of the chips."""
+    permeable = words.say(
+        step_value(trace, "life.permeability_years"), "years", style="two figures"
+    )
+    carbon = words.say(step_value(trace, "life.carbon_years"), "years", style="two figures")
+    return block(
+        "Life",
+        "two clocks; the first that runs out calls for new chips",
+        pairs((("takes its share for", permeable), ("has carbon for", carbon))),
+    )
+
+
+def quantities(trace: Trace, words: Words) -> RenderableType:
+    """Quantities in bid units with price and amount, and the sums."""
+    lines: list[list[RenderableType]] = []
+    for item in trace.names("quantities"):
+        key = f"quantities.{item}.quantity"
+        if key not in trace:
+            continue
+        step = trace.steps[key]
+        unit = "ground" if item in BY_GROUND else step.unit
+        amount = f"cost.items.{item}.usd"
+        is_paid = amount in trace
+        price = f"inputs.price.{price_item(trace, item) or item}.usd"
+        lines.append(
+            [
+                step.title,
+                words.quantity(step.value, unit),
+                words.bid_unit(unit),
+                words.unit_price(trace.value(price), unit) if is_paid else dim("not bid"),
+                words.say(trace.value(amount), "money") if is_paid else "",
+            ]
+        )
+    for key, label in (
+        ("subtotal_usd", "Sum"),
+        ("contingency_usd", "Contingency"),
+        ("total_usd", "Estimate"),
+    ):
+        style = "bold" if key == "total_usd" else ""
+        amount = words.say(step_value(trace, f"cost.{key}"), "money")
+        lines.append([Text(label, style), "", "", "", Text(amount, style)])
+    return block(
+        "Quantities and estimate",
+        "",
+        rows(("item", "quantity", "", "price", "amount"), lines, right=(1, 3, 4), wide=(0,)),
+    )
+
+
+def cost(trace: Trace, words: Words) -> RenderableType:
+    """What a year costs, and a pound or kilogram of nitrate."""
+    annual = words.say(step_value(trace, "cost.annual_usd"), "money", style="two figures")
+    kind = "USD/lb" if words.system == "us" else "USD/kg"
+    low, high = (
+        words.say(step_value(trace, f"cost.usd_per_kg.{p}"), kind, style="two figures")
+        for p in ("p10", "p90")
+    )
+    return block(
+        "Cost of a year",
+        "",
+        pairs(
+            (
+                ("a year", f"{annual}, new chips included"),
+                ("removed for", f"{low.partition('/')[0]} to {high}"),
+            )
+        ),
+    )

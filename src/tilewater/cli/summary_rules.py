@@ -1,0 +1,153 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Blocks of a design about rules: the verdict, the standard, what is open and was tried."""
+
+from rich.console import Group, RenderableType
+from rich.text import Text
+
+from tilewater.basis.trace import Trace
+from tilewater.chain.alternatives import Alternative
+from tilewater.chain.design import Design
+from tilewater.cli.page import ACCENT, block, dim, rows, status
+from tilewater.cli.words import Words, step_value
+from tilewater.criteria.standards import CriterionRow
+
+HONESTY = {
+    "read": "read",
+    "memory": "memory",
+    "practice": "practice",
+}
+
+
+def verdict(title: str, design: Design, words: Words) -> RenderableType:
+    """The verdict in words, what binds and where, and the numbers that matter most."""
+    head = Text(title, "bold")
+    word = Text(design.verdict[0].upper() + design.verdict[1:], "bold")
+    if design.open_items:
+        count = len(design.open_items)
+        word.append(f"  {count} open {'item' if count == 1 else 'items'}", "dim not bold")
+    return Group(head, Text(), word, _binds(design, words), Text(), _five(design.trace, words))
+
+
+def _binds(design: Design, words: Words) -> Text:
+    binding = design.governs
+    if binding is None:
+        return Text("Nothing could be judged, so nothing binds.")
+    requirement = design.requirement(binding.key)
+    value = words.of_step(design.trace.steps[requirement.value])
+    limit = words.of_step(design.trace.steps[requirement.limit])
+    asked = "at least" if requirement.operator == ">=" else "at most"
+    text = Text("Binds: ", ACCENT)
+    text.append(f"{binding.text}: {value}, {asked} {limit}", ACCENT)
+    if binding.where and binding.where not in binding.text:
+        text.append(f", at the {binding.where}", ACCENT)
+    return text
+
+
+def _five(trace: Trace, words: Words) -> RenderableType:
+    share = words.say(step_value(trace, "capacity.criterion.share_of_peak"), "ratio")
+    hours = words.time(step_value(trace, "capacity.criterion.retention_h"))
+    treated = words.say(
+        step_value(trace, "removal.treated_volume_share.p50"), "ratio", style="two figures"
+    )
+    return rows(
+        ("", "", "", ""),
+        (
+            [Text(text, "bold") for text in (share, hours, treated, removed(trace, words))],
+            [
+                dim(text)
+                for text in (
+                    "of the peak through it",
+                    "in the bed",
+                    "of the year's water",
+                    "nitrate-N a year",
+                )
+            ],
+        ),
+        wide=(0, 1, 2, 3),
+    )
+
+
+def removed(trace: Trace, words: Words) -> str:
+    """Nitrate removed in a year as a range of two figures."""
+    low, high = (step_value(trace, f"removal.removed_kg.{p}") for p in ("p10", "p90"))
+    first = words.say(low, "mass", style="two figures", unit=False)
+    last = words.say(high, "mass", style="two figures")
+    return first if first == last else f"{first} to {last}"
+
+
+def criteria(design: Design, words: Words) -> RenderableType:
+    """Rows of the standard that hold for this job; then the other ways of sizing, dim."""
+    trace = design.trace
+    binds = design.governs.key if design.governs else ""
+    chosen = [r for r in design.rows if design.requirement(f"criteria.{r.code}").binding]
+    others = [r for r in design.rows if r not in chosen]
+
+    def line(row: CriterionRow) -> list[RenderableType]:
+        key = f"criteria.{row.code}"
+        sign = "at least" if row.operator == ">=" else "at most"
+        limit = words.of_step(trace.steps[f"{key}.limit"])
+        return [
+            Text(row.title, ACCENT if key == binds else ""),
+            words.of_key(row.value, step_value(trace, row.value), row.unit),
+            f"{sign} {limit}",
+            status(str(trace.value(f"{key}.status")), binds=key == binds),
+            dim(_honesty(row)),
+        ]
+
+    heads = ("asked", "is", "limit", "", "text")
+    standard = words.of_key("", trace.value("inputs.criteria.standard"), "")
+    edition = words.of_key("", trace.value("inputs.criteria.edition"), "")
+    body: list[RenderableType] = [
+        rows(heads, (line(row) for row in chosen), right=(1,), wide=(0, 4))
+    ]
+    if others:
+        body += [
+            Text(),
+            dim("other ways of sizing, not chosen"),
+            rows(("",) * 5, (line(row) for row in others), right=(1,), wide=(0, 4)),
+        ]
+    if any(row.text_status == "memory" and not row.confirmed for row in design.rows):
+        body.append(dim("memory: the limit is remembered; check your state's edition"))
+    return block("Criteria", f"{standard}, edition {edition}; read, memory, practice", *body)
+
+
+def _honesty(row: CriterionRow) -> str:
+    return f"confirmed by {row.confirmed}" if row.confirmed else HONESTY[row.text_status]
+
+
+def open_items(design: Design) -> RenderableType | None:
+    """What is open: what it is, why, and what to do about it."""
+    if not design.open_items:
+        return None
+    lines = []
+    for item in design.open_items:
+        text = Text(item.why)
+        if item.measure:
+            text.append(f". {item.measure[0].upper()}{item.measure[1:]}.", "dim")
+        lines.append(("?", text))
+    return block("Open items", "", rows(("", ""), lines, wide=(1,)))
+
+
+def overrules(trace: Trace, words: Words) -> RenderableType | None:
+    """Computed values that the engineer replaced, and inputs that were assumed."""
+    lines: list[tuple[RenderableType, ...]] = []
+    for step in trace:
+        if step.overrule is not None:
+            why = step.overrule
+            computed = words.of_key(step.key, step.computed, step.unit)
+            text = Text(f"{step.title}: {words.of_step(step)} in place of {computed}")
+            text.append(f"  {why.by}, {why.date}: {why.reason}", "dim")
+            lines.append(("overruled", text))
+        elif step.origin is not None and step.rests_on:
+            lines.append(("assumed", Text(f"{step.title}: {words.of_step(step)}")))
+    for overrule in trace.unused_overrules():
+        lines.append(("not used", Text(f"no number is called '{overrule.key}'")))
+    return block("Judgement", "", rows(("", ""), lines, wide=(1,))) if lines else None
+
+
+def alternatives(found: tuple[Alternative, ...]) -> RenderableType | None:
+    """The runners-up and what stopped them."""
+    if not found:
+        return None
+    lines = ((one.what[0].upper() + one.what[1:], one.why_not) for one in found)
+    return block("Tried besides", "", rows(("", ""), lines, wide=(0, 1)))

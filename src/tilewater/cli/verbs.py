@@ -1,0 +1,131 @@
+# SPDX-License-Identifier: Apache-2.0
+"""What each verb shows, once its task is done."""
+
+import json
+from pathlib import Path
+
+from rich.text import Text
+
+from tilewater.basis.findings import Finding
+from tilewater.basis.units import Foot, System
+from tilewater.basis.unknown import Unknown
+from tilewater.chain.changes import Comparison
+from tilewater.cli.findings_page import findings_page
+from tilewater.cli.page import block, dim, margin, pairs, paper, rows
+from tilewater.cli.words import Words
+from tilewater.job.reading import Job
+from tilewater.tasks.checking import Checked
+from tilewater.tasks.designing import Outcome
+
+
+def words_for(job: Checked, units: System | None) -> Words:
+    """The units of the reader, else those of the job; its foot for elevations."""
+    foot: Foot = "international foot"
+    if job.value("inputs.site.foot") == "us survey foot":
+        foot = "us survey foot"
+    stated: System = "si" if job.value("inputs.job.units") == "si" else "us"
+    return Words(units or stated, foot)
+
+
+def show_started(job: Job) -> None:
+    """Say what was written and what to do next."""
+    console = paper()
+    console.print(f"Written: {job.folder / 'job.toml'}")
+    console.print(f"Fill in what is known, then: tilewater check {job.folder}")
+
+
+def show_checked(job: Checked, *, as_json: bool, units: System | None) -> None:
+    """Say what was read and what is not known yet."""
+    _show_findings(job.notes)
+    if as_json:
+        print(json.dumps(_checked_record(job), indent=1, ensure_ascii=False))
+        return
+    console = paper()
+    console.print(Text(job.title, "bold"))
+    console.print("No faults.")
+    files = (file.partition(": ") for file in job.files)
+    console.print(block("Read", "", pairs((name, what) for name, _, what in files)))
+    lines = []
+    for given in job.unknown:
+        measure = given.value.measure if isinstance(given.value, Unknown) else ""
+        lines.append((given.title, dim(measure)))
+    if lines:
+        note = f"{len(lines)} of {len(job.inputs.givens)} inputs"
+        table = rows(("what", "how to know it"), lines, wide=(0, 1))
+        console.print(block("Not known yet", note, table))
+
+
+def _checked_record(job: Checked) -> dict[str, object]:
+    return {
+        "job": job.inputs.name,
+        "files": list(job.files),
+        "unknown": [
+            {"key": g.key, "why": g.value.why, "measure": g.value.measure}
+            for g in job.unknown
+            if isinstance(g.value, Unknown)
+        ],
+        "findings": [
+            {"code": f.code, "severity": f.severity, "subject": f.subject, "message": f.message}
+            for f in job.notes
+        ],
+    }
+
+
+def show_design(
+    outcome: Outcome,
+    changed: Comparison | None,
+    *,
+    as_json: bool,
+    units: System | None,
+    out: Path | None,
+) -> None:
+    """Show a design, write its record, say what changed."""
+    from tilewater.cli.compare_page import compare_page
+    from tilewater.cli.summary import summary
+    from tilewater.tasks.results import record_text
+
+    words = words_for(outcome.job, units)
+    written = _write(outcome, out)
+    if as_json:
+        print(record_text(outcome.record), end="")
+    else:
+        console = paper()
+        for part in summary(outcome, words):
+            console.print(part)
+        if changed is not None:
+            console.print(compare_page(changed, words))
+    _show_findings(outcome.notes)
+    if as_json and changed is not None:
+        margin().print(compare_page(changed, words))
+    margin().print(dim(written))
+
+
+def _write(outcome: Outcome, out: Path | None) -> str:
+    """Write the record; a folder of the job that cannot be written to is no fault of the design."""
+    from tilewater.tasks.results import write_results
+
+    try:
+        written = write_results(outcome, out)
+    except OSError as error:
+        if out is not None:
+            raise
+        return f"The result was not written: {error}. Name a folder with --out."
+    return f"Written: {written}"
+
+
+def show_explained(outcome: Outcome, key: str, *, as_json: bool, units: System | None) -> None:
+    """Show where a number comes from."""
+    from tilewater.cli.explain_page import explain_page, explained_record
+
+    if as_json:
+        print(json.dumps(explained_record(outcome.design.trace, key), indent=1, ensure_ascii=False))
+        return
+    console = paper()
+    for part in explain_page(outcome.design.trace, key, words_for(outcome.job, units)):
+        console.print(part)
+
+
+def _show_findings(findings: tuple[Finding, ...]) -> None:
+    page = findings_page(findings)
+    if page is not None:
+        margin().print(page)

@@ -1,0 +1,226 @@
+# SPDX-License-Identifier: Apache-2.0
+"""How a value becomes text: the kind of its unit, the units of the reader, one formatter.
+
+Every number that the command line prints passes through `tilewater.basis.units`.
+"""
+
+import re
+from dataclasses import dataclass, fields, is_dataclass
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from tilewater.basis.trace import Step, Trace
+from tilewater.basis.units import Foot, Style, System, format_quantity, to_si
+from tilewater.basis.unknown import Unknown, is_unknown
+
+NOT_KNOWN = "not known"
+
+# What the end of a key says about a value in metres, metres a second, square or cubic metres.
+_KINDS_BY_KEY = (
+    (r"(diameter|stack|rim_down|heights|seal_gap|boards)(_m)?$", "m", "size"),
+    (r"mean_annual_depth_m$", "m", "depth"),
+    (r"station\w*_m$", "m", "station"),
+    (
+        r"(elevation|level|crest|invert|ground|sill|rim|floor|stage|high|drain)(_\w+)?_m$",
+        "m",
+        "elevation",
+    ),
+    (r"(capacity\..*|media\.\w*)conductivity\w*_m_s$", "m/s", "media_conductivity"),
+    (r"conductivity\w*_m_s$", "m/s", "conductivity"),
+    (r"(flux|daily_depth|coefficient|rate)\w*_m_s$", "m/s", "depth_rate"),
+    (r"(groundwater\.\w+|groundwater\w*)_m$", "m", "elevation"),
+    (r"area_m2$", "m2", "area"),
+    (r"(wet_volume|annual_volume|pore_volume)\w*_m3$", "m3", "water_volume"),
+    (r"(side_slope|slope_above_media)$", "-", "side_slope"),
+    (r"slope\w*$", "-", "slope"),
+    (r"(share|contingency|allowance|reduction|rate)\w*(\.p\d\d)?$", "-", "ratio"),
+    (r"(share|reduction|lining|ten-year)[\w-]*\.(limit|scale)$", "-", "ratio"),
+)
+_KINDS_BY_UNIT = {
+    "m": "length",
+    "m/s": "velocity",
+    "m2": "plan_area",
+    "m3": "volume",
+    "m3/s": "flow",
+    "s": "time",
+    "h": "time",
+    "degC": "temperature",
+    "mg/L": "concentration",
+    "kg": "mass",
+    "kg/m3": "density",
+    "kg/yr": "load",
+    "Pa": "pressure",
+    "g/m3/day": "rate",
+    "USD": "money",
+    "USD/yr": "yearly_cost",
+    "years": "years",
+    "days": "days",
+    "-": "number",
+}
+
+
+class _Bid(NamedTuple):
+    """How an item of a base unit is bid: label, kind of its quantity, unit of its price."""
+
+    label: str
+    kind: str
+    price: str
+
+
+_PIECE = _Bid("each", "number", "USD/each")
+_BID_US = {
+    "m3": _Bid("CY", "CY", "USD/CY"),
+    "m2": _Bid("SY", "yd2", "USD/yd2"),
+    "m": _Bid("LF", "ft", "USD/ft"),
+    "ground": _Bid("AC", "acre", "USD/acre"),
+    "": _PIECE,
+}
+_BID_SI = {
+    "m3": _Bid("m3", "m3", "USD/m3"),
+    "m2": _Bid("m2", "m2", "USD/m2"),
+    "m": _Bid("m", "m", "USD/m"),
+    "ground": _Bid("ha", "ha", "USD/ha"),
+    "": _PIECE,
+}
+
+
+@dataclass(frozen=True)
+class Words:
+    """Values as the reader wants them.
+
+    Attributes
+    ----------
+    system : "us" or "si"
+    foot : str
+        What `ft` means in an elevation.
+    """
+
+    system: System = "us"
+    foot: Foot = "international foot"
+
+    def say(self, value: Any, kind: str, *, style: Style = "plain", unit: bool = True) -> str:
+        """A number of a kind; what is not known says so."""
+        if value is None or is_unknown(value):
+            return NOT_KNOWN
+        return format_quantity(
+            float(value), kind, system=self.system, style=style, unit=unit, foot=self.foot
+        )
+
+    def time(self, hours: Any, unit: bool = True) -> str:
+        """A time that is held in hours."""
+        if hours is None or is_unknown(hours):
+            return NOT_KNOWN
+        return self.say(to_si(float(hours), "h"), "time", unit=unit)
+
+    def percent(self, value: Any, *, two_figures: bool = False) -> str:
+        """A share that is held in percent."""
+        if value is None or is_unknown(value):
+            return NOT_KNOWN
+        share = to_si(float(value), "%")
+        return self.say(share, "ratio", style="two figures" if two_figures else "plain")
+
+    def of_key(self, key: str, value: Any, unit: str) -> str:
+        """A value of the trace or of a result: number, text, list or record."""
+        if value is None or is_unknown(value):
+            return NOT_KNOWN
+        if isinstance(value, bool | str):
+            return _word(value)
+        if isinstance(value, np.ndarray):
+            return f"a series of {value.size} values"
+        if isinstance(value, tuple | list):
+            return ", ".join(self.of_key(key, one, unit) for one in value) or "none"
+        if is_dataclass(value):
+            return ", ".join(f"{f.name} {_plain(getattr(value, f.name))}" for f in fields(value))
+        return self._number(key, float(value), unit)
+
+    def _number(self, key: str, value: float, unit: str) -> str:
+        if unit == "%":
+            return self.percent(value)
+        if unit == "h":
+            return self.time(value)
+        if key.startswith("inputs.price."):
+            return f"${value:,.2f} per SI unit"
+        kind = kind_of(key, unit)
+        if kind is None:
+            return f"{value:.4g} {unit}".rstrip()
+        return self.say(value, kind)
+
+    def of_step(self, step: Step) -> str:
+        """The value of a step."""
+        return self.of_key(step.key, step.value, step.unit)
+
+    def about(self, value: Any) -> str:
+        """A distance to four figures, for what is not staked to the hundredth."""
+        return self.say(value, "ft" if self.system == "us" else "m")
+
+    def quantity(self, value: Any, unit: str) -> str:
+        """A quantity of a bid item, without its unit."""
+        return self.say(value, self._bid(unit).kind, unit=False)
+
+    def unit_price(self, value: Any, unit: str) -> str:
+        """A unit price of a bid item, without its unit."""
+        return self.say(value, self._bid(unit).price).partition("/")[0]
+
+    def bid_unit(self, unit: str) -> str:
+        """Unit in which an item of a base unit is bid."""
+        return self._bid(unit).label
+
+    def _bid(self, unit: str) -> "_Bid":
+        return (_BID_US if self.system == "us" else _BID_SI)[unit]
+
+
+def _word(value: bool | str) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return value or "none"
+
+
+def _plain(value: Any) -> str:
+    return f"{float(value):.4g}" if isinstance(value, int | float) else str(value)
+
+
+def kind_of(key: str, unit: str) -> str | None:
+    """Kind of quantity behind a key; None where the formatter has none for its unit."""
+    for pattern, of_unit, kind in _KINDS_BY_KEY:
+        if unit == of_unit and re.search(pattern, key):
+            return kind
+    return _KINDS_BY_UNIT.get(unit)
+
+
+_UNIT_ENDINGS = (
+    ("_m3_s", "m3/s"),
+    ("_m_s", "m/s"),
+    ("_mg_per_l", "mg/L"),
+    ("_g_per_m3_day", "g/m3/day"),
+    ("_m3", "m3"),
+    ("_m2", "m2"),
+    ("_mm", "mm"),
+    ("_m", "m"),
+    ("_in", "in"),
+    ("_h", "h"),
+    ("_s", "s"),
+    ("_c", "degC"),
+    ("_kg", "kg"),
+    ("_usd", "USD"),
+    ("_years", "years"),
+    ("_per_year", "days"),
+)
+
+
+def unit_of_key(key: str) -> str:
+    """Unit that the name of a key says; the last part that says one counts."""
+    for part in reversed(key.split(".")):
+        if "percent" in part:
+            return "%"
+        if "usd_per_kg" in part:
+            return "USD"
+        for ending, unit in _UNIT_ENDINGS:
+            if part.endswith(ending):
+                return unit
+    return "-"
+
+
+def step_value(trace: Trace, key: str) -> Any:
+    """Value behind a key; not known where there is no such step."""
+    return trace.value(key) if key in trace else Unknown("it was not computed")

@@ -1,0 +1,232 @@
+# SPDX-License-Identifier: Apache-2.0
+"""An engineer at the command line: start, check, design, edit, compare, ask for a source."""
+
+import json
+import subprocess
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+
+from tilewater.cli.main import run
+from tools.package import ROOT
+
+FARM = ROOT / "examples" / "corbel-farm"
+QUICK = {"numba", "scipy", "polars", "pandas", "fastapi", "shapely", "pyproj", "matplotlib"}
+
+pytestmark = pytest.mark.works(of=(run,))
+
+
+@dataclass(frozen=True)
+class Done:
+    """What a command left: its exit code and what it printed."""
+
+    returncode: int
+    stdout: str
+    stderr: str
+
+
+Command = Callable[..., Done]
+
+
+@pytest.fixture
+def tilewater(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Command:
+    """The program as a person calls it, without a new process for each call."""
+
+    def call(*words: str | Path, width: int = 80) -> Done:
+        monkeypatch.setenv("COLUMNS", str(width))
+        monkeypatch.setattr(sys, "argv", ["tilewater", *map(str, words)])
+        capsys.readouterr()
+        with pytest.raises(SystemExit) as left:
+            run()
+        printed = capsys.readouterr()
+        return Done(int(left.value.code or 0), printed.out, printed.err)
+
+    return call
+
+
+@pytest.fixture
+def farm(tmp_path: Path, tilewater: Command) -> Path:
+    folder = tmp_path / "corbel-farm"
+    done = tilewater("start", folder, "--example", "corbel-farm")
+    assert done.returncode == 0, done.stderr
+    return folder
+
+
+def edit(folder: Path, old: str, new: str) -> None:
+    file = folder / "job.toml"
+    text = file.read_text(encoding="utf-8")
+    assert old in text
+    file.write_text(text.replace(old, new), encoding="utf-8")
+
+
+def test_version(tilewater: Command) -> None:
+    done = tilewater("--version")
+    assert (0, "tilewater 0.1.0\n", "") == (done.returncode, done.stdout, done.stderr)
+
+
+def test_template_is_a_job_that_can_be_checked_and_designed(
+    tmp_path: Path, tilewater: Command
+) -> None:
+    printed = tilewater("start", "--template")
+    (tmp_path / "job.toml").write_text(printed.stdout, encoding="utf-8")
+    assert tilewater("check", tmp_path).returncode == 0
+    done = tilewater("design", tmp_path)
+    assert done.returncode == 0, done.stderr
+    assert "Fits with open items" in done.stdout
+
+
+def test_started_job_knows_that_it_knows_nothing(tmp_path: Path, tilewater: Command) -> None:
+    assert tilewater("start", tmp_path / "new").returncode == 0
+    done = tilewater("check", tmp_path / "new")
+    assert done.returncode == 0
+    assert "Not known yet" in done.stdout
+
+
+def test_start_never_overwrites(farm: Path, tilewater: Command) -> None:
+    before = (farm / "job.toml").read_bytes()
+    for words in (("start", farm), ("start", farm, "--example", "corbel-farm")):
+        done = tilewater(*words)
+        assert (2, "") == (done.returncode, done.stdout)
+        assert "Nothing was written. Choose another folder." in done.stderr
+    assert before == (farm / "job.toml").read_bytes()
+
+
+def test_start_without_a_folder_says_what_to_write(tilewater: Command) -> None:
+    done = tilewater("start")
+    assert (2, "start needs a folder. Write tilewater start my-job.\n") == (
+        done.returncode,
+        done.stderr,
+    )
+
+
+def test_check_says_what_was_read_and_keeps_findings_apart(farm: Path, tilewater: Command) -> None:
+    done = tilewater("check", farm)
+    assert done.returncode == 0
+    assert "No faults." in done.stdout
+    assert "15 nitrate samples" in done.stdout
+    assert "2 shots have no fixed position" in done.stderr
+    assert "fixed position" not in done.stdout
+
+
+def test_every_fault_is_a_line_and_no_traceback(farm: Path, tilewater: Command) -> None:
+    edit(farm, '"62 acre"', '"62"')
+    edit(farm, '"3.5 ft"', '"3.5 gallons"')
+    for verb in ("check", "design"):
+        done = tilewater(verb, farm)
+        assert (2, "") == (done.returncode, done.stdout)
+        first, second = done.stderr.splitlines()
+        assert first.startswith("job.toml line 50: drainage.area: '62' has no unit. Write 62 acre")
+        assert second.startswith("job.toml line ")
+        assert "gallons" in second
+
+
+def test_folder_without_a_job_is_the_input_at_fault(tmp_path: Path, tilewater: Command) -> None:
+    done = tilewater("design", tmp_path / "nowhere")
+    assert done.returncode == 2
+    assert "Name a job folder, or make one with tilewater start." in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+def test_design_begins_with_the_verdict_and_what_binds(farm: Path, tilewater: Command) -> None:
+    done = tilewater("design", farm, width=200)
+    assert done.returncode == 0
+    title, _, verdict, binds = done.stdout.splitlines()[:4]
+    assert title.strip() == "Corbel Farm, outlet at the north ditch"
+    assert verdict.startswith("Fits with open items")
+    assert binds.startswith("Binds: Clear soil midway between the laterals in the storm at low-1")
+    assert "Written: " in done.stderr
+    assert (farm / "results" / "last.json").is_file()
+
+
+@pytest.mark.parametrize("width", [80, 120])
+def test_page_keeps_its_width_and_has_no_escapes(
+    farm: Path, width: int, tilewater: Command
+) -> None:
+    done = tilewater("design", farm, width=width)
+    assert max(map(len, done.stdout.splitlines())) <= width
+    assert "\x1b" not in done.stdout + done.stderr
+    for head in ("Water", "Bed", "Boards", "Elevations", "Field", "Criteria", "Removal", "Life"):
+        assert any(line.startswith(head) for line in done.stdout.splitlines()), head
+    assert "8 + 8 + 8 + 8 + 4 in" in done.stdout
+
+
+def test_json_is_the_result_alone(farm: Path, tilewater: Command) -> None:
+    done = tilewater("design", farm, "--json")
+    record = json.loads(done.stdout)
+    assert record["verdict"] == "fits with open items"
+    assert record["job"] == "corbel-farm"
+    assert json.loads((farm / "results" / "last.json").read_text(encoding="utf-8")) == record
+    assert "Utilities" in done.stderr
+
+
+def test_units_change_the_page_and_not_the_json(farm: Path, tilewater: Command) -> None:
+    assert "360.944 m" in tilewater("design", farm, "--units", "si").stdout
+    first = tilewater("design", farm, "--json").stdout
+    assert first == tilewater("design", farm, "--json", "--units", "si").stdout
+
+
+def test_bed_that_is_too_short_falls_short_and_says_so(farm: Path, tilewater: Command) -> None:
+    assert tilewater("design", farm).returncode == 0
+    earlier = farm / "results" / "last.json"
+    kept = farm.parent / "earlier.json"
+    kept.write_bytes(earlier.read_bytes())
+    edit(farm, 'width_bottom = "30 ft"', 'width_bottom = "12 ft"')
+    done = tilewater("design", farm, "--compare-with", kept, width=200)
+    assert done.returncode == 1
+    assert "Does not fit" in done.stdout
+    assert "! short" in done.stdout
+    assert "fits with open items, now: does not fit" in done.stdout
+    assert (farm / "results" / "previous.json").read_bytes() == kept.read_bytes()
+
+
+def test_out_names_another_folder(farm: Path, tmp_path: Path, tilewater: Command) -> None:
+    out = tmp_path / "elsewhere"
+    assert tilewater("design", farm, "--out", out).returncode == 0
+    assert (out / "last.json").is_file()
+    assert not (farm / "results").exists()
+
+
+def test_explain_follows_a_number_and_writes_nothing(farm: Path, tilewater: Command) -> None:
+    done = tilewater("design", farm, "--explain", "capacity.criterion.flow_m3_s")
+    assert done.returncode == 0
+    assert "0.161 cfs" in done.stdout
+    assert "capacity.criterion.depth_upstream_m" in done.stdout
+    assert not (farm / "results").exists()
+    wrong = tilewater("design", farm, "--explain", "capacity.criterion.flwo_m3_s")
+    assert wrong.returncode == 2
+    assert "Did you mean capacity.criterion.flow_m3_s?" in wrong.stderr
+
+
+def test_a_process_of_its_own_ends_without_a_traceback(tmp_path: Path) -> None:
+    done = subprocess.run(
+        [sys.executable, "-c", "from tilewater.cli.main import run; run()", "check", tmp_path],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert (2, "") == (done.returncode, done.stdout)
+    assert "Traceback" not in done.stderr
+    assert done.stderr.startswith("job.toml: there is no job.toml in ")
+
+
+def test_explain_answers_other_programs_too(farm: Path, tilewater: Command) -> None:
+    done = tilewater("design", farm, "--explain", "bed.media_volume_m3", "--json")
+    (found,) = json.loads(done.stdout)
+    assert found["key"] == "bed.media_volume_m3"
+    assert found["equation"]
+
+
+@pytest.mark.parametrize("words", [("--version",), ("check", FARM), ("design", FARM, "--out")])
+def test_no_verb_loads_a_heavy_library(words: tuple[str | Path, ...], tmp_path: Path) -> None:
+    given = (*words, tmp_path) if words[-1] == "--out" else words
+    code = (
+        "import sys\nfrom tilewater.cli.main import run\ntry:\n    run()\nfinally:\n"
+        "    print(*{m.partition('.')[0] for m in sys.modules}, file=sys.stderr)"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code, *map(str, given)], capture_output=True, text=True, check=True
+    )
+    assert not QUICK & set(done.stderr.splitlines()[-1].split())
