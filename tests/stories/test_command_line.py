@@ -230,3 +230,33 @@ def test_no_verb_loads_a_heavy_library(words: tuple[str | Path, ...], tmp_path: 
         [sys.executable, "-c", code, *map(str, given)], capture_output=True, text=True, check=True
     )
     assert not QUICK & set(done.stderr.splitlines()[-1].split())
+
+
+def test_comparison_names_rules_that_turned_by_their_titles(
+    farm: Path, tmp_path: Path, tilewater: Command
+) -> None:
+    earlier = tmp_path / "earlier.json"
+    earlier.write_text(tilewater("design", farm, "--json").stdout, encoding="utf-8")
+    edit(farm, 'width_bottom = "30 ft"', 'width_bottom = "12 ft"')
+    page = tilewater("design", farm, "--compare-with", earlier, width=110).stdout
+    lines = [" ".join(line.split()) for line in page.partition("Since then")[2].splitlines()]
+    assert "Width of the floor 30.00 ft 12.00 ft" in lines
+    assert "Share of the peak flow that the bed takes holds short" in lines
+
+
+def test_comparison_with_itself_finds_nothing(
+    farm: Path, tmp_path: Path, tilewater: Command
+) -> None:
+    earlier = tmp_path / "earlier.json"
+    earlier.write_text(tilewater("design", farm, "--json").stdout, encoding="utf-8")
+    page = tilewater("design", farm, "--compare-with", earlier).stdout.partition("Since then")[2]
+    assert "fits with open items, as before" in page
+    assert "Nothing else changed." in page
+
+
+def test_many_open_items_follow_the_design(tmp_path: Path, tilewater: Command) -> None:
+    tilewater("start", tmp_path / "new")
+    page = tilewater("design", tmp_path / "new").stdout
+    assert "Nothing could be judged, so nothing binds." in page
+    assert page.index("\nCriteria") < page.index("\nOpen items")
+    assert "No price for excavation, woodchips" in page

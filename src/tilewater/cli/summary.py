@@ -16,9 +16,11 @@ def summary(outcome: Outcome, words: Words) -> Iterator[RenderableType]:
     """Blocks of the page in their order; a block that has nothing to say is left out."""
     design, trace = outcome.design, outcome.design.trace
     yield summary_rules.verdict(outcome.job.title, design, words)
+    is_long = len(design.open_items) > summary_rules.MANY
+    open_items = summary_rules.open_items(design)
     blocks = (
         summary_rules.overrules(trace, words),
-        summary_rules.open_items(design),
+        None if is_long else open_items,
         summary_bed.water(trace, words),
         summary_bed.bed(trace, words),
         summary_bed.capacity(trace, words),
@@ -34,6 +36,7 @@ def summary(outcome: Outcome, words: Words) -> Iterator[RenderableType]:
         summary_money.quantities(trace, words),
         summary_money.cost(trace, words),
         summary_rules.alternatives(outcome.alternatives),
+        open_items if is_long else None,
     )
     yield from (each for each in blocks if each is not None)
     yield Text()

@@ -41,6 +41,10 @@ def field(design: Design, words: Words) -> RenderableType:
         dim(words.say(step_value(trace, f"inputs.limits.{kind}_m"), "length", unit=False))
         for kind in KINDS
     ]
+    if not spots:
+        return block(
+            "Field", "", Text("No spot is listed. Add low spots and junctions as [spot.NAME].")
+        )
     unit = words.say(0.0, "length").rpartition(" ")[2]
     reach = words.about(step_value(trace, "pool_reach_m"))
     return block(

@@ -18,6 +18,11 @@ HONESTY = {
 }
 
 
+PRICE = "inputs.price."
+MANY = 12
+"""Open items beyond which they follow the design instead of standing before it."""
+
+
 def verdict(title: str, design: Design, words: Words) -> RenderableType:
     """The verdict in words, what binds and where, and the numbers that matter most."""
     head = Text(title, "bold")
@@ -108,7 +113,7 @@ def criteria(design: Design, words: Words) -> RenderableType:
         ]
     if any(row.text_status == "memory" and not row.confirmed for row in design.rows):
         body.append(dim("memory: the limit is remembered; check your state's edition"))
-    return block("Criteria", f"{standard}, edition {edition}; read, memory, practice", *body)
+    return block("Criteria", f"{standard}, edition {edition}", *body)
 
 
 def _honesty(row: CriterionRow) -> str:
@@ -120,11 +125,17 @@ def open_items(design: Design) -> RenderableType | None:
     if not design.open_items:
         return None
     lines = []
-    for item in design.open_items:
+    prices = [i.key for i in design.open_items if i.key.startswith(PRICE)]
+    for item in (i for i in design.open_items if not i.key.startswith(PRICE)):
         text = Text(item.why)
         if item.measure:
             text.append(f". {item.measure[0].upper()}{item.measure[1:]}.", "dim")
         lines.append(("?", text))
+    if prices:
+        names = ", ".join(key.removeprefix(PRICE).removesuffix(".usd") for key in prices)
+        lines.append(
+            ("?", Text.assemble(f"No price for {names}", (". Add to the price file.", "dim")))
+        )
     return block("Open items", "", rows(("", ""), lines, wide=(1,)))
 
 

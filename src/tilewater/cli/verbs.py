@@ -93,10 +93,10 @@ def show_design(
         for part in summary(outcome, words):
             console.print(part)
         if changed is not None:
-            console.print(compare_page(changed, words))
+            console.print(compare_page(changed, outcome.design.trace, words))
     _show_findings(outcome.notes)
     if as_json and changed is not None:
-        margin().print(compare_page(changed, words))
+        margin().print(compare_page(changed, outcome.design.trace, words))
     margin().print(dim(written))
 
 
