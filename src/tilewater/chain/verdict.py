@@ -11,6 +11,8 @@ from tilewater.criteria.standards import CriterionRow
 FITS = "fits"
 OPEN = "fits with open items"
 SHORT = "does not fit"
+NOT_KNOWN = "not known"
+"""Verdict of a job of which nothing that binds could be judged."""
 
 
 @dataclass(frozen=True)
@@ -65,10 +67,12 @@ def open_items(trace: Trace, rows: tuple[CriterionRow, ...]) -> tuple[OpenItem, 
 
 
 def verdict_of(trace: Trace, items: tuple[OpenItem, ...]) -> str:
-    """Verdict: short rows rule, then what is open."""
+    """Verdict: short rows rule, then what is open; not known where nothing could be judged."""
     statuses = [trace.value(f"{r.key}.status") for r in trace.requirements if r.binding]
     if "short" in statuses:
         return SHORT
+    if "holds" not in statuses:
+        return NOT_KNOWN
     return OPEN if items or "not known" in statuses else FITS
 
 
