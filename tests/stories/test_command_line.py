@@ -260,3 +260,10 @@ def test_many_open_items_follow_the_design(tmp_path: Path, tilewater: Command) -
     assert "Nothing could be judged, so nothing binds." in page
     assert page.index("\nCriteria") < page.index("\nOpen items")
     assert "No price for excavation, woodchips" in page
+
+
+def test_check_explains_an_input_without_a_design(farm: Path, tilewater: Command) -> None:
+    done = tilewater("check", farm, "--explain", "main.diameter_m")
+    assert done.returncode == 0
+    assert '"10 in"' in done.stdout
+    assert "254 mm" in done.stdout

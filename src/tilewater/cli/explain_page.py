@@ -46,7 +46,7 @@ def _one(found: Explanation, words: Words) -> Iterator[RenderableType]:
         lines.append(("how", found.summary))
     if found.equation:
         lines.append(("equation", found.equation))
-    if step.origin is not None:
+    if step.origin is not None and _is_told(step.origin):
         lines.append(("from", _origin(step.origin)))
     yield block(step.title, step.key, pairs(lines))
     if found.inputs:
@@ -78,6 +78,11 @@ def _judged(step: Step, words: Words) -> Iterator[tuple[str, RenderableType]]:
         yield ("assumed", ", ".join(sorted(step.rests_on)))
 
 
+def _is_told(origin: Origin) -> bool:
+    """Whether an origin says more than that nobody gave the value."""
+    return bool(origin.file or origin.source or origin.text)
+
+
 def _origin(origin: Origin) -> Text:
     text = Text(str(origin))
     if origin.text:
@@ -92,7 +97,7 @@ def _inputs(found: Explanation, words: Words) -> RenderableType:
 
     def line(name: str, step: Step) -> list[RenderableType]:
         text = Text.assemble(words.of_step(step), (f"\n{step.key}", "dim"))
-        if step.origin is not None:
+        if step.origin is not None and _is_told(step.origin):
             text.append("\n").append(_origin(step.origin))
         return [name, text]
 

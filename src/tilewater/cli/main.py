@@ -36,6 +36,9 @@ class Units(StrEnum):
 
 Job = Annotated[Path, typer.Argument(help="Job folder, or its job.toml.", show_default=False)]
 AsJson = Annotated[bool, typer.Option("--json", help="Print the result for other programs, in SI.")]
+Explain = Annotated[
+    str, typer.Option(help="Show where a number comes from, by its key in --json.", metavar="KEY")
+]
 InUnits = Annotated[
     Units | None,
     typer.Option(help="Units of the page; those of the job where nothing is said."),
@@ -113,12 +116,16 @@ def start(
 
 
 @app.command()
-def check(job: Job, as_json: AsJson = False, units: InUnits = None) -> None:
+def check(job: Job, as_json: AsJson = False, units: InUnits = None, explain: Explain = "") -> None:
     """Read the job and every file that it names; report every fault at once."""
-    from tilewater.cli.verbs import show_checked
+    from tilewater.cli.verbs import show_checked, show_explained
     from tilewater.tasks.checking import check_job
 
-    show_checked(check_job(job), as_json=as_json, units=_system(units))
+    checked, reader = check_job(job), _system(units)
+    if explain:
+        show_explained(checked, checked.trace, explain, as_json=as_json, units=reader)
+        return
+    show_checked(checked, as_json=as_json, units=reader)
 
 
 @app.command()
@@ -129,9 +136,7 @@ def design(
     out: Annotated[
         Path | None, typer.Option(help="Folder to write to; results in the job folder if not said.")
     ] = None,
-    explain: Annotated[
-        str, typer.Option(help="Show where a number comes from, by its key in --json.")
-    ] = "",
+    explain: Explain = "",
     compare_with: Annotated[
         Path | None, typer.Option(help="An earlier result; show what changed since.")
     ] = None,
@@ -144,7 +149,8 @@ def design(
     outcome = design_job(job)
     reader = _system(units)
     if explain:
-        show_explained(outcome, explain, as_json=as_json, units=reader)
+        trace = outcome.design.trace
+        show_explained(outcome.job, trace, explain, as_json=as_json, units=reader)
         return
     changed = compare(compare_with, outcome) if compare_with else None
     show_design(outcome, changed, as_json=as_json, units=reader, out=out)

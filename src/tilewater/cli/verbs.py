@@ -7,6 +7,7 @@ from pathlib import Path
 from rich.text import Text
 
 from tilewater.basis.findings import Finding
+from tilewater.basis.trace import Trace
 from tilewater.basis.units import Foot, System
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.changes import Comparison
@@ -113,15 +114,17 @@ def _write(outcome: Outcome, out: Path | None) -> str:
     return f"Written: {written}"
 
 
-def show_explained(outcome: Outcome, key: str, *, as_json: bool, units: System | None) -> None:
+def show_explained(
+    job: Checked, trace: Trace, key: str, *, as_json: bool, units: System | None
+) -> None:
     """Show where a number comes from."""
     from tilewater.cli.explain_page import explain_page, explained_record
 
     if as_json:
-        print(json.dumps(explained_record(outcome.design.trace, key), indent=1, ensure_ascii=False))
+        print(json.dumps(explained_record(trace, key), indent=1, ensure_ascii=False))
         return
     console = paper()
-    for part in explain_page(outcome.design.trace, key, words_for(outcome.job, units)):
+    for part in explain_page(trace, key, words_for(job, units)):
         console.print(part)
 
 

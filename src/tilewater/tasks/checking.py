@@ -6,7 +6,7 @@ from pathlib import Path
 
 from tilewater.basis.errors import BadInputFile, NewerFile
 from tilewater.basis.findings import Finding
-from tilewater.basis.trace import Given
+from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.inputs import JobInputs
 from tilewater.criteria.standards import Confirmation
@@ -38,6 +38,11 @@ class Checked:
     def value(self, key: str) -> object:
         """Value of an input; None where the job has none."""
         return next((given.value for given in self.inputs.givens if given.key == key), None)
+
+    @property
+    def trace(self) -> Trace:
+        """The inputs alone, as a design begins with them."""
+        return Trace.start(self.inputs.givens, self.inputs.overrules, self.inputs.assumptions)
 
     @property
     def unknown(self) -> tuple[Given, ...]:

@@ -1,0 +1,103 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Values reach the reader in the units of the trade, and one colour marks one thing."""
+
+import io
+import re
+from functools import cache
+
+import pytest
+from rich.console import Console
+
+from tilewater.basis.unknown import Unknown
+from tilewater.cli.page import SHAPES, status
+from tilewater.cli.summary import summary
+from tilewater.cli.words import Words, kind_of, unit_of_key
+from tilewater.tasks.designing import Outcome, design_job
+from tools.package import ROOT
+
+PLUM = "38;2;163;40;92"
+
+pytestmark = pytest.mark.works(of=(Words, kind_of, unit_of_key, status, summary))
+
+
+@cache
+def farm() -> Outcome:
+    return design_job(ROOT / "examples" / "corbel-farm")
+
+
+def page(words: Words, width: int = 110) -> str:
+    console = Console(
+        width=width, force_terminal=True, color_system="truecolor", file=io.StringIO(), record=True
+    )
+    for part in summary(farm(), words):
+        console.print(part)
+    return console.export_text(styles=True)
+
+
+@pytest.mark.parametrize(
+    ("key", "value", "unit", "us", "si"),
+    [
+        ("capacity.criterion.flow_m3_s", 0.0283168, "m3/s", "1.00 cfs", "28.3 L/s"),
+        ("boards.inlet-design.rim_down_m", 0.85344, "m", "33.6 in", "853 mm"),
+        ("boards.inlet-design.crest_m", 360.94416, "m", "1184.20 ft", "360.944 m"),
+        ("inputs.spot.low-1.station_m", 88.392, "m", "2+90", "88.39 m"),
+        ("inputs.media.conductivity_new_m_s", 0.095, "m/s", "9.5 cm/s", "9.5 cm/s"),
+        ("inputs.drainage.area_m2", 250905.1, "m2", "62.0 acre", "25.09 ha"),
+        ("capacity.criterion.share_of_peak", 0.1736, "-", "17.4 %", "17.4 %"),
+        ("removal.site_percent.p50", 19.79, "%", "19.8 %", "19.8 %"),
+        ("capacity.criterion.retention_h", 9.93, "h", "9.9 h", "9.9 h"),
+        ("inputs.bed.lining", "plastic", "", "plastic", "plastic"),
+        ("removal.removed_kg.p50", Unknown("no load"), "kg", "not known", "not known"),
+    ],
+)
+def test_value_is_spoken_as_in_the_trade(
+    key: str, value: object, unit: str, us: str, si: str
+) -> None:
+    assert (us, si) == (
+        Words("us").of_key(key, value, unit),
+        Words("si").of_key(key, value, unit),
+    )
+
+
+def test_elevation_keeps_the_foot_of_its_grid() -> None:
+    survey = Words("us", "us survey foot")
+    assert "1184.20 ft" == Words("us").say(360.94416, "elevation")
+    assert "1184.20 ft" == survey.say(1184.20 * 1200 / 3937, "elevation")
+
+
+def test_name_of_a_key_says_its_unit() -> None:
+    assert ["m3/s", "m", "kg", "USD", "%", "-"] == [
+        unit_of_key(key)
+        for key in (
+            "drain_flow.candidates_m3_s.main_full",
+            "field.low-1.limits_m.storm",
+            "removal.removed_kg.p10",
+            "cost.usd_per_kg.p10",
+            "removal.site_percent.p50",
+            "capacity.criterion.share_of_peak",
+        )
+    ]
+
+
+def test_status_is_a_word_with_a_shape() -> None:
+    assert ["+ holds", "! short", "? not known"] == [status(word).plain for word in SHAPES]
+
+
+def test_one_colour_marks_what_binds_and_nothing_else() -> None:
+    coloured = re.findall(r"\x1b\[([0-9;]*)m([^\x1b]*)", page(Words()))
+    colours = [codes for codes, _ in coloured if re.search(r"(^|;)(3[0-8]|9[0-7])(;|$)", codes)]
+    assert colours
+    assert {f"1;{PLUM}"} == set(colours)
+    marked = [text for codes, text in coloured if PLUM in codes]
+    assert marked[0].startswith("Binds")
+    assert "1.09" in {text.strip() for text in marked}
+
+
+def test_bid_quantities_wear_the_units_in_which_they_are_bid() -> None:
+    words = Words("us")
+    assert ("434.8", "CY", "$36.00") == (
+        words.quantity(332.4197, "m3"),
+        words.bid_unit("m3"),
+        words.unit_price(36 / 0.9144**3, "m3"),
+    )
+    assert ("332.4", "m3") == (Words("si").quantity(332.4197, "m3"), Words("si").bid_unit("m3"))
