@@ -136,12 +136,13 @@ def groundwater(design: Design, words: Words) -> RenderableType:
         if f"uplift.{stage}.groundwater_limit_m" not in trace:
             continue
         judged = f"uplift.{stage}.status"
-        word = str(trace.value(judged)) if judged in trace else ""
+        if judged not in trace:
+            continue
         lines.append(
             [
                 label,
                 words.say(trace.value(f"uplift.{stage}.groundwater_limit_m"), "elevation"),
-                status(word, binds=binds == f"uplift.{stage}"),
+                status(str(trace.value(judged)), binds=binds == f"uplift.{stage}"),
             ]
         )
     anchors = ", ".join(
@@ -149,10 +150,12 @@ def groundwater(design: Design, words: Words) -> RenderableType:
         for name in trace.names("flotation")
     )
     note = "keep the bed full while groundwater stands above"
-    body: list[RenderableType] = [rows(("stage", "groundwater", ""), lines, right=(1,))]
+    body: list[RenderableType] = []
+    if lines:
+        body.append(rows(("stage", "groundwater", ""), lines, right=(1,)))
     if anchors:
         body.append(dim(f"Anchor concrete of the structures: {anchors}."))
-    return block("Uplift", note, *body) if lines else block("Uplift", "no row for this lining")
+    return block("Uplift", note if lines else "no rule for this lining", *body)
 
 
 def emptying(trace: Trace, words: Words) -> RenderableType:

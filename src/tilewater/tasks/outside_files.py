@@ -27,6 +27,9 @@ from tilewater.job.schema import JOB_FILE
 
 NITRATE = "inputs.nitrate.mean_mg_per_l"
 RECORD = "inputs.record.daily_depth_m_s"
+MANY_MISSING = 0.05
+"""Share of missing days from which shares of the year's water are doubtful."""
+
 AT_THE_MAIN = "main"
 """Place of the samples that stand for the drainage water, where a file has several places."""
 
@@ -160,7 +163,7 @@ def _flow_record(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
     found.findings.append(
         Finding(
             "flow-record-missing-days",
-            "caution" if missing > 0 else "note",
+            "caution" if missing > MANY_MISSING else "note",
             path.name,
             f"{missing:.1%} of {days} days have no value. Shares of the year's water are those of "
             "the recorded days; days that are missing in wet weather make them too high.",
