@@ -1,10 +1,12 @@
 # SPDX-License-Identifier: Apache-2.0
 """The page of the command line, taken from the commands themselves."""
 
-import importlib
-import importlib.util
 from collections.abc import Iterator
 from typing import Any
+
+from typer.main import get_command
+
+from tilewater.cli.main import app
 
 HEAD = """# Command line
 
@@ -14,10 +16,7 @@ HEAD = """# Command line
 
 def command_line_page() -> str:
     """Return the page: every verb with its help, arguments and options."""
-    if importlib.util.find_spec("tilewater.cli.main") is None:
-        return HEAD + "\nThere are no verbs yet.\n"
-    typer = importlib.import_module("typer.main")
-    program = typer.get_command(importlib.import_module("tilewater.cli.main").app)
+    program: Any = get_command(app)
     parts = [HEAD, *table(program)]
     for name, command in sorted(program.commands.items()):
         if not command.hidden:

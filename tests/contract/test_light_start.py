@@ -44,6 +44,5 @@ def loaded_by(*words: str | Path) -> set[str]:
 
 @pytest.mark.parametrize("words", [("--version",), ("check", EXAMPLE)], ids=["version", "check"])
 def test_quick_verb_loads_no_heavy_library(words: tuple[str | Path, ...]) -> None:
-    pytest.importorskip("tilewater.cli.main")
     heavy = set().union(*HEAVY.values())
     assert not heavy & loaded_by(*words)

@@ -157,7 +157,6 @@ def test_running_needs_no_test_tools() -> None:
 
 @pytest.mark.slow
 def test_demo_runs_from_a_folder_with_a_space_and_an_accent(tmp_path: Path) -> None:
-    pytest.importorskip("tilewater.cli.main")
     checkout = tmp_path / "Büro 2"
     leave_out = shutil.ignore_patterns(".venv*", ".git", ".*_cache", "__pycache__", "results")
     shutil.copytree(ROOT, checkout, ignore=leave_out)
