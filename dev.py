@@ -64,7 +64,10 @@ def main(words: list[str]) -> int:
 
 def demo(words: list[str]) -> int:
     """Design the bundled example; needs none of the tools for testing."""
-    return run(program("run", "tilewater"), "design", ROOT / "examples" / "corbel-farm", *words)
+    tilewater = program("run", "tilewater")
+    result = run(tilewater, "design", ROOT / "examples" / "corbel-farm", *words)
+    say(f"\nThe program itself is {tilewater}")
+    return result
 
 
 def test(words: list[str]) -> int:
