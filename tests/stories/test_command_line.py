@@ -85,6 +85,26 @@ def test_started_job_knows_that_it_knows_nothing(tmp_path: Path, tilewater: Comm
     assert "Not known yet" in done.stdout
 
 
+def test_start_takes_a_few_answers(tmp_path: Path, tilewater: Command) -> None:
+    answers = ("--answer", 'main.diameter="8 in"', "--answer", "drainage.area=40 acre")
+
+    done = tilewater("start", tmp_path / "new", *answers)
+
+    text = (tmp_path / "new" / "job.toml").read_text(encoding="utf-8")
+    assert done.returncode == 0
+    assert 'diameter = "8 in"' in text
+    assert 'area = "40 acre"' in text
+
+
+def test_start_says_how_an_answer_is_written(tmp_path: Path, tilewater: Command) -> None:
+    done = tilewater("start", tmp_path / "new", "--answer", "main.diameter")
+
+    assert done.returncode == 2
+    assert done.stderr == (
+        "--answer 'main.diameter' has no '='. Write it like --answer main.diameter=\"10 in\".\n"
+    )
+
+
 def test_start_never_overwrites(farm: Path, tilewater: Command) -> None:
     before = (farm / "job.toml").read_bytes()
     for words in (("start", farm), ("start", farm, "--example", "corbel-farm")):

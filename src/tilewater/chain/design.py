@@ -44,7 +44,8 @@ class Design:
     trace : Trace
         Every step.
     verdict : str
-        "fits", "fits with open items", "does not fit", or "not known" where nothing could be judged.
+        "fits", "fits with open items", "does not fit", or "not known" where nothing could be
+        judged.
     governs : Binding or None
         What binds; None where nothing could be judged.
     open_items : tuple of OpenItem

@@ -99,8 +99,15 @@ def start(
         bool, typer.Option("--template", help="Print the whole job file commented; write nothing.")
     ] = False,
     example: Annotated[str, typer.Option(help="Copy a bundled example, such as corbel-farm.")] = "",
+    answer: Annotated[
+        list[str] | None,
+        typer.Option(help='An answer, such as main.diameter="10 in"; may be given again.'),
+    ] = None,
 ) -> None:
-    """Start a job folder: everything not answered yet is "unknown"."""
+    """Start a job folder from a few answers: what is not answered yet is "unknown".
+
+    Without --answer it asks ten questions at a terminal; Enter leaves one unknown.
+    """
     if template:
         from tilewater.job.template import template_text
 
@@ -109,10 +116,12 @@ def start(
     if job is None:
         print("start needs a folder. Write tilewater start my-job.", file=sys.stderr)
         raise typer.Exit(AT_FAULT)
+    from tilewater.cli.questions import answers_of
     from tilewater.cli.verbs import show_started
     from tilewater.tasks.starting import start as start_folder
 
-    show_started(start_folder(job, example=example))
+    answers = {} if example else answers_of(answer or [], ask=sys.stdin.isatty())
+    show_started(start_folder(job, example=example, answers=answers))
 
 
 @app.command()

@@ -7,7 +7,7 @@ from rich.text import Text
 from tilewater.basis.trace import Trace
 from tilewater.chain.money import price_item
 from tilewater.cli.page import block, dim, pairs, rows
-from tilewater.cli.summary_rules import removed
+from tilewater.cli.summary_rules import removed, treated_words
 from tilewater.cli.words import Words, step_value
 
 BY_GROUND = frozenset({"seeding"})
@@ -36,7 +36,7 @@ def removal(trace: Trace, words: Words) -> RenderableType:
                 ("nitrate-N", Text(f"{removed(trace, words)}, middle {middle}", "bold")),
                 ("of the bed's load", span("bed_percent")),
                 ("of the site's load", span("site_percent")),
-                ("treated", f"{treated} of the year's water"),
+                ("treated", f"{treated} {treated_words(trace)}"),
             )
         ),
     )

@@ -63,13 +63,19 @@ def _five(trace: Trace, words: Words) -> RenderableType:
                 for text in (
                     "of the peak through it",
                     "in the bed",
-                    "of the year's water",
+                    treated_words(trace),
                     "nitrate-N a year",
                 )
             ],
         ),
         wide=(0, 1, 2, 3),
     )
+
+
+def treated_words(trace: Trace) -> str:
+    """What the treated share is a share of, and whether it is only a screening figure."""
+    measured = step_value(trace, "drain_flow.basis") == "measured"
+    return "of the year's water" if measured else "of the year's water, screening figure"
 
 
 def removed(trace: Trace, words: Words) -> str:

@@ -4,9 +4,19 @@
 from collections.abc import Mapping
 from pathlib import Path
 
+from tilewater.basis.errors import UnknownName
 from tilewater.job.edits import Edit
 from tilewater.job.reading import Job
+from tilewater.job.schema import member_at
 from tilewater.job.template import copy_example, start_job
+
+
+def question_of(path: str) -> str:
+    """Question that asks for a value of the job file, with an example of an answer."""
+    member = member_at(tuple(path.split(".")))
+    if member is None or member.ask is None:
+        raise UnknownName(f"No '{path}' in a job file. See tilewater start --template.")
+    return f"{member.ask.title} (such as {member.ask.example})"
 
 
 def start(
