@@ -9,7 +9,6 @@ import shutil
 import subprocess
 import sys
 import tomllib
-from collections.abc import Callable
 from pathlib import Path
 from types import ModuleType
 
@@ -108,8 +107,7 @@ def test_missing_venv_is_answered_with_what_to_install(
 
 
 def test_failed_install_says_what_to_do(dev: ModuleType, monkeypatch: pytest.MonkeyPatch) -> None:
-    fails: Callable[..., int] = lambda *words, stdout=None: int("pip" in words)  # noqa: E731
-    monkeypatch.setattr(dev, "run", fails)
+    monkeypatch.setattr(dev, "run", lambda *words, stdout=None: int("pip" in words))
     with pytest.raises(SystemExit, match="Check the way to your package index"):
         dev.environment("run")
 
