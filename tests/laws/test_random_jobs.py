@@ -239,3 +239,30 @@ def test_requirements_speak_three_words():
     seen = {word for design in (design_bed(corbel_inputs()),) for word in statuses(design).values()}
     assert seen <= {"holds", "short", "not known"}
     assert "not known" in seen
+
+
+@pytest.mark.works(of=(design_bed, runners_up, result_record))
+@pytest.mark.parametrize(
+    ("key", "value"),
+    [
+        ("main.slope", 0.0),
+        ("spot.low-1.station_m", 0.0),
+        ("spot.low-1.station_m", 30.48),
+        ("spot.low-1.station_m", 42.672),
+        ("bed.width_bottom_m", 0.0),
+        ("bed.length_bottom_m", 0.2),
+        ("boards.inlet_m", 0.0),
+        ("boards.outlet_m", 1.5),
+        ("drainage.mean_annual_depth_m", 0.0),
+        ("drainage.flow_days", 0.0),
+        ("nitrate.mean_mg_per_l", 0.0),
+        ("media.design_year", 0.0),
+        ("drainage.depth_to_barrier_m", 0.0),
+        ("money.rate", 0.0),
+    ],
+)
+def test_a_value_at_the_edge_is_computed_or_said_not_to_be(key, value):
+    for size in ("as given", "smallest that passes"):
+        design = design_bed(corbel_inputs({key: value, "bed.size": size}))
+        assert design.verdict != "fits"
+        assert result_record(design, runners_up(design), "0")["verdict"] == design.verdict

@@ -166,6 +166,19 @@ def test_no_area_and_no_flow_days_are_refused():
         flux_from_flow(0.1, 0.0)
     with pytest.raises(OutOfDomain, match="Give the days with flow"):
         mean_flow_on_flow_days(100.0, 0.0)
+    with pytest.raises(OutOfDomain, match="Give the drainage of a mean year"):
+        treated_share_exponential(0.1, 0.0)
+
+
+@pytest.mark.works(of=(main_flow_surcharged_free, main_flow_surcharged_boards))
+def test_a_spot_must_lie_up_the_main():
+    with pytest.raises(OutOfDomain, match="Check the station of the spot"):
+        main_flow_surcharged_free(10.0, 0.0, 8.0, 0.25, 0.013)
+    with pytest.raises(OutOfDomain, match="raise no water below their structure"):
+        main_flow_surcharged_boards(10.0, -1.0, 8.0, 0.36, 0.25, 0.013)
+    # at the structure itself only the boards hold the water up
+    at_boards = main_flow_surcharged_boards(10.0, 0.0, 9.5, 0.36, 0.25, 0.013)
+    assert weir_head_rectangular_francis(at_boards, crest_width=0.36) == pytest.approx(0.5)
 
 
 @pytest.mark.law(of=(annual_volume, drainage_flow, nitrate_load))

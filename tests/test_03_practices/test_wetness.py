@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from tests.digits import printed
 from tests.jobs import ACRE, FOOT
+from tilewater.basis.errors import OutOfDomain
 from tilewater.hydraulics.groundwater import equivalent_depth_moody
 from tilewater.hydraulics.pipes import pipe_flow_full_manning
 from tilewater.hydraulics.weirs import weir_head_rectangular_francis
@@ -121,6 +122,8 @@ def test_pool_reaches_1667_feet_up_the_main():
     found = pool_reach(CREST * FOOT, 1181.20 * FOOT, SLOPE) / FOOT
     assert printed("1,667") == found == pytest.approx((1184.20 - 1181.20) / 0.0018)
     assert pool_reach(1181.0 * FOOT, 1181.20 * FOOT, SLOPE) == 0
+    with pytest.raises(OutOfDomain, match="Check the grade of the main"):
+        pool_reach(1182.0 * FOOT, 1181.20 * FOOT, 0.0)
 
 
 soils = st.builds(

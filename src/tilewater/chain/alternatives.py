@@ -33,7 +33,7 @@ def runners_up(design: Design) -> tuple[Alternative, ...]:
     if not trace.known("bed.media_volume_m3", *(f"bed.{side}_bottom_m" for side in sides)):
         return ()
     size = {side: float(trace.value(f"bed.{side}_bottom_m")) for side in sides}
-    return tuple(_smaller(design, size, side) for side in ("width", "length"))
+    return tuple(_smaller(design, size, side) for side in ("width", "length") if size[side] > STEP)
 
 
 def _smaller(design: Design, size: dict[str, float], side: str) -> Alternative:

@@ -12,7 +12,7 @@ from typing import Literal
 from tilewater.basis.errors import NoSolution, OutOfDomain
 from tilewater.basis.roots import bracketed_root
 from tilewater.hydraulics.pipes import pipe_flow_full_manning, pipe_slope_for_flow_full_manning
-from tilewater.hydraulics.weirs import weir_head_rectangular_francis
+from tilewater.hydraulics.weirs import weir_flow_rectangular_francis, weir_head_rectangular_francis
 
 FLOW_TOLERANCE = 1e-9
 """Closeness of solved flows. [m3/s]"""
@@ -101,6 +101,11 @@ def main_flow_surcharged_free(
     float
         Flow; 0 where the outlet level is at the ground of the spot. [m3/s]
 
+    Raises
+    ------
+    OutOfDomain
+        If the spot does not lie up the main from the outlet.
+
     Notes
     -----
     Q = (1/n) A R^(2/3) S^(1/2), S = (ground - outlet level) / x    (manning1891)
@@ -109,6 +114,11 @@ def main_flow_surcharged_free(
     ----------
     manning1891, full pipe on the grade line that is there
     """
+    if distance <= 0:
+        raise OutOfDomain(
+            f"distance is {distance:.4g} m. The spot must lie up the main from its outlet. "
+            "Check the station of the spot."
+        )
     slope = (ground - outlet_level) / distance
     return float(pipe_flow_full_manning(diameter, slope, n=n)) if slope > 0 else 0.0
 
@@ -138,6 +148,11 @@ def main_flow_surcharged_boards(
     float
         Flow; 0 where the crest stands at or above the ground of the spot. [m3/s]
 
+    Raises
+    ------
+    OutOfDomain
+        If the spot lies below the structure.
+
     Notes
     -----
     crest + h(Q) + S_f(Q) x = ground    (derived)
@@ -148,17 +163,27 @@ def main_flow_surcharged_boards(
     ----------
     derived, weir head and friction of the full pipe summed
     """
+    if distance < 0:
+        raise OutOfDomain(
+            f"distance is {distance:.4g} m. Boards raise no water below their structure. "
+            "Check the station of the spot."
+        )
     room = ground - crest
     if room <= 0:
         return 0.0
+    over_boards = float(
+        weir_flow_rectangular_francis(room, crest_width=crest_width, contractions=0)
+    )
+    if distance == 0:
+        return over_boards
 
     def rise(flow: float) -> float:
         head = float(weir_head_rectangular_francis(flow, crest_width=crest_width))
         slope = float(pipe_slope_for_flow_full_manning(flow, diameter, n=n))
         return head + slope * distance - room
 
-    highest = float(pipe_flow_full_manning(diameter, room / distance, n=n))
-    return bracketed_root(rise, 0.0, highest, (), FLOW_TOLERANCE)
+    in_pipe = float(pipe_flow_full_manning(diameter, room / distance, n=n))
+    return bracketed_root(rise, 0.0, min(in_pipe, over_boards), (), FLOW_TOLERANCE)
 
 
 def least_of(**flows: float) -> float:
@@ -338,6 +363,11 @@ def treated_share_exponential(capacity: float, mean_flow: float) -> float:
     float
         Share of the volume. [-]
 
+    Raises
+    ------
+    OutOfDomain
+        If there is no flow to share.
+
     Notes
     -----
     f = 1 - exp(-c / m)    (derived)
@@ -346,4 +376,9 @@ def treated_share_exponential(capacity: float, mean_flow: float) -> float:
     ----------
     derived, mean of min(Q, c) of an exponential distribution
     """
+    if mean_flow <= 0:
+        raise OutOfDomain(
+            f"mean_flow is {mean_flow:.4g} m3/s. It must be above 0. "
+            "Give the drainage of a mean year."
+        )
     return -math.expm1(-max(capacity, 0.0) / mean_flow)

@@ -10,6 +10,7 @@ The storm is the main running just full with the practice shut off.
 import math
 from dataclasses import dataclass
 
+from tilewater.basis.errors import OutOfDomain
 from tilewater.hydraulics.groundwater import water_height_hooghoudt
 
 
@@ -50,6 +51,11 @@ def pool_reach(crest: float, invert: float, slope: float) -> float:
     float
         Length of main that holds standing water; 0 where the crest is at or under the invert. [m]
 
+    Raises
+    ------
+    OutOfDomain
+        If the main has no grade.
+
     Notes
     -----
     reach = (crest - invert) / S    (derived)
@@ -58,6 +64,11 @@ def pool_reach(crest: float, invert: float, slope: float) -> float:
     ----------
     derived, a level pool on a uniform grade
     """
+    if slope <= 0:
+        raise OutOfDomain(
+            f"slope is {slope:.4g} m/m. A pool ends only on a main that rises. "
+            "Check the grade of the main."
+        )
     return max(0.0, crest - invert) / slope
 
 
