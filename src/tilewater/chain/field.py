@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """Steps of the chain: does the field stay dry behind the raised water?"""
 
+from tilewater.basis.findings import Finding
 from tilewater.basis.requirement import SCALES, Requirement
 from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown
@@ -46,7 +47,7 @@ def add_field(trace: Trace) -> None:
         invert="inputs.main.invert_diversion_m",
         slope="inputs.main.slope",
     )
-    spots = trace.names("inputs.spot")
+    spots = tuple(spot for spot in trace.names("inputs.spot") if not _is_below(trace, spot))
     for spot in spots:
         _add_spot(trace, spot)
     if spots:
@@ -70,6 +71,24 @@ def add_field(trace: Trace) -> None:
             )
         )
     _add_property_line(trace)
+
+
+def _is_below(trace: Trace, spot: str) -> bool:
+    """Whether a spot lies below the structure, where the boards raise no water."""
+    station, start = f"inputs.spot.{spot}.station_m", "inputs.main.station_diversion_m"
+    if not trace.known(station, start) or trace.value(station) >= trace.value(start):
+        return False
+    trace.findings.append(
+        Finding(
+            "spot-below-structure",
+            "note",
+            spot,
+            f"{spot} lies below the diversion structure. The boards raise no water there, so it is "
+            "not held to the limits of the field.",
+            source="derived",
+        )
+    )
+    return True
 
 
 def _add_spot(trace: Trace, spot: str) -> None:

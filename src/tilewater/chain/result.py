@@ -90,7 +90,7 @@ def result_record(design: Design, alternatives: tuple[Alternative, ...], version
         "elevations": _elevations(design),
         "boards": _boards(trace),
         "capacity": _capacity(trace),
-        "field": [_spot(design, spot) for spot in trace.names("inputs.spot")],
+        "field": [_spot(design, spot) for spot in trace.names("field")],
         "pool_reach_m": plain(trace, "pool_reach_m"),
         "highest_crest_m": plain(trace, "highest_crest_m"),
         "drain_down": {

@@ -8,7 +8,7 @@ from tilewater.hydrology import drain_flow
 
 def surcharge_findings(trace: Trace) -> None:
     """Say what a surcharged main does to the field, boards in beside boards out."""
-    for spot in trace.names("inputs.spot"):
+    for spot in trace.names("field"):
         trace.compute(
             f"drain_flow.surcharged.{spot}.boards_in_m3_s",
             drain_flow.main_flow_surcharged_boards,

@@ -36,7 +36,7 @@ def field(design: Design, words: Words) -> RenderableType:
         yield words.say(step_value(trace, f"field.{spot}.highest_crest_m"), "elevation")
         yield status(_worst(trace, spot), binds=binds.startswith(f"field.{spot}."))
 
-    spots = trace.names("inputs.spot")
+    spots = trace.names("field")
     limits = [
         dim(words.say(step_value(trace, f"inputs.limits.{kind}_m"), "length", unit=False))
         for kind in KINDS
