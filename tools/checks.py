@@ -5,6 +5,7 @@ Built from the markers of the collected tests; the program ships it, so that `--
 what a number was checked against. It does not say that a test passed; the test run does.
 """
 
+import difflib
 import json
 from collections.abc import Iterable
 from pathlib import Path
@@ -76,6 +77,12 @@ def register_of(items: Iterable[pytest.Item]) -> Register:
         for name, tests in sorted(found.items())
         if name.startswith("tilewater.")
     }
+
+
+def stale_lines(written: str, now: str) -> list[str]:
+    """Return the lines in which a generated file differs from what it should be."""
+    lines = difflib.unified_diff(written.splitlines(), now.splitlines(), n=0, lineterm="")
+    return [line for line in lines if not line.startswith(("---", "+++", "@@"))]
 
 
 def as_text(register: Register) -> str:
