@@ -10,7 +10,7 @@ from tilewater.chain.field import add_field
 
 @pytest.mark.works(of=(add_field,))
 def test_a_spot_below_the_structure_is_told_and_not_judged() -> None:
-    design = design_bed(corbel_inputs({"inputs.spot.low-1.station_m": 30.0}))
+    design = design_bed(corbel_inputs({"spot.low-1.station_m": 30.0}))
 
     assert "low-1" not in design.trace.names("field")
     assert "spot-below-structure" in [finding.code for finding in design.findings]

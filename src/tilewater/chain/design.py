@@ -24,6 +24,7 @@ from tilewater.practices.bed import (
     groundwater_steps,
     ladder,
     quantities,
+    season_steps,
     settings,
     steps,
 )
@@ -81,6 +82,7 @@ def design_bed(job: JobInputs) -> Design:
     quantities.add_cut_margin(trace)
     steps.add_shape(trace)
     steps.add_capacity(trace)
+    season_steps.add_seasons(trace)
     aging.add_emptying(trace)
     aging.add_life(trace)
     ladder.add_ladder(trace)

@@ -22,12 +22,22 @@ WORDS = {
 def add_field(trace: Trace) -> None:
     """Record the three clear soils at every spot, the highest crests and the pool reach."""
     compute = trace.compute
+    supply = {"carries": "drain_flow.candidates_m3_s.main_full"}
+    if trace.value("inputs.drainage.surface_inlets") == "none":
+        supply["supplies"] = "drain_flow.candidates_m3_s.laterals_at_surface"
+    compute(
+        "field_storm.flow_m3_s",
+        least_of,
+        unit="m3/s",
+        title="Flow of the storm: the main just full, if the laterals can supply it",
+        **supply,
+    )
     compute(
         "field_storm.head_m",
         weir_head_rectangular_francis,
         unit="m",
         title="Head over the bypass crest, main just full, practice shut off",
-        flow="drain_flow.candidates_m3_s.main_full",
+        flow="field_storm.flow_m3_s",
         crest_width="inputs.structure.inlet.crest_width_m",
     )
     compute(
@@ -35,7 +45,7 @@ def add_field(trace: Trace) -> None:
         flux_from_flow,
         unit="m/s",
         title="Drain flux of the field, main just full",
-        flow="drain_flow.candidates_m3_s.main_full",
+        flow="field_storm.flow_m3_s",
         area="inputs.drainage.area_m2",
     )
     compute(

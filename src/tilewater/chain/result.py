@@ -23,6 +23,7 @@ CAPACITY = (
     "flow_m3_s",
     "share_of_peak",
     "retention_h",
+    "retention_drainable_h",
     "conductivity_m_s",
     "temperature_c",
     "age_years",
@@ -78,6 +79,7 @@ def result_record(design: Design, alternatives: tuple[Alternative, ...], version
         "tilewater": version,
         "job": design.job.name,
         "practice": "bed",
+        "capacity_line": "criterion",
         "verdict": design.verdict,
         "governs": _governs(design),
         "unknown": [
@@ -90,6 +92,13 @@ def result_record(design: Design, alternatives: tuple[Alternative, ...], version
         "elevations": _elevations(design),
         "boards": _boards(trace),
         "capacity": _capacity(trace),
+        "seasons": {
+            season: {
+                name: plain(trace, f"seasons.{season}.{name}")
+                for name in ("flow_m3_s", "share_of_peak", "tailwater_depth_m")
+            }
+            for season in trace.names("seasons")
+        },
         "field": [_spot(design, spot) for spot in trace.names("field")],
         "pool_reach_m": plain(trace, "pool_reach_m"),
         "highest_crest_m": plain(trace, "highest_crest_m"),

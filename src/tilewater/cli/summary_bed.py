@@ -123,7 +123,8 @@ def capacity(trace: Trace, words: Words) -> RenderableType:
         ),
         dim(
             f"Time in the bed with {kind} porosity {porosity}. Criterion: water at the "
-            f"bypass crest. Spring: main full, {head} over the bypass boards."
+            f"bypass crest. Spring: main full, {head} over the bypass boards. Losses in feed, "
+            "headers and return are not in it."
         ),
     )
 

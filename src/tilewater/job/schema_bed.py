@@ -93,7 +93,7 @@ class Boards(Table):
     seal_gap: Annotated[
         Number,
         Quantity(
-            "Height that the seal adds under the lowest board",
+            "Height that the seal adds under each board",
             kind="size",
             example="0 in",
             low="0 in",

@@ -7,8 +7,8 @@ CUT_SLOPES = {"stable rock": 0.0, "A": 0.75, "B": 1.0, "C": 1.5}
 """Steepest slope of an open cut by soil type, horizontal to vertical (29 CFR 1926 subpart P)."""
 
 
-def cut_slope(soil_type: str, side_slope: float) -> float:
-    """Side slope of the open cut.
+def cut_slope(soil_type: str, side_slope: float, slope_above_media: float = 0.0) -> float:
+    """Side slope of the open cut, one slope from the floor to the ground.
 
     Parameters
     ----------
@@ -16,21 +16,23 @@ def cut_slope(soil_type: str, side_slope: float) -> float:
         "stable rock", "A", "B" or "C". [-]
     side_slope : float
         Side slope of the media, horizontal to vertical. [-]
+    slope_above_media : float
+        Slope that the job asks for above the media; 0 where it asks for none. [-]
 
     Returns
     -------
     float
-        The flatter of the two, horizontal to vertical. [-]
+        The flattest of them, horizontal to vertical. [-]
 
     Notes
     -----
-    z = max(z_soil, z_media), z_soil 0, 3/4, 1, 1 1/2    (osha1926p)
+    z = max(z_soil, z_media, z_above), z_soil 0, 3/4, 1, 1 1/2    (osha1926p)
 
     References
     ----------
     osha1926p, appendix B, from memory
     """
-    return max(CUT_SLOPES[soil_type], side_slope)
+    return max(CUT_SLOPES[soil_type], side_slope, slope_above_media)
 
 
 def spread(depth: float, slope: float) -> float:

@@ -31,7 +31,7 @@ def add_ladder(trace: Trace) -> None:
         top_of_media,
         unit="m",
         title="Top of the media",
-        floor="bed.floor_m",
+        floor="bed.floor_mean_m",
         media_depth="inputs.bed.media_depth_m",
     )
     zero = trace.constant("rules.none_m", 0.0, "No less than level", unit="m", source="derived")
@@ -71,6 +71,7 @@ def add_ladder(trace: Trace) -> None:
     )
     _add_bed_rungs(trace, zero)
     _add_peak(trace)
+    _add_solid_pipes(trace)
     _add_season_crests(trace)
     _add_ditch(trace)
 
@@ -191,6 +192,25 @@ def _add_bypass(trace: Trace) -> None:
     )
 
 
+def _add_solid_pipes(trace: Trace) -> None:
+    for pipe in trace.names("inputs.pipe"):
+        given = f"inputs.pipe.{pipe}"
+        if trace.value(f"{given}.kind") == "solid":
+            trace.require(
+                Requirement(
+                    key=f"pipes.{pipe}",
+                    title=f"Solid pipe beside a structure long enough: {pipe.replace('-', ' ')}",
+                    value=f"{given}.length_m",
+                    operator=">=",
+                    limit="rules.solid-pipe_m",
+                    unit="m",
+                    scale=6.096,
+                    where=pipe,
+                    exact=True,
+                )
+            )
+
+
 def _add_season_crests(trace: Trace) -> None:
     for season in trace.names("inputs.season"):
         if f"inputs.season.{season}.inlet_boards_m" not in trace:
@@ -209,7 +229,10 @@ def _add_season_crests(trace: Trace) -> None:
 
 
 def _add_ditch(trace: Trace) -> None:
-    seasons = trace.names("inputs.season")
+    stage = trace.steps.get("inputs.ditch.stage")
+    unknown = stage is not None and stage.value in ("unknown", None)
+    unknown = unknown or (stage is not None and not trace.known("inputs.ditch.stage"))
+    seasons = () if unknown else trace.names("inputs.season")
     if not seasons:
         trace.give(
             Given(

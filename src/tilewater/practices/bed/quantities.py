@@ -40,6 +40,7 @@ def add_cut_margin(trace: Trace) -> None:
         upper="inputs.site.ground_at_bed_m",
         lower="bed.floor_m",
     )
+    own = "inputs.bed.slope_above_media"
     compute(
         "quantities.cut_slope",
         cut_slope,
@@ -47,6 +48,7 @@ def add_cut_margin(trace: Trace) -> None:
         title="Side slope of the cut",
         soil_type="inputs.site.soil_type",
         side_slope="inputs.bed.side_slope",
+        **({"slope_above_media": own} if trace.known(own) else {}),
     )
     compute(
         "quantities.cut_margin_m",

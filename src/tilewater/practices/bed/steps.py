@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """Steps that belong to the bed: its shape and its three capacity lines."""
 
+from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
 from tilewater.hydraulics.media import (
     bed_wet_volume,
@@ -14,6 +15,9 @@ from tilewater.practices.bed.settings import DESIGN
 from tilewater.practices.bed.size_steps import add_size
 from tilewater.practices.rules import difference, same
 
+LEVEL = 0.015
+"""Fall of a floor that counts as level. [m]"""
+
 
 def add_depths(trace: Trace) -> None:
     """Record the floor that depths count from and the crests above it."""
@@ -26,6 +30,31 @@ def add_depths(trace: Trace) -> None:
         first="inputs.bed.floor_inlet_m",
         second="inputs.bed.floor_outlet_m",
     )
+    compute(
+        "bed.floor_mean_m",
+        mean_of_two,
+        unit="m",
+        title="Mean floor of the bed, which the flow is computed over as if level",
+        first="inputs.bed.floor_inlet_m",
+        second="inputs.bed.floor_outlet_m",
+    )
+    if trace.known("bed.floor_m", "bed.floor_mean_m"):
+        fall = 2 * (float(trace.value("bed.floor_mean_m")) - float(trace.value("bed.floor_m")))
+        if fall > LEVEL:
+            trace.findings.append(
+                Finding(
+                    "floor-not-level",
+                    "caution",
+                    "Floor of the bed",
+                    f"The floor falls {fall / 0.3048:.2f} ft. The flow is computed as over a level "
+                    "floor at the mean height; make it level, or take the capacity as an estimate.",
+                    value=fall,
+                    operator="<=",
+                    limit=LEVEL,
+                    unit="m",
+                    source="derived",
+                )
+            )
     for structure in ("inlet", "outlet"):
         compute(
             f"bed.depth_{structure}_crest_m",
@@ -33,7 +62,7 @@ def add_depths(trace: Trace) -> None:
             unit="m",
             title=f"Crest of the {structure} boards above the floor of the bed",
             upper=f"boards.{structure}-{DESIGN}.crest_m",
-            lower="bed.floor_m",
+            lower="bed.floor_mean_m",
         )
     compute(
         "bed.outlet_boards",
@@ -242,6 +271,15 @@ def _add_retention(trace: Trace, line: str, words: str) -> None:
         porosity=f"{here}.porosity",
         flow=f"{here}.flow_m3_s",
     )
+    compute(
+        f"{here}.retention_drainable_h",
+        capacity.retention_hours,
+        unit="h",
+        title=f"Time in the bed counted with drainable porosity, {words}",
+        wet_volume=f"{here}.wet_volume_m3",
+        porosity="inputs.media.porosity_drainable",
+        flow=f"{here}.flow_m3_s",
+    )
 
 
 def lower_of(first: float, second: float) -> float:
@@ -266,6 +304,30 @@ def lower_of(first: float, second: float) -> float:
     derived, the lower of two
     """
     return min(first, second)
+
+
+def mean_of_two(first: float, second: float) -> float:
+    """Mean of two elevations.
+
+    Parameters
+    ----------
+    first, second : float
+        Elevations. [m]
+
+    Returns
+    -------
+    float
+        Their mean. [m]
+
+    Notes
+    -----
+    z = (z1 + z2) / 2    (derived)
+
+    References
+    ----------
+    derived, a mean
+    """
+    return (first + second) / 2
 
 
 def sum_of_two(first: float, second: float) -> float:
