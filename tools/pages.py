@@ -28,10 +28,10 @@ from tools.package import (
 from tools.units import units_page
 
 SEEN = {
-    "read": "Read: the text or data was seen at the address given.",
-    "memory": "From memory: recalled, not checked against the text.",
-    "practice": "Practice: a habit of the trade, no text behind it.",
-    "derived": "Derived: algebra or judgement of this project.",
+    "read": "The text or data was seen at the address given.",
+    "memory": "Recalled, not checked against the text.",
+    "practice": "A habit of the trade, no text behind it.",
+    "derived": "Algebra or judgement of this project.",
 }
 OTHER_SIDE = {
     "published, read": "a value printed by a source that was read",
@@ -52,6 +52,10 @@ def sources_page() -> str:
     for name, docstring in docstrings().items():
         for key in dict.fromkeys(docstring.cited()):
             citing[key].append(name)
+    tests: dict[str, set[str]] = defaultdict(set)
+    for check in (check for checks in shipped_register().values() for check in checks):
+        if check["kind"] == "published":
+            tests[check["source"]].add(check["test"])
     lines = ["# Sources", "", "What the numbers rest on. Written by `python3 dev.py docs`."]
     for seen, meaning in SEEN.items():
         lines += ["", f"## {seen.capitalize()}", "", meaning]
@@ -59,6 +63,11 @@ def sources_page() -> str:
             if source["seen"] == seen:
                 lines += ["", f"### {key}", "", *source_lines(source)]
                 lines += ["", f"Cited by {listed(citing[key])}."] if citing[key] else []
+                lines += (
+                    ["", f"Tests against its printed values: {len(tests[key])}."]
+                    if tests[key]
+                    else []
+                )
     return "\n".join(lines) + "\n"
 
 
@@ -75,7 +84,7 @@ def source_lines(source: dict[str, Any]) -> Iterator[str]:
 
 def checks_page() -> str:
     """Return the page of checks: how many of each kind, and which kinds each function has."""
-    register: Register = json.loads((ROOT / REGISTER_FILE).read_text(encoding="utf-8"))
+    register = shipped_register()
     functions = public_functions()
     computing = [name for name, function in functions.items() if returns_quantity(function)]
     unchecked = [name for name in computing if not kinds(register, name) - NO_EVIDENCE]
@@ -89,7 +98,7 @@ def checks_page() -> str:
         "| --- | --- | --- |",
     ]
     for kind, count in counts(register).items():
-        lines.append(f"| {kind} | {count} | {OTHER_SIDE[kind]} |")
+        lines.append(f"| {kind.replace('_', ' ')} | {count} | {OTHER_SIDE[kind]} |")
     lines += ["", "## Not checked", ""]
     lines.append(
         f"Of {len(computing)} functions that return a number, {len(unchecked)} have no check but"
@@ -122,7 +131,14 @@ def table_of_checks(register: Register, names: Iterable[str]) -> Iterator[str]:
     for name in names:
         of_kind = [check["kind"] for check in register.get(name, [])]
         cells = (str(of_kind.count(kind) or "") for kind in KINDS)
-        yield f"| `{short(name)}` | " + " | ".join(cells) + " |"
+        within = short(name).partition(".")[2]
+        yield f"| `{within}` | " + " | ".join(cells) + " |"
+
+
+def shipped_register() -> Register:
+    """Return the register of checks as the package ships it."""
+    register: Register = json.loads((ROOT / REGISTER_FILE).read_text(encoding="utf-8"))
+    return register
 
 
 def kinds(register: Register, name: str) -> set[str]:
