@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from tilewater.basis.errors import BadInputFile
+from tilewater.job.price_items import allowed_units, near_item
 from tilewater.job.prices import Price, read_prices
 from tools.package import ROOT
 
@@ -118,3 +119,44 @@ def test_money_must_be_named(tmp_path: Path) -> None:
     assert faults_of(path) == (
         "prices.csv line 1: the column 'price' does not say in what money. Write price [USD]."
     )
+
+
+@pytest.mark.works(of=(read_prices, allowed_units))
+def test_price_in_a_unit_of_another_dimension_is_a_fault(tmp_path: Path) -> None:
+    path = write(
+        tmp_path,
+        "woodchips,TON,36,2026-02-10,letter",
+        "excavation,LS,9000,2026-02-10,letter",
+        "backfill,SY,3,2026-02-10,letter",
+        "solid_pipe-12-in,EA,400,2026-02-10,letter",
+        "lining-clay,CY,4,2026-02-10,letter",
+        "potholing,DAY,900,2026-02-10,letter",
+        "lid-lock,LS,90,2026-02-10,letter",
+        "dewatering,DAY,300,2026-02-10,letter",
+    )
+    assert faults_of(path) == (
+        "prices.csv line 2: woodchips is priced per TON; it is measured in CY. "
+        "Write CY, CF or M3.\n"
+        "prices.csv line 3: excavation is priced per LS; it is measured in CY. "
+        "Write CY, CF or M3.\n"
+        "prices.csv line 4: backfill is priced per SY; it is measured in CY. "
+        "Write CY, CF or M3.\n"
+        "prices.csv line 5: solid_pipe-12-in is priced per EA; it is measured in LF. "
+        "Write LF, FT or M.\n"
+        "prices.csv line 6: lining-clay is priced per CY; it is measured in SY. "
+        "Write SY, SF, AC, M2 or HA.\n"
+        "prices.csv line 7: potholing is priced per DAY; it is measured in HR. Write HR.\n"
+        "prices.csv line 8: lid-lock is priced per LS; it is measured in EA. Write EA.\n"
+        "prices.csv line 9: dewatering is priced per DAY; it is measured in LS. Write LS or EA."
+    )
+
+
+@pytest.mark.works(of=(read_prices, near_item))
+def test_item_that_no_bed_has_is_reported_with_the_nearest(tmp_path: Path) -> None:
+    path = write(tmp_path, "woodchip,CY,36,2026-02-10,letter", "fence,LF,9,2026-02-10,letter")
+    assert messages(path) == [
+        "prices.csv line 2: no quantity is called 'woodchip', so this price is not used. "
+        "Correct the name, or leave it for later. Did you mean woodchips?",
+        "prices.csv line 3: no quantity is called 'fence', so this price is not used. "
+        "Correct the name, or leave it for later.",
+    ]

@@ -14,6 +14,7 @@ from pathlib import Path
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Given, Origin
 from tilewater.basis.units import did_you_mean, join_or, to_si
+from tilewater.job.price_items import allowed_units, near_item
 from tilewater.job.rows import Row, Sheet, read_sheet
 
 REQUIRED = ("item", "unit", "price", "date", "source")
@@ -91,8 +92,8 @@ def read_prices(
     path : Path
         The file.
     items : collection of str or None
-        Items that the estimate knows; hyphens, underscores and spaces are the same. None to
-        take any.
+        Items that the estimate asks for; hyphens, underscores and spaces are the same. None for
+        all that a bed may have.
     year : int or None
         Year of the estimate, to report prices that are much older.
 
@@ -149,6 +150,14 @@ def _price(sheet: Sheet, row: Row, known: Mapping[str, str]) -> Price | None:
             f"{did_you_mean(unit, units)}",
         )
         return None
+    allowed = allowed_units(_folded(row["item"]))
+    if allowed and unit not in allowed:
+        message = (
+            f"{row['item']} is priced per {unit}; it is measured in {allowed[0]}. "
+            f"Write {join_or(allowed)}."
+        )
+        sheet.fault(row.line, "unit", message)
+        return None
     if value is not None and value < 0:
         message = f"price {row['price']} of {row['item']} is negative. Write what one {unit} costs."
         sheet.fault(row.line, "price", message)
@@ -164,13 +173,14 @@ def _price(sheet: Sheet, row: Row, known: Mapping[str, str]) -> Price | None:
 
 def _not_known(prices: Mapping[str, Price], items: Collection[str] | None) -> Iterator[Finding]:
     for item, price in prices.items():
-        if items is not None and item not in items:
+        if not allowed_units(item) if items is None else item not in items:
+            near = near_item(item) if items is None else did_you_mean(item, items)
             yield Finding(
                 "price-item-unknown",
                 "caution",
                 item,
                 f"{price.origin}: no quantity is called '{item}', so this price is not used. "
-                f"Correct the name, or leave it for later.{did_you_mean(item, items)}",
+                f"Correct the name, or leave it for later.{near}",
             )
 
 
