@@ -153,10 +153,13 @@ def test_folder_without_a_job_is_the_input_at_fault(tmp_path: Path, tilewater: C
 def test_design_begins_with_the_verdict_and_what_binds(farm: Path, tilewater: Command) -> None:
     done = tilewater("design", farm, width=200)
     assert done.returncode == 0
-    title, _, verdict, binds = done.stdout.splitlines()[:4]
+    title, _, verdict, binds, more = done.stdout.splitlines()[:5]
     assert title.strip() == "Corbel Farm, outlet at the north ditch"
-    assert verdict.startswith("Fits with open items")
-    assert binds.startswith("Binds: Clear soil midway between the laterals in the storm at low-1")
+    assert verdict == "Fits with open items  1 rule not known, 4 open items"
+    assert (
+        "Tightest: clear soil midway between the laterals in the storm at low-1: "
+        "1.09 ft where at least 1.00 ft is asked, 0.09 ft to spare"
+    ) == " ".join(f"{binds} {more}".split())
     assert "Written: " in done.stderr
     assert (farm / "results" / "last.json").is_file()
 
@@ -197,6 +200,8 @@ def test_bed_that_is_too_short_falls_short_and_says_so(farm: Path, tilewater: Co
     done = tilewater("design", farm, "--compare-with", kept, width=200)
     assert done.returncode == 1
     assert "Does not fit" in done.stdout
+    assert "\nShort: " in done.stdout
+    assert " is asked, " in done.stdout
     assert "! short" in done.stdout
     assert "fits with open items, now: does not fit" in done.stdout
     assert (farm / "results" / "previous.json").read_bytes() == kept.read_bytes()
@@ -278,6 +283,7 @@ def test_many_open_items_follow_the_design(tmp_path: Path, tilewater: Command) -
     tilewater("start", tmp_path / "new")
     page = tilewater("design", tmp_path / "new").stdout
     assert "Nothing could be judged, so nothing binds." in page
+    assert "Not known  the capacity cannot be judged yet; 1" in page
     assert page.index("\nCriteria") < page.index("\nOpen items")
     assert "No price for excavation, woodchips" in page
 

@@ -89,7 +89,7 @@ def test_one_colour_marks_what_binds_and_nothing_else() -> None:
     assert colours
     assert {f"1;{PLUM}"} == set(colours)
     marked = [text for codes, text in coloured if PLUM in codes]
-    assert marked[0].startswith("Binds")
+    assert marked[0].startswith("Tightest: ")
     assert "1.09" in {text.strip() for text in marked}
 
 
@@ -101,3 +101,16 @@ def test_bid_quantities_wear_the_units_in_which_they_are_bid() -> None:
         words.unit_price(36 / 0.9144**3, "m3"),
     )
     assert ("332.4", "m3") == (Words("si").quantity(332.4197, "m3"), Words("si").bid_unit("m3"))
+
+
+def test_concrete_that_is_needed_is_never_rounded_down() -> None:
+    cubic_foot = 0.3048**3
+    assert ("7.5 ft3", "7.5 ft3", "7.0 ft3") == (
+        Words("us").concrete(7.45 * cubic_foot),
+        Words("us").concrete(7.41 * cubic_foot),
+        Words("us").concrete(7 * cubic_foot),
+    )
+    assert ("0.22 m3", "not known") == (
+        Words("si").concrete(0.211),
+        Words("si").concrete(Unknown("no weight")),
+    )

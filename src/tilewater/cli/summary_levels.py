@@ -146,7 +146,7 @@ def groundwater(design: Design, words: Words) -> RenderableType:
             ]
         )
     anchors = ", ".join(
-        f"{name} {words.say(step_value(trace, f'flotation.{name}.anchor_m3'), 'water_volume')}"
+        f"{name} {words.concrete(step_value(trace, f'flotation.{name}.anchor_m3'))}"
         for name in trace.names("flotation")
     )
     note = "keep the bed full while groundwater stands above"

@@ -7,6 +7,7 @@ from rich.text import Text
 from tilewater.basis.trace import Trace
 from tilewater.chain.alternatives import Alternative
 from tilewater.chain.design import Design
+from tilewater.chain.verdict import NOT_KNOWN as UNJUDGED
 from tilewater.cli.page import ACCENT, block, dim, rows, status
 from tilewater.cli.words import Words, step_value
 from tilewater.criteria.standards import CriterionRow
@@ -25,27 +26,53 @@ MANY = 12
 
 def verdict(title: str, design: Design, words: Words) -> RenderableType:
     """The verdict in words, what binds and where, and the numbers that matter most."""
-    head = Text(title, "bold")
     word = Text(design.verdict[0].upper() + design.verdict[1:], "bold")
-    if design.open_items:
-        count = len(design.open_items)
-        word.append(f"  {count} open {'item' if count == 1 else 'items'}", "dim not bold")
-    return Group(head, Text(), word, _binds(design, words), Text(), _five(design.trace, words))
+    about = _about(design)
+    if about:
+        word.append(f"  {about}", "dim not bold")
+    parts = (Text(title, "bold"), Text(), word, _binds(design, words), Text())
+    return Group(*parts, _five(design.trace, words))
+
+
+def _about(design: Design) -> str:
+    """What the verdict leaves open, in numbers."""
+    trace = design.trace
+    rules = [r for r in trace.requirements if r.binding]
+    blind = sum(trace.value(f"{r.key}.status") == "not known" for r in rules)
+    items = _counted(len(design.open_items), "open item")
+    if design.verdict == UNJUDGED:
+        return "; ".join(filter(None, ("the capacity cannot be judged yet", items)))
+    not_known = _counted(blind, "rule")
+    return ", ".join(filter(None, (not_known and f"{not_known} not known", items)))
+
+
+def _counted(count: int, noun: str) -> str:
+    return f"{count} {noun}{'' if count == 1 else 's'}" if count else ""
 
 
 def _binds(design: Design, words: Words) -> Text:
+    """The rule with the least in reserve, or the one that is missed by most."""
     binding = design.governs
     if binding is None:
         return Text("Nothing could be judged, so nothing binds.")
-    requirement = design.requirement(binding.key)
-    value = words.of_step(design.trace.steps[requirement.value])
-    limit = words.of_step(design.trace.steps[requirement.limit])
+    requirement, trace = design.requirement(binding.key), design.trace
+    value, limit = trace.steps[requirement.value], trace.steps[requirement.limit]
+    is_short = trace.value(f"{binding.key}.status") == "short"
+    apart = abs(float(trace.value(value.key)) - float(trace.value(limit.key)))
+    left = words.of_key(value.key, apart, value.unit)
+    title = requirement.title
+    where = f" at the {binding.where}" if binding.where and binding.where not in title else ""
     asked = "at least" if requirement.operator == ">=" else "at most"
-    text = Text("Binds: ", ACCENT)
-    text.append(f"{binding.text}: {value}, {asked} {limit}", ACCENT)
-    if binding.where and binding.where not in binding.text:
-        text.append(f", at the {binding.where}", ACCENT)
-    return text
+    return Text(
+        f"{'Short' if is_short else 'Tightest'}: {title[0].lower()}{title[1:]}{where}: "
+        f"{words.of_step(value)} where {asked} {words.of_step(limit)} is asked, "
+        f"{left} {_beyond(requirement.operator) if is_short else 'to spare'}",
+        ACCENT,
+    )
+
+
+def _beyond(operator: str) -> str:
+    return "short" if operator == ">=" else "too much"
 
 
 def _five(trace: Trace, words: Words) -> RenderableType:

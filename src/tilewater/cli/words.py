@@ -4,6 +4,7 @@
 Every number that the command line prints passes through `tilewater.basis.units`.
 """
 
+import math
 import re
 from dataclasses import dataclass, fields, is_dataclass
 from typing import Any, NamedTuple
@@ -11,10 +12,12 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from tilewater.basis.trace import Step, Trace
-from tilewater.basis.units import Foot, Style, System, format_quantity, to_si
+from tilewater.basis.units import Foot, Style, System, format_quantity, from_si, to_si
 from tilewater.basis.unknown import Unknown, is_unknown
 
 NOT_KNOWN = "not known"
+NO_MORE = 1e-6
+"""Excess, in steps of the last digit, that is only the rounding of arithmetic."""
 
 # What the end of a key says about a value in metres, metres a second, square or cubic metres.
 _KINDS_BY_KEY = (
@@ -153,6 +156,14 @@ class Words:
     def about(self, value: Any) -> str:
         """A distance to four figures, for what is not staked to the hundredth."""
         return self.say(value, "ft" if self.system == "us" else "m")
+
+    def concrete(self, value: Any) -> str:
+        """A small volume that is needed at least: rounded up, never down."""
+        if value is None or is_unknown(value):
+            return NOT_KNOWN
+        unit, digits = ("ft3", 1) if self.system == "us" else ("m3", 2)
+        steps = 10**digits * from_si(float(value), unit)
+        return f"{math.ceil(steps - NO_MORE) / 10**digits:.{digits}f} {unit}"
 
     def quantity(self, value: Any, unit: str) -> str:
         """A quantity of a bid item, without its unit."""
