@@ -9,6 +9,7 @@ import pytest
 
 from tilewater.basis.errors import BadInputFile, UnknownName
 from tilewater.job.template import copy_example
+from tilewater.tasks.checking import check_job
 from tilewater.tasks.designing import Outcome, design_job
 from tilewater.tasks.results import compare, read_record, write_results
 from tilewater.tasks.starting import start
@@ -88,3 +89,41 @@ def test_start_copies_an_example_or_begins_anew(tmp_path: Path) -> None:
     assert start(tmp_path / "new", answers={"main.diameter": "10 in"}).name == "new"
     with pytest.raises(UnknownName):
         start(tmp_path / "other", example="corbel-barn")
+
+
+@pytest.mark.works(of=(write_results,))
+def test_results_into_a_file_are_refused(farm: Path, tmp_path: Path) -> None:
+    file = tmp_path / "afile"
+    file.write_text("mine", encoding="utf-8")
+    outcome = design_job(farm)
+    for out in (file, file / "below"):
+        with pytest.raises(BadInputFile) as caught:
+            write_results(outcome, out)
+        assert str(caught.value) == (
+            f"{out}: it is a file or lies below one. Results are written into a folder. "
+            "Name a folder with --out; it is made when it is not there."
+        )
+    assert file.read_text(encoding="utf-8") == "mine"
+
+
+@pytest.mark.works(of=(start, copy_example))
+@pytest.mark.parametrize("example", ["", "corbel-farm"])
+def test_job_is_not_started_where_a_file_stands(tmp_path: Path, example: str) -> None:
+    file = tmp_path / "afile"
+    file.write_text("mine", encoding="utf-8")
+    for folder in (file, file / "below"):
+        with pytest.raises(BadInputFile) as caught:
+            start(folder, example=example)
+        assert str(caught.value) == (
+            f"job.toml: {file} is a file, and a job needs a folder. "
+            "Nothing was written. Choose another folder."
+        )
+
+
+@pytest.mark.works(of=(check_job,))
+def test_data_file_is_no_job(farm: Path) -> None:
+    with pytest.raises(BadInputFile) as caught:
+        check_job(farm / "prices.csv")
+    assert str(caught.value) == (
+        f"prices.csv: it is no job folder. Name the folder that holds job.toml: {farm}."
+    )

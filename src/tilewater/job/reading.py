@@ -95,6 +95,9 @@ def read_job(folder: Path | str) -> Job:
     path = Path(folder)
     if path.name == JOB_FILE and not path.is_dir():
         path = path.parent
+    elif path.is_file():
+        message = f"it is no job folder. Name the folder that holds {JOB_FILE}: {path.parent}."
+        raise BadInputFile(Fault(path.name, None, "", message))
     return job_of_text(read_text(path / JOB_FILE), path)
 
 
@@ -102,11 +105,15 @@ def read_text(path: Path) -> str:
     """Text of a job file, line ends and all."""
     try:
         return path.read_bytes().decode("utf-8")
-    except FileNotFoundError:
+    except (FileNotFoundError, NotADirectoryError):
         message = (
             f"there is no {path.name} in {path.parent}. "
             "Name a job folder, or make one with tilewater start."
         )
+        raise BadInputFile(Fault(path.name, None, "", message)) from None
+    except OSError as error:
+        why = error.strerror or str(error)
+        message = f"it cannot be read: {why.lower()}. It must be a file that you may read."
         raise BadInputFile(Fault(path.name, None, "", message)) from None
     except UnicodeDecodeError as error:
         line = error.object.count(b"\n", 0, error.start) + 1

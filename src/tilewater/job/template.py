@@ -95,17 +95,19 @@ def start_job(folder: Path | str, answers: Mapping[str, Edit] | None = None) -> 
     Raises
     ------
     BadInputFile
-        If the folder has a job file, or an answer cannot be read. Nothing is written.
+        If the folder has a job file or cannot be made, or an answer cannot be read. Nothing is
+        written.
     UnknownName
         If an answer has no place in the job file.
     """
     folder = Path(folder)
+    _need_place(folder)
     if (folder / JOB_FILE).exists():
         raise _taken(folder, f"there is a {JOB_FILE} in {folder} already")
     given = {"job.title": folder.resolve().name, **(answers or {})}
     text = template_text(given)
     is_new = not folder.exists()
-    folder.mkdir(parents=True, exist_ok=True)
+    _make(folder)
     try:
         job = job_of_text(text, folder)
     except BadInputFile:
@@ -137,7 +139,7 @@ def copy_example(name: str, folder: Path | str) -> Job:
     UnknownName
         If there is no such example.
     BadInputFile
-        If the folder has something in it. Nothing is written.
+        If the folder has something in it or cannot be made. Nothing is written.
     """
     folder = Path(folder)
     names = example_names()
@@ -145,8 +147,10 @@ def copy_example(name: str, folder: Path | str) -> Job:
         raise UnknownName(
             f"No example called '{name}'. Known: {', '.join(names)}.{did_you_mean(name, names)}"
         )
+    _need_place(folder)
     if folder.exists() and any(folder.iterdir()):
         raise _taken(folder, f"{folder} is not empty")
+    _make(folder)
     computed = shutil.ignore_patterns("results", "issued")
     shutil.copytree(_examples() / name, folder, ignore=computed, dirs_exist_ok=True)
     return read_job(folder)
@@ -156,6 +160,21 @@ def _examples() -> Path:
     """Folder of the examples: in the installed package, else in the checkout."""
     installed = Path(str(files("tilewater"))) / "examples"
     return installed if installed.is_dir() else Path(__file__).parents[3] / "examples"
+
+
+def _need_place(folder: Path) -> None:
+    """Refuse a place where a file stands in the way of the folder."""
+    for place in (folder, *folder.parents):
+        if place.is_file():
+            raise _taken(folder, f"{place} is a file, and a job needs a folder")
+
+
+def _make(folder: Path) -> None:
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        why = (error.strerror or str(error)).lower()
+        raise _taken(folder, f"{folder} cannot be made: {why}") from None
 
 
 def _taken(folder: Path, what: str) -> BadInputFile:

@@ -35,8 +35,34 @@ def write_results(outcome: Outcome, out: Path | str | None = None) -> Path:
     Path
         The file written. It is whole or absent, never half; a record that differs from the last
         one moves that one to `previous.json`.
+
+    Raises
+    ------
+    BadInputFile
+        If a folder that was named cannot be written to.
+    OSError
+        If the folder of the job cannot be; the design is none the worse for it.
     """
-    folder = outcome.job.folder / FOLDER if out is None else Path(out)
+    if out is None:
+        return _write_into(outcome.job.folder / FOLDER, outcome)
+    folder = Path(out)
+    try:
+        return _write_into(folder, outcome)
+    except (FileExistsError, NotADirectoryError):
+        message = (
+            "it is a file or lies below one. Results are written into a folder. "
+            "Name a folder with --out; it is made when it is not there."
+        )
+        raise BadInputFile(Fault(str(folder), None, "", message)) from None
+    except OSError as error:
+        message = (
+            f"results cannot be written there: {(error.strerror or str(error)).lower()}. "
+            "Name a folder with --out in which you may write."
+        )
+        raise BadInputFile(Fault(str(folder), None, "", message)) from None
+
+
+def _write_into(folder: Path, outcome: Outcome) -> Path:
     folder.mkdir(parents=True, exist_ok=True)
     last, text = folder / LAST, record_text(outcome.record)
     if last.exists():
