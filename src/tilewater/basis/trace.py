@@ -28,6 +28,10 @@ Value = Any
 """A number, a text, a truth, a tuple of those, an array, a frozen record or an `Unknown`."""
 
 
+JUDGED = (".status", ".slack", ".operator", ".scale")
+"""Ends of keys that follow from values and limits; the engineer overrules those, not these."""
+
+
 @dataclass(frozen=True)
 class Origin:
     """Where an input came from.
@@ -196,7 +200,7 @@ class Trace:
         title: str,
         inputs: Mapping[str, str],
     ) -> Value:
-        overrule = self._overrules.get(key)
+        overrule = None if key.endswith(JUDGED) else self._overrules.get(key)
         self.steps[key] = Step(
             key=key,
             title=title,
@@ -272,8 +276,9 @@ class Trace:
         return iter(self.steps.values())
 
     def unused_overrules(self) -> tuple[Overrule, ...]:
-        """Overrules whose key no step has: the engineer must hear of them."""
-        return tuple(o for o in self._overrules.values() if o.key not in self.steps)
+        """Overrules that took no place: of no computed value, or of a status, which follows."""
+        used = {step.key for step in self if step.overrule is not None}
+        return tuple(o for o in self._overrules.values() if o.key not in used)
 
     def constant(self, key: str, value: Value, title: str, *, unit: str = "", source: str) -> str:
         """Record a value fixed by the program, with its source, and return its key."""

@@ -82,10 +82,10 @@ def design_bed(job: JobInputs) -> Design:
     quantities.add_cut_margin(trace)
     steps.add_shape(trace)
     steps.add_capacity(trace)
-    season_steps.add_seasons(trace)
     aging.add_emptying(trace)
     aging.add_life(trace)
     ladder.add_ladder(trace)
+    season_steps.add_seasons(trace)
     groundwater_steps.add_uplift(trace)
     quantities.add_quantities(trace)
     add_removal(trace)
@@ -101,8 +101,8 @@ def design_bed(job: JobInputs) -> Design:
                 "overrule-of-nothing",
                 "caution",
                 overrule.key,
-                f"{overrule.by} overrules '{overrule.key}', and nothing by that key is computed. "
-                "Use a key of the --json result.",
+                f"{overrule.by} overrules '{overrule.key}', and no value by that key is computed. "
+                "Use the key of a value of the --json result; a status follows from its value.",
             )
         )
     items = open_items(trace, rows)
@@ -121,7 +121,8 @@ def _standard_rows(trace: Trace, job: JobInputs) -> tuple[CriterionRow, ...]:
     rows = confirm_rows(read_standard(*_named_standard(trace)).rows, job.confirmations)
     _tell_stray_confirmations(trace, job, rows)
     option = trace.value("inputs.criteria.flow_option")
-    share = next((r for r in rows if r.alternative == option and "peak" in r.value), None)
+    judged = "capacity.criterion.share_of_peak"
+    share = next((r for r in rows if r.alternative == option and r.value == judged), None)
     fallback = next(r for r in rows if r.code.endswith("-share-of-peak"))
     for key, row, unit in (
         ("sizing.share_limit", share or fallback, "-"),

@@ -22,32 +22,7 @@ WORDS = {
 def add_field(trace: Trace) -> None:
     """Record the three clear soils at every spot, the highest crests and the pool reach."""
     compute = trace.compute
-    supply = {"carries": "drain_flow.candidates_m3_s.main_full"}
-    if trace.value("inputs.drainage.surface_inlets") == "none":
-        supply["supplies"] = "drain_flow.candidates_m3_s.laterals_at_surface"
-    compute(
-        "field_storm.flow_m3_s",
-        least_of,
-        unit="m3/s",
-        title="Flow of the storm: the main just full, if the laterals can supply it",
-        **supply,
-    )
-    compute(
-        "field_storm.head_m",
-        weir_head_rectangular_francis,
-        unit="m",
-        title="Head over the bypass crest, main just full, practice shut off",
-        flow="field_storm.flow_m3_s",
-        crest_width="inputs.structure.inlet.crest_width_m",
-    )
-    compute(
-        "field_storm.flux_m_s",
-        flux_from_flow,
-        unit="m/s",
-        title="Drain flux of the field, main just full",
-        flow="field_storm.flow_m3_s",
-        area="inputs.drainage.area_m2",
-    )
+    _add_storm(trace)
     compute(
         "pool_reach_m",
         wetness.pool_reach,
@@ -81,6 +56,36 @@ def add_field(trace: Trace) -> None:
             )
         )
     _add_property_line(trace)
+
+
+def _add_storm(trace: Trace) -> None:
+    compute = trace.compute
+    supply = {"carries": "drain_flow.candidates_m3_s.main_full"}
+    if trace.value("inputs.drainage.surface_inlets") == "none":
+        supply["supplies"] = "drain_flow.candidates_m3_s.laterals_at_surface"
+    compute(
+        "field_storm.flow_m3_s",
+        least_of,
+        unit="m3/s",
+        title="Flow of the storm: the main just full, if the laterals can supply it",
+        **supply,
+    )
+    compute(
+        "field_storm.head_m",
+        weir_head_rectangular_francis,
+        unit="m",
+        title="Head over the bypass crest, main just full, practice shut off",
+        flow="field_storm.flow_m3_s",
+        crest_width="inputs.structure.inlet.crest_width_m",
+    )
+    compute(
+        "field_storm.flux_m_s",
+        flux_from_flow,
+        unit="m/s",
+        title="Drain flux of the field, main just full",
+        flow="field_storm.flow_m3_s",
+        area="inputs.drainage.area_m2",
+    )
 
 
 def _is_below(trace: Trace, spot: str) -> bool:
@@ -264,8 +269,8 @@ def _add_property_line(trace: Trace) -> None:
         unit="m",
         source="nrcs554",
     )
-    consent = trace.steps.get("inputs.main.consent_upstream")
-    has_consent = consent is not None and trace.known("inputs.main.consent_upstream")
+    if _passes_with_consent(trace):
+        return
     trace.require(
         Requirement(
             key="property_line",
@@ -278,6 +283,25 @@ def _add_property_line(trace: Trace) -> None:
             text_status="read",
             source="nrcs554",
             where="main",
-            binding=not has_consent,
         )
     )
+
+
+def _passes_with_consent(trace: Trace) -> bool:
+    """Whether the pool passes the line and the owner above has said yes in writing."""
+    key = "inputs.main.consent_upstream"
+    if key not in trace or not trace.known(key, "property_line.reserve_m"):
+        return False
+    word = str(trace.value(key))
+    if trace.value("property_line.reserve_m") >= 0 or not word.lower().startswith("yes"):
+        return False
+    trace.findings.append(
+        Finding(
+            "pool-passes-line",
+            "note",
+            "Property line",
+            f"The pool passes the property line; the owner above consents: {word}.",
+            source="nrcs554",
+        )
+    )
+    return True

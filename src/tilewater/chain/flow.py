@@ -3,6 +3,7 @@
 
 from tilewater.basis.trace import Given, Origin, Trace
 from tilewater.basis.unknown import Unknown
+from tilewater.chain.grade import tell_grade
 from tilewater.hydraulics.groundwater import drain_flux_hooghoudt, equivalent_depth_moody
 from tilewater.hydraulics.pipes import drainage_flow, pipe_flow_full_manning, pipe_roughness_manning
 from tilewater.hydrology import drain_flow, flow_record
@@ -88,10 +89,10 @@ def _add_field(trace: Trace) -> None:
     )
     compute(
         "drain_flow.surface_height_m",
-        drain_flow.laterals_water_height_at_surface,
+        same,
         unit="m",
         title="Water table at the surface, above the drains",
-        lateral_depth="inputs.drainage.lateral_depth_m",
+        value="inputs.drainage.lateral_depth_m",
     )
     _add_laterals(trace)
 
@@ -162,6 +163,7 @@ def _add_main(trace: Trace) -> None:
         invert="inputs.main.invert_outlet_m",
         diameter="inputs.main.diameter_m",
     )
+    tell_grade(trace)
     _add_surcharged(trace)
 
 
@@ -274,12 +276,21 @@ def _add_peaks(trace: Trace) -> None:
         trace.value("inputs.drainage.surface_inlets") == "none"
     ):
         physical["supplies"] = f"{CANDIDATES}.laterals_at_surface"
+    measured = {"measured": have["measured"]} if "measured" in have else {}
     trace.compute(
-        "drain_flow.peak_for_bypass_m3_s",
+        "drain_flow.physical_limit_m3_s",
         drain_flow.least_of,
         unit="m3/s",
-        title="Largest physical flow, which the bypass must pass",
+        title="Largest flow that laterals supply and the main carries",
         **physical,
+    )
+    trace.compute(
+        "drain_flow.peak_for_bypass_m3_s",
+        drain_flow.largest_of,
+        unit="m3/s",
+        title="Largest physical flow, which the bypass must pass",
+        limit="drain_flow.physical_limit_m3_s",
+        **measured,
     )
 
 

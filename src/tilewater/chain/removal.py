@@ -79,7 +79,54 @@ def add_removal(trace: Trace) -> None:
     _add_carbon(trace)
 
 
+YEAR_OF_DAYS = 365
+"""A record shorter than this satisfies no criterion about years."""
+
+
+def _add_share_of_annual_flow(trace: Trace, title: str) -> None:
+    days = len(trace.value("inputs.record.daily_depth_m_s"))
+    if days < YEAR_OF_DAYS:
+        why = f"the flow record holds {days} days, less than a year"
+        trace.give(
+            Given(
+                "capacity.criterion.share_of_annual_flow",
+                Unknown(why, "record whole years"),
+                "-",
+                title,
+            )
+        )
+        return
+    trace.compute(
+        "capacity.criterion.share_of_annual_flow",
+        share_within_capacity,
+        unit="-",
+        title=title,
+        daily_depth="inputs.record.daily_depth_m_s",
+        area="inputs.drainage.area_m2",
+        capacity="capacity.criterion.flow_m3_s",
+    )
+
+
 def _tell_published_beds(trace: Trace) -> None:
+    if trace.known("removal.bed_percent.p50", "sizing.reduction_limit"):
+        middle = float(trace.value("removal.bed_percent.p50"))
+        limit = 100 * float(trace.value("sizing.reduction_limit"))
+        if middle < limit:
+            trace.findings.append(
+                Finding(
+                    "middle-rate-below-rule",
+                    "caution",
+                    "Removal",
+                    f"At the middle published rate the bed takes out {_two(middle)} percent of "
+                    f"what goes through, and {limit:g} percent is asked. A larger bed holds the "
+                    "water longer.",
+                    value=middle,
+                    operator=">=",
+                    limit=limit,
+                    unit="%",
+                    source="derived",
+                )
+            )
     trace.findings.append(
         Finding(
             "published-beds",
@@ -132,15 +179,7 @@ def _add_treated_share(trace: Trace) -> None:
             area="inputs.drainage.area_m2",
             capacity="capacity.criterion.flow_m3_s",
         )
-        trace.compute(
-            "capacity.criterion.share_of_annual_flow",
-            share_within_capacity,
-            unit="-",
-            title=title,
-            daily_depth="inputs.record.daily_depth_m_s",
-            area="inputs.drainage.area_m2",
-            capacity="capacity.criterion.flow_m3_s",
-        )
+        _add_share_of_annual_flow(trace, title)
     else:
         trace.compute(
             key,

@@ -14,6 +14,7 @@ from tilewater.basis.unknown import Unknown
 from tilewater.chain.alternatives import Alternative
 from tilewater.chain.design import Design
 from tilewater.chain.field import KINDS
+from tilewater.chain.verdict import capacity_is_known
 
 INCH = 0.0254
 
@@ -81,6 +82,7 @@ def result_record(design: Design, alternatives: tuple[Alternative, ...], version
         "practice": "bed",
         "capacity_line": "criterion",
         "verdict": design.verdict,
+        "capacity_is_known": capacity_is_known(design.trace, design.rows),
         "governs": _governs(design),
         "unknown": [
             {"key": item.key, "why": item.why, "measure": item.measure}

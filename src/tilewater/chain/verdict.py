@@ -45,7 +45,7 @@ def open_items(trace: Trace, rows: tuple[CriterionRow, ...]) -> tuple[OpenItem, 
         if step.key.startswith("inputs.") and isinstance(step.value, Unknown):
             items.append(OpenItem(step.key, f"{step.title}: {step.value.why}", step.value.measure))
         elif step.origin is not None and step.rests_on:
-            items.append(OpenItem(step.key, f"{step.title} is assumed", "measure it"))
+            items.append(OpenItem(step.key, f"{step.title} is assumed", "find it out"))
     seen = {item.key for item in items}
     for requirement in trace.requirements:
         value = trace.value(requirement.value)
@@ -63,7 +63,10 @@ def open_items(trace: Trace, rows: tuple[CriterionRow, ...]) -> tuple[OpenItem, 
                     "check your state's edition and confirm it in the job",
                 )
             )
-    return tuple(items)
+    for finding in trace.findings:
+        if finding.severity == "fails":
+            items.append(OpenItem(finding.code, f"{finding.subject}: {finding.message}", ""))
+    return tuple(dict.fromkeys(items))
 
 
 def verdict_of(trace: Trace, items: tuple[OpenItem, ...]) -> str:
@@ -74,6 +77,13 @@ def verdict_of(trace: Trace, items: tuple[OpenItem, ...]) -> str:
     if "holds" not in statuses:
         return NOT_KNOWN
     return OPEN if items or "not known" in statuses else FITS
+
+
+def capacity_is_known(trace: Trace, rows: tuple[CriterionRow, ...]) -> bool:
+    """Whether the way of sizing that the job chose could be judged."""
+    binding = {r.key for r in trace.requirements if r.binding}
+    ways = [f"criteria.{row.code}" for row in rows if row.alternative]
+    return any(trace.value(f"{key}.status") != "not known" for key in ways if key in binding)
 
 
 def binding_of(trace: Trace) -> Binding | None:

@@ -54,30 +54,6 @@ def flux_from_flow(flow: float, area: float) -> float:
     return flow / area
 
 
-def laterals_water_height_at_surface(lateral_depth: float) -> float:
-    """Height of the water table above the drains when it stands at the surface.
-
-    Parameters
-    ----------
-    lateral_depth : float
-        Depth of the laterals. [m]
-
-    Returns
-    -------
-    float
-        Height. [m]
-
-    Notes
-    -----
-    H = depth of the drains    (derived)
-
-    References
-    ----------
-    derived, water table at the ground surface
-    """
-    return lateral_depth
-
-
 def main_flow_surcharged_free(
     ground: float, distance: float, outlet_level: float, diameter: float, n: float
 ) -> float:
@@ -208,6 +184,30 @@ def least_of(**flows: float) -> float:
     derived, what can pass a row of limits
     """
     return min(flows.values())
+
+
+def largest_of(**flows: float) -> float:
+    """Largest of several values.
+
+    Parameters
+    ----------
+    **flows : float
+        The values, all in one unit. [m3/s]
+
+    Returns
+    -------
+    float
+        The largest. [m3/s]
+
+    Notes
+    -----
+    Q = max(Q_i)    (derived)
+
+    References
+    ----------
+    derived, what was measured has passed, whatever a formula says
+    """
+    return max(flows.values())
 
 
 def peak_for_share(rule: PeakRule, **candidates: float) -> float:

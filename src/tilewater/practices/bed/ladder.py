@@ -195,12 +195,13 @@ def _add_bypass(trace: Trace) -> None:
 def _add_solid_pipes(trace: Trace) -> None:
     for pipe in trace.names("inputs.pipe"):
         given = f"inputs.pipe.{pipe}"
-        if trace.value(f"{given}.kind") == "solid":
+        kind = f"{given}.kind"
+        if trace.value(kind) != "perforated":
             trace.require(
                 Requirement(
                     key=f"pipes.{pipe}",
                     title=f"Solid pipe beside a structure long enough: {pipe.replace('-', ' ')}",
-                    value=f"{given}.length_m",
+                    value=f"{given}.length_m" if trace.known(kind) else kind,
                     operator=">=",
                     limit="rules.solid-pipe_m",
                     unit="m",
@@ -229,33 +230,22 @@ def _add_season_crests(trace: Trace) -> None:
 
 
 def _add_ditch(trace: Trace) -> None:
-    stage = trace.steps.get("inputs.ditch.stage")
-    unknown = stage is not None and stage.value in ("unknown", None)
-    unknown = unknown or (stage is not None and not trace.known("inputs.ditch.stage"))
-    seasons = () if unknown else trace.names("inputs.season")
-    if not seasons:
+    seasons = trace.names("inputs.season")
+    is_known = trace.known("inputs.ditch.stage") and trace.value("inputs.ditch.stage") != "unknown"
+    if not seasons or not is_known:
         trace.give(
             Given(
                 "ditch.stage_m",
-                Unknown("no ditch stage is given", "read the stage on a staff through one spring"),
+                Unknown(
+                    "the stage of the ditch is not known",
+                    "read the stage on a staff through one spring",
+                ),
                 "m",
                 "Stage of the ditch",
             )
         )
-        for name, words, upper in (
-            ("main_outlet", "Outlet of the main", "inputs.main.invert_outlet_m"),
-            ("outlet_crest_stage", "Outlet crest", f"boards.outlet-{DESIGN}.crest_m"),
-        ):
-            add_rung(
-                trace,
-                name,
-                f"{words} above the water in the ditch",
-                upper=upper,
-                lower="ditch.stage_m",
-                limit="rules.outlet-freeboard_m",
-                elevation=upper,
-                where="ditch",
-            )
+    if not seasons:
+        _add_ditch_unknown(trace)
     for season in seasons:
         given = f"inputs.season.{season}"
         add_rung(
@@ -263,7 +253,7 @@ def _add_ditch(trace: Trace) -> None:
             f"main_outlet-{season}",
             f"Outlet of the main above ordinary ditch water, {season}",
             upper="inputs.main.invert_outlet_m",
-            lower=f"{given}.ditch_stage_m",
+            lower=f"{given}.ditch_stage_m" if is_known else "ditch.stage_m",
             limit="rules.outlet-freeboard_m",
             elevation="inputs.main.invert_outlet_m",
             scale="freeboard",
@@ -274,7 +264,7 @@ def _add_ditch(trace: Trace) -> None:
             f"return_end-{season}",
             f"End of the bed's return above ordinary ditch water, {season}",
             upper="inputs.bed.return_invert_m",
-            lower=f"{given}.ditch_stage_m",
+            lower=f"{given}.ditch_stage_m" if is_known else "ditch.stage_m",
             limit="rules.return-freeboard_m",
             elevation="inputs.bed.return_invert_m",
             scale="freeboard",
@@ -286,10 +276,27 @@ def _add_ditch(trace: Trace) -> None:
             f"outlet_crest-{season}",
             f"Outlet crest above the high stage of the ditch, {season}",
             upper=crest,
-            lower=f"{given}.ditch_high_m",
+            lower=f"{given}.ditch_high_m" if is_known else "ditch.stage_m",
             limit="rules.none_m",
             elevation=crest,
             where="outlet structure",
+        )
+
+
+def _add_ditch_unknown(trace: Trace) -> None:
+    for name, words, upper in (
+        ("main_outlet", "Outlet of the main", "inputs.main.invert_outlet_m"),
+        ("outlet_crest_stage", "Outlet crest", f"boards.outlet-{DESIGN}.crest_m"),
+    ):
+        add_rung(
+            trace,
+            name,
+            f"{words} above the water in the ditch",
+            upper=upper,
+            lower="ditch.stage_m",
+            limit="rules.outlet-freeboard_m",
+            elevation=upper,
+            where="ditch",
         )
 
 

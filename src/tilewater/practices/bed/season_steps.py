@@ -35,7 +35,7 @@ def _add_season(trace: Trace, season: str) -> None:
         capacity.dead_pool,
         unit="m",
         title=f"Ordinary ditch water above the floor, {season}",
-        leaves_at=f"{given}.ditch_stage_m",
+        leaves_at=f"{given}.ditch_stage_m" if "ditch.stage_m" not in trace else "ditch.stage_m",
         floor="bed.floor_mean_m",
     )
     compute(
@@ -47,6 +47,11 @@ def _add_season(trace: Trace, season: str) -> None:
         crest_width="inputs.structure.outlet.crest_width_m",
         tailwater_depth=f"{here}.tailwater_depth_m",
     )
+    _add_flow(trace, season)
+
+
+def _add_flow(trace: Trace, season: str) -> None:
+    here, given, compute = f"seasons.{season}", f"inputs.season.{season}", trace.compute
     compute(
         f"{here}.conductivity_m_s",
         conductivity_at_temperature,

@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """Steps that belong to the boards: the design setting and that of each season."""
 
+from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
 from tilewater.practices.boards import board_stack, crest_elevation, rim_down, stack_height
 
@@ -38,6 +39,19 @@ def _add_stack(trace: Trace, structure: str, season: str, target: str) -> None:
         stack=f"{key}.stack_m",
         seal_gap="inputs.boards.seal_gap_m",
     )
+    if trace.known(target, f"{key}.height_m"):
+        wanted, got = float(trace.value(target)), float(trace.value(f"{key}.height_m"))
+        if wanted - got > 0.001:
+            trace.findings.append(
+                Finding(
+                    "boards-not-exact",
+                    "note",
+                    what,
+                    f"{wanted / 0.0254:.4g} in cannot be stacked from the boards there are; "
+                    f"{got / 0.0254:.4g} in is used, the nearest that is not higher.",
+                    source="practice",
+                )
+            )
     trace.compute(
         f"{key}.crest_m",
         crest_elevation,
