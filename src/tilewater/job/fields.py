@@ -54,6 +54,13 @@ SUFFIXES = {
 }
 """What the key of a value in the trace ends with, by kind; other kinds end with nothing."""
 
+_FEET_AND_INCHES = re.compile(
+    r"""(?P<feet>\d+)\s*(?:'|′|’|ft\.?|feet|foot)\s*-?\s*
+    (?P<inches>\d+(?:\.\d+)?)(?:\s+(?P<top>\d+)/(?P<bottom>\d+))?\s*
+    (?:"|″|”|''|in\.?|inch(?:es)?)?""",
+    re.VERBOSE | re.IGNORECASE,
+)
+
 
 @dataclass(frozen=True)
 class Setting:
@@ -220,7 +227,10 @@ class Quantity(Ask):
 
     def parse(self, text: str, setting: Setting) -> float:
         """Value in the base unit of the kind."""
-        return parse_quantity(text, self.kind, bare=self.bare, foot=setting.foot)
+        try:
+            return parse_quantity(text, self.kind, bare=self.bare, foot=setting.foot)
+        except UnitMismatch as mismatch:
+            raise _as_the_trade_writes(text, self.kind) or mismatch from None
 
     def _is_outside(self, value: float, setting: Setting) -> bool:
         below = bool(self.low) and value < self.parse(self.low, setting)
@@ -264,6 +274,24 @@ def kind_of_thing(kind: str, **limits: Any) -> Callable[..., Quantity]:
         return Quantity(title, kind=kind, example=example, **{**limits, **more})
 
     return ask
+
+
+def _as_the_trade_writes(text: str, kind: str) -> Wrong | None:
+    """What to write in the place of feet and inches, or of a station that cannot be read."""
+    if KINDS[kind].dimension != "length":
+        return None
+    if (match := _FEET_AND_INCHES.fullmatch(text.strip())) is not None:
+        top, bottom = match["top"] or "0", match["bottom"] or "1"
+        if int(bottom) != 0:
+            inches = float(match["inches"]) + int(top) / int(bottom)
+            feet = f"{float(match['feet']) + inches / 12:.4f}".rstrip("0").rstrip(".")
+            return Wrong(f"'{text}' is in feet and inches. Write {feet} ft.")
+    if kind == "station" and "+" in text:
+        return Wrong(
+            f"'{text}' is not a station. A station is hundreds of feet, a plus and two digits. "
+            "Write it like 1+40."
+        )
+    return None
 
 
 def _is_number(text: str) -> bool:

@@ -9,6 +9,7 @@ import re
 import tomllib
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
@@ -24,11 +25,14 @@ from tilewater.chain.inputs import JobInputs
 from tilewater.criteria.standards import Confirmation
 from tilewater.job.fields import Setting
 from tilewater.job.givens import Document, givens, judgements
-from tilewater.job.lines import key_lines
+from tilewater.job.lines import key_lines, nearest_line
 from tilewater.job.schema import FORMAT, JOB_FILE, JobFile, member_at
 from tilewater.job.tables import Member, Table
 
 Migration = Callable[[dict[str, Any]], dict[str, Any]]
+
+_HEADER = re.compile(r"\s*\[([^\[\]]+)\]")
+_KEY = re.compile(r"\s*([A-Za-z0-9_.-]+)\s*=")
 
 MIGRATIONS: dict[int, Migration] = {}
 """Steps from one format of the job file to the next, by the format they start from."""
@@ -173,11 +177,29 @@ def _not_toml(error: str, text: str) -> Fault:
     what = error if match is None else error[: match.start()]
     last = len(text.splitlines())
     line = last if match is None or match[1] is None else int(match[1])
+    if (twice := _stands_twice(what, text.splitlines()[:line])) is not None:
+        return twice
     message = (
         f"it cannot be read as TOML: {what[0].lower()}{what[1:]}. "
         "Look for a missing quote, bracket or equals sign on this line or just above."
     )
     return Fault(JOB_FILE, line, "", message)
+
+
+def _stands_twice(what: str, lines: list[str]) -> Fault | None:
+    """The fault of a key or a table that stands twice, the second time on the last of the lines."""
+    if (table := re.fullmatch(r"Cannot declare \((.+?),?\) twice", what)) is not None:
+        name = ".".join(part.strip(" '\"") for part in table[1].split(","))
+        message = f"[{name}] stands twice. Keep one, with the lines of both below it."
+        return Fault(JOB_FILE, len(lines), name, message)
+    if what != "Cannot overwrite a value":
+        return None
+    above = next((m for line in lines[::-1] if (m := _HEADER.match(line))), None)
+    keys = [m[1] for line in lines if (m := _KEY.match(line))]
+    if not keys:
+        return None
+    place = f"in [{above[1].strip()}]" if above else "above the first table"
+    return Fault(JOB_FILE, len(lines), keys[-1], f"{keys[-1]} stands twice {place}. Keep one.")
 
 
 def _check_format(data: Mapping[str, Any]) -> None:
@@ -207,7 +229,7 @@ def _fault(details: ErrorDetails, document: Document) -> Fault:
     where, member = ".".join(path), member_at(path)
     raw = document.at(path)
     if details["type"] == "missing" and member is not None:
-        return document.fault(path, _missing(where, member))
+        return document.fault(path, _missing(where, member, _misspelled(document, path)))
     if details["type"] == "job":
         return document.fault(path, f"{where}: {details['msg']}")
     if isinstance(raw, list):
@@ -220,15 +242,29 @@ def _fault(details: ErrorDetails, document: Document) -> Fault:
     )
 
 
-def _missing(where: str, member: Member) -> str:
+def _misspelled(document: Document, path: tuple[str, ...]) -> str:
+    """` Line 52 has '...'.` for a key beside it that is nearly the missing one, or nothing."""
+    beside = document.at(path[:-1])
+    known = () if path[:-1] else [member.key for member in JobFile.members()]
+    above = member_at(path[:-1]) if path[:-1] else None
+    if above is not None and above.table is not None:
+        known = [member.key for member in above.model.members()]
+    strange = [key for key in beside if key not in known] if isinstance(beside, Mapping) else []
+    near = get_close_matches(path[-1], strange, n=1, cutoff=0.6)
+    if not near:
+        return ""
+    return f" Line {nearest_line(document.lines, (*path[:-1], near[0]))} has '{near[0]}'."
+
+
+def _missing(where: str, member: Member, near: str) -> str:
     if member.ask is not None:
         return (
-            f"{where} is missing: {_lower(member.ask.title)}. "
+            f"{where} is missing: {_lower(member.ask.title)}.{near} "
             f'Write {member.key} = {member.ask.sample}, or {member.key} = "unknown".'
         )
     keys = ", ".join(m.key for m in member.model.members() if m.is_required())
     return (
-        f"the table [{where}] is missing: {_lower(member.model.about()).rstrip('.')}. "
+        f"the table [{where}] is missing: {_lower(member.model.about()).rstrip('.')}.{near} "
         f'Write [{where}] with {keys}; what is not known may be "unknown".'
     )
 
