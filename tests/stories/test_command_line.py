@@ -284,6 +284,8 @@ def test_many_open_items_follow_the_design(tmp_path: Path, tilewater: Command) -
     page = tilewater("design", tmp_path / "new").stdout
     assert "Nothing could be judged, so nothing binds." in page
     assert "Not known  the capacity cannot be judged yet; 1" in page
+    assert "not known by not known" not in page
+    assert "not known on not known" not in page
     assert page.index("\nCriteria") < page.index("\nOpen items")
     assert "No price for excavation, woodchips" in page
 
@@ -293,3 +295,31 @@ def test_check_explains_an_input_without_a_design(farm: Path, tilewater: Command
     assert done.returncode == 0
     assert '"10 in"' in done.stdout
     assert "254 mm" in done.stdout
+
+
+def test_help_says_what_the_exit_codes_mean(tilewater: Command) -> None:
+    page = " ".join(tilewater("--help").stdout.split())
+    assert "Exit 0: done. 1: a requirement falls short. 2: the input is at fault." in page
+
+
+def test_page_in_a_pipe_ends_no_line_with_blanks(farm: Path, tilewater: Command) -> None:
+    done = tilewater("design", farm)
+    lines = done.stdout.splitlines() + done.stderr.splitlines()
+    assert [] == [line for line in lines if line != line.rstrip()]
+
+
+def test_decisions_of_people_print_who_when_and_why(farm: Path, tilewater: Command) -> None:
+    who = 'by = "R. Lindqvist"\ndate = "2026-03-02"\n'
+    edit(farm, 'ground = "1187.00 ft"', 'ground = "unknown"')
+    with (farm / "job.toml").open("a", encoding="utf-8") as file:
+        file.write(f'\n[confirm.time]\nrow = "retention"\nedition = "2020"\n{who}')
+        file.write(f'\n[assume.low]\nkey = "spot.low-1.ground"\nvalue = "1187 ft"\n{who}')
+        file.write('reason = "hand level"\n')
+    page = " ".join(tilewater("design", farm).stdout.split())
+    assert "R. Lindqvist, 2026-03-02: hand level" in page
+    assert "confirmed: Retention time at the flow of the criterion line, by R. Lindqvist" in page
+    assert "sizes go in whole feet" not in page
+
+
+def test_other_units_say_in_what_sizes_go(farm: Path, tilewater: Command) -> None:
+    assert "sizes go in whole feet" in tilewater("design", farm, "--units", "si").stdout

@@ -11,7 +11,7 @@ from rich.console import Console
 from tilewater.basis.unknown import Unknown
 from tilewater.cli.page import SHAPES, status
 from tilewater.cli.summary import summary
-from tilewater.cli.words import Words, kind_of, unit_of_key
+from tilewater.cli.words import Words, folded, kind_of, together, unit_of_key
 from tilewater.tasks.designing import Outcome, design_job
 from tools.package import ROOT
 
@@ -95,12 +95,12 @@ def test_one_colour_marks_what_binds_and_nothing_else() -> None:
 
 def test_bid_quantities_wear_the_units_in_which_they_are_bid() -> None:
     words = Words("us")
-    assert ("434.8", "CY", "$36.00") == (
+    assert ("435", "CY", "$36.00") == (
         words.quantity(332.4197, "m3"),
         words.bid_unit("m3"),
         words.unit_price(36 / 0.9144**3, "m3"),
     )
-    assert ("332.4", "m3") == (Words("si").quantity(332.4197, "m3"), Words("si").bid_unit("m3"))
+    assert ("332", "m3") == (Words("si").quantity(332.4197, "m3"), Words("si").bid_unit("m3"))
 
 
 def test_concrete_that_is_needed_is_never_rounded_down() -> None:
@@ -114,3 +114,37 @@ def test_concrete_that_is_needed_is_never_rounded_down() -> None:
         Words("si").concrete(0.211),
         Words("si").concrete(Unknown("no weight")),
     )
+
+
+def test_quantities_have_three_figures_and_lose_no_whole_unit() -> None:
+    words = Words("si")
+    quantities = (1234.4, 80.52, 0.2222, 500.0, 6.401, 0.0)
+    assert ["1,234", "80.5", "0.222", "500", "6.40", "0"] == [
+        words.quantity(value, "m3") for value in quantities
+    ]
+    assert ("4", "not known") == (words.quantity(4, ""), words.quantity(Unknown("no bed"), "m"))
+
+
+def test_not_known_is_said_once() -> None:
+    assert "not known" == together(("a", "not known"), ("b", folded("{} deep", "not known")))
+    assert "3 ft by not known" == folded("{} by {}", "3 ft", "not known")
+    assert "3 ft; slope, load not known" == together(
+        ("depth", "3 ft"), ("slope", "not known"), ("load", "not known")
+    )
+
+
+def test_items_of_which_there_is_one_are_bid_by_the_lump_sum() -> None:
+    lines = re.sub(r"\x1b\[[0-9;]*m", "", page(Words())).splitlines()
+    for item, unit in (("Mobilization", "LS"), ("Locate support", "HR"), ("Lid locks", "each")):
+        (line,) = [line for line in lines if line.strip().startswith(item)]
+        assert f"  {unit}  " in line
+
+
+def test_seasons_stand_after_the_bed_with_their_share() -> None:
+    text = re.sub(r"\x1b\[[0-9;]*m", "", page(Words()))
+    assert "By season  aged chips, water at that season's bypass crest" in text
+    assert text.index("\nThrough the bed") < text.index("\nBy season") < text.index("\nBoards")
+    block = text.partition("\nBy season")[2].partition("\nBoards")[0]
+    (spring,) = [line for line in block.splitlines() if line.strip().startswith("spring")]
+    share = farm().design.trace.value("seasons.spring.share_of_peak")
+    assert spring.rstrip().endswith(Words().say(share, "ratio"))

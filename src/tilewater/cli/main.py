@@ -24,6 +24,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
     help="Denitrifying practices at tile outlets: one job folder from phone call to renewal.",
+    epilog="Exit 0: done. 1: a requirement falls short. 2: the input is at fault.",
 )
 
 

@@ -7,6 +7,7 @@ of it reads the same without colour, on light and on dark ground.
 
 import sys
 from collections.abc import Iterable, Sequence
+from typing import Any
 
 from rich.console import Console, Group, RenderableType
 from rich.padding import Padding
@@ -19,9 +20,21 @@ WIDEST = 110
 """Lines longer than this are hard to follow; a wider terminal keeps white beside them."""
 
 
+class _Paper(Console):
+    """A console that leaves no blanks at the ends of lines in a file or a pipe."""
+
+    def print(self, *objects: Any, **options: Any) -> None:
+        if self.is_terminal or self.record:
+            super().print(*objects, **options)
+            return
+        with self.capture() as taken:
+            super().print(*objects, **options)
+        self.file.write("".join(f"{line.rstrip()}\n" for line in taken.get().splitlines()))
+
+
 def paper() -> Console:
     """The console of the result."""
-    console = Console(highlight=False, soft_wrap=False, emoji=False, markup=False)
+    console = _Paper(highlight=False, soft_wrap=False, emoji=False, markup=False)
     if console.width > WIDEST:
         console.width = WIDEST
     return console
@@ -29,7 +42,7 @@ def paper() -> Console:
 
 def margin() -> Console:
     """The console of findings, notes and progress: beside the result, never in it."""
-    console = Console(stderr=True, highlight=False, emoji=False, markup=False)
+    console = _Paper(stderr=True, highlight=False, emoji=False, markup=False)
     if console.width > WIDEST:
         console.width = WIDEST
     return console

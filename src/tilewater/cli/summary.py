@@ -19,11 +19,12 @@ def summary(outcome: Outcome, words: Words) -> Iterator[RenderableType]:
     is_long = len(design.open_items) > summary_rules.MANY
     open_items = summary_rules.open_items(design)
     blocks = (
-        summary_rules.overrules(trace, words),
+        summary_rules.overrules(trace, words, outcome.job.inputs.assumptions),
         None if is_long else open_items,
         summary_bed.water(trace, words),
         summary_bed.bed(trace, words),
         summary_bed.capacity(trace, words),
+        summary_bed.seasons(trace, words),
         summary_bed.boards(trace, words),
         summary_levels.ladder(design, words),
         summary_levels.field(design, words),
@@ -35,10 +36,10 @@ def summary(outcome: Outcome, words: Words) -> Iterator[RenderableType]:
         summary_money.life(trace, words),
         summary_money.quantities(trace, words),
         summary_money.cost(trace, words),
-        summary_rules.alternatives(outcome.alternatives),
+        summary_rules.alternatives(outcome.alternatives, words),
         open_items if is_long else None,
     )
     yield from (each for each in blocks if each is not None)
     yield Text()
     example = "capacity.criterion.flow_m3_s"
-    yield dim(f"Where a number comes from: tilewater design JOB --explain {example}")
+    yield dim(f"Where a number comes from:\n  tilewater design JOB --explain {example}")

@@ -8,7 +8,7 @@ from rich.text import Text
 
 from tilewater.basis.trace import Trace
 from tilewater.cli.page import block, dim, pairs, rows
-from tilewater.cli.words import Words, step_value
+from tilewater.cli.words import NOT_KNOWN, Words, folded, step_value, together
 
 CANDIDATES = (
     ("main_full", "main, full"),
@@ -61,7 +61,11 @@ def _year(trace: Trace, words: Words) -> str:
     days = words.say(trace.value("drain_flow.flow_days_per_year"), "days")
     nitrate = words.say(step_value(trace, "inputs.nitrate.mean_mg_per_l"), "concentration")
     load = words.say(trace.value("drain_flow.annual_load_kg"), "mass", style="two figures")
-    return f"{depth} on {days}, {nitrate} nitrate-N, load {load}"
+    return together(
+        ("water", depth if depth == NOT_KNOWN else f"{depth} on {days}"),
+        ("nitrate-N", folded("{} nitrate-N", nitrate)),
+        ("load", folded("load {}", load)),
+    )
 
 
 def bed(trace: Trace, words: Words) -> RenderableType:
@@ -74,7 +78,10 @@ def bed(trace: Trace, words: Words) -> RenderableType:
         return words.say(step_value(trace, f"bed.{key}"), "elevation")
 
     slope = words.say(step_value(trace, "bed.side_slope"), "side_slope")
-    size = f"{length('length_bottom_m')} by {length('width_bottom_m')}"
+    size = folded("{} by {}", length("length_bottom_m"), length("width_bottom_m"))
+    sides = ("sides", folded("sides {}", slope))
+    deep = ("depth", folded("{} deep", length("media_depth_m")))
+    wide = ("mean width", folded("mean width {}", length("width_mean_m")))
     ordered = words.say(step_value(trace, "quantities.chips-order.quantity"), "volume")
     neat = words.say(step_value(trace, "bed.media_volume_m3"), "volume")
     floor = level("floor_inlet_m")
@@ -85,11 +92,14 @@ def bed(trace: Trace, words: Words) -> RenderableType:
         "",
         pairs(
             (
-                ("floor", f"{size}, sides {slope}"),
-                ("chips", f"{length('media_depth_m')} deep, mean width {length('width_mean_m')}"),
+                ("floor", together(("size", size), sides)),
+                ("chips", together(deep, wide)),
                 (
                     "volume",
-                    f"{neat} neat in place; order {ordered}",
+                    together(
+                        ("volume", folded("{} neat in place", neat)),
+                        ("order", folded("order {}", ordered)),
+                    ),
                 ),
                 ("floor at", floor),
             )
@@ -113,6 +123,7 @@ def capacity(trace: Trace, words: Words) -> RenderableType:
     porosity = words.say(step_value(trace, "capacity.criterion.porosity"), "number")
     kind = words.of_key("", step_value(trace, "capacity.criterion.porosity_kind"), "")
     head = words.say(step_value(trace, "capacity.spring.bypass_head_m"), "length")
+    over = "" if head == NOT_KNOWN else f", {head} over the bypass boards"
     return block(
         "Through the bed",
         "the verdict uses the criterion line",
@@ -123,10 +134,31 @@ def capacity(trace: Trace, words: Words) -> RenderableType:
         ),
         dim(
             f"Time in the bed with {kind} porosity {porosity}. Criterion: water at the "
-            f"bypass crest. Spring: main full, {head} over the bypass boards. Losses in feed, "
+            f"bypass crest. Spring: main full{over}. Losses in feed, "
             "headers and return are not in it."
         ),
     )
+
+
+def seasons(trace: Trace, words: Words) -> RenderableType | None:
+    """What the aged bed takes in each season, with the boards and the ditch of that season."""
+    lines = [
+        [
+            season,
+            words.say(step_value(trace, f"boards.inlet-{season}.crest_m"), "elevation"),
+            words.say(
+                step_value(trace, f"inputs.season.{season}.water_temperature_c"), "temperature"
+            ),
+            words.say(step_value(trace, f"seasons.{season}.flow_m3_s"), "flow"),
+            words.say(step_value(trace, f"seasons.{season}.share_of_peak"), "ratio"),
+        ]
+        for season in trace.names("seasons")
+    ]
+    if not lines:
+        return None
+    heads = ("season", "bypass crest", "water", "flow", "of peak")
+    note = "aged chips, water at that season's bypass crest"
+    return block("By season", note, rows(heads, lines, right=(1, 2, 3, 4)))
 
 
 def boards(trace: Trace, words: Words) -> RenderableType:

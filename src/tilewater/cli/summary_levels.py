@@ -10,7 +10,7 @@ from tilewater.basis.requirement import Requirement
 from tilewater.basis.trace import Trace
 from tilewater.chain.design import Design
 from tilewater.cli.page import ACCENT, block, dim, rows, status
-from tilewater.cli.words import Words, step_value
+from tilewater.cli.words import NOT_KNOWN, Words, step_value
 
 KINDS = ("standing", "storm", "midway")
 SHOWN_ELSEWHERE = ("elevations.", "field.", "criteria.", "uplift.")
@@ -145,10 +145,13 @@ def groundwater(design: Design, words: Words) -> RenderableType:
                 status(str(trace.value(judged)), binds=binds == f"uplift.{stage}"),
             ]
         )
-    anchors = ", ".join(
-        f"{name} {words.concrete(step_value(trace, f'flotation.{name}.anchor_m3'))}"
+    concrete = {
+        name: words.concrete(step_value(trace, f"flotation.{name}.anchor_m3"))
         for name in trace.names("flotation")
-    )
+    }
+    anchors = ", ".join(f"{name} {text}" for name, text in concrete.items())
+    if set(concrete.values()) == {NOT_KNOWN}:
+        anchors = NOT_KNOWN
     note = "keep the bed full while groundwater stands above"
     body: list[RenderableType] = []
     if lines:

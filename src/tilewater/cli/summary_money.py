@@ -8,7 +8,8 @@ from tilewater.basis.trace import Trace
 from tilewater.chain.money import price_item
 from tilewater.cli.page import block, dim, pairs, rows
 from tilewater.cli.summary_rules import removed, treated_words
-from tilewater.cli.words import Words, step_value
+from tilewater.cli.words import Words, folded, step_value
+from tilewater.job.price_items import allowed_units
 
 BY_GROUND = frozenset({"seeding"})
 """Items that are bid by the acre or hectare."""
@@ -33,10 +34,10 @@ def removal(trace: Trace, words: Words) -> RenderableType:
         "mean year, low to high published rate",
         pairs(
             (
-                ("nitrate-N", Text(f"{removed(trace, words)}, middle {middle}", "bold")),
+                ("nitrate-N", Text(folded("{}, middle {}", removed(trace, words), middle), "bold")),
                 ("of the bed's load", span("bed_percent")),
                 ("of the site's load", span("site_percent")),
-                ("treated", f"{treated} {treated_words(trace)}"),
+                ("treated", folded(f"{{}} {treated_words(trace)}", treated)),
             )
         ),
     )
@@ -66,12 +67,13 @@ def quantities(trace: Trace, words: Words) -> RenderableType:
         unit = "ground" if item in BY_GROUND else step.unit
         amount = f"cost.items.{item}.usd"
         is_paid = amount in trace
-        price = f"inputs.price.{price_item(trace, item) or item}.usd"
+        priced = price_item(trace, item) or item
+        price = f"inputs.price.{priced}.usd"
         lines.append(
             [
                 step.title,
                 words.quantity(step.value, unit),
-                words.bid_unit(unit),
+                words.bid_unit(unit) if unit else _pieces(priced),
                 words.unit_price(trace.value(price), unit) if is_paid else dim("not bid"),
                 words.say(trace.value(amount), "money") if is_paid else "",
             ]
@@ -91,6 +93,12 @@ def quantities(trace: Trace, words: Words) -> RenderableType:
     )
 
 
+def _pieces(item: str) -> str:
+    """How an item that is counted is bid: by the lump sum, the hour or the piece."""
+    usual = next(iter(allowed_units(item)), "EA")
+    return usual if usual in ("LS", "HR") else "each"
+
+
 def cost(trace: Trace, words: Words) -> RenderableType:
     """What a year costs, and a pound or kilogram of nitrate."""
     annual = words.say(step_value(trace, "cost.annual_usd"), "money", style="two figures")
@@ -104,8 +112,8 @@ def cost(trace: Trace, words: Words) -> RenderableType:
         "",
         pairs(
             (
-                ("a year", f"{annual}, new chips included"),
-                ("removed for", f"{low.partition('/')[0]} to {high}"),
+                ("a year", folded("{}, new chips included", annual)),
+                ("removed for", folded("{} to {}", low.partition("/")[0], high)),
             )
         ),
     )

@@ -4,7 +4,7 @@
 from rich.console import Group, RenderableType
 from rich.text import Text
 
-from tilewater.basis.trace import Trace
+from tilewater.basis.trace import Assumption, Trace
 from tilewater.chain.alternatives import Alternative
 from tilewater.chain.design import Design
 from tilewater.chain.verdict import NOT_KNOWN as UNJUDGED
@@ -144,13 +144,15 @@ def criteria(design: Design, words: Words) -> RenderableType:
             dim("other ways of sizing, not chosen"),
             rows(("",) * 5, (line(row) for row in others), right=(1,), wide=(0, 4)),
         ]
+    by = [(row.title, row.confirmed) for row in design.rows if row.confirmed]
+    body += [dim(f"confirmed: {title}, by {who}") for title, who in by]
     if any(row.text_status == "memory" and not row.confirmed for row in design.rows):
         body.append(dim("memory: the limit is remembered; check your state's edition"))
     return block("Criteria", f"{standard}, edition {edition}", *body)
 
 
 def _honesty(row: CriterionRow) -> str:
-    return f"confirmed by {row.confirmed}" if row.confirmed else HONESTY[row.text_status]
+    return "confirmed" if row.confirmed else HONESTY[row.text_status]
 
 
 def open_items(design: Design) -> RenderableType | None:
@@ -172,9 +174,12 @@ def open_items(design: Design) -> RenderableType | None:
     return block("Open items", "", rows(("", ""), lines, wide=(1,)))
 
 
-def overrules(trace: Trace, words: Words) -> RenderableType | None:
+def overrules(
+    trace: Trace, words: Words, assumptions: tuple[Assumption, ...] = ()
+) -> RenderableType | None:
     """Computed values that the engineer replaced, and inputs that were assumed."""
     lines: list[tuple[RenderableType, ...]] = []
+    assumed = {assumption.key: assumption for assumption in assumptions}
     for step in trace:
         if step.overrule is not None:
             why = step.overrule
@@ -183,15 +188,20 @@ def overrules(trace: Trace, words: Words) -> RenderableType | None:
             text.append(f"  {why.by}, {why.date}: {why.reason}", "dim")
             lines.append(("overruled", text))
         elif step.origin is not None and step.rests_on:
-            lines.append(("assumed", Text(f"{step.title}: {words.of_step(step)}")))
+            text = Text(f"{step.title}: {words.of_step(step)}")
+            if step.key in assumed:
+                said = assumed[step.key]
+                text.append(f"  {said.by}, {said.date}: {said.reason}", "dim")
+            lines.append(("assumed", text))
     for overrule in trace.unused_overrules():
         lines.append(("not used", Text(f"no number is called '{overrule.key}'")))
     return block("Judgement", "", rows(("", ""), lines, wide=(1,))) if lines else None
 
 
-def alternatives(found: tuple[Alternative, ...]) -> RenderableType | None:
+def alternatives(found: tuple[Alternative, ...], words: Words) -> RenderableType | None:
     """The runners-up and what stopped them."""
     if not found:
         return None
     lines = ((one.what[0].upper() + one.what[1:], one.why_not) for one in found)
-    return block("Tried besides", "", rows(("", ""), lines, wide=(0, 1)))
+    note = "sizes go in whole feet" if words.system == "si" else ""
+    return block("Tried besides", note, rows(("", ""), lines, wide=(0, 1)))

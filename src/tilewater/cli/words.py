@@ -63,6 +63,10 @@ _KINDS_BY_UNIT = {
 }
 
 
+FIGURES = 3
+"""Significant figures of a quantity that is bid."""
+
+
 class _Bid(NamedTuple):
     """How an item of a base unit is bid: label, kind of its quantity, unit of its price."""
 
@@ -166,8 +170,15 @@ class Words:
         return f"{math.ceil(steps - NO_MORE) / 10**digits:.{digits}f} {unit}"
 
     def quantity(self, value: Any, unit: str) -> str:
-        """A quantity of a bid item, without its unit."""
-        return self.say(value, self._bid(unit).kind, unit=False)
+        """A quantity of a bid item to three figures, or to the whole unit; without its unit."""
+        if value is None or is_unknown(value):
+            return NOT_KNOWN
+        kind = self._bid(unit).kind
+        if kind == "number":
+            return self.say(value, kind, unit=False)
+        number = from_si(float(value), kind)
+        before_point = math.floor(math.log10(abs(number))) + 1 if number else FIGURES
+        return f"{number:,.{max(0, FIGURES - before_point)}f}"
 
     def unit_price(self, value: Any, unit: str) -> str:
         """A unit price of a bid item, without its unit."""
@@ -189,6 +200,20 @@ def _word(value: bool | str) -> str:
 
 def _plain(value: Any) -> str:
     return f"{float(value):.4g}" if isinstance(value, int | float) else str(value)
+
+
+def folded(template: str, *texts: str) -> str:
+    """Texts in their sentence; "not known" alone where none of them is known."""
+    return NOT_KNOWN if set(texts) == {NOT_KNOWN} else template.format(*texts)
+
+
+def together(*parts: tuple[str, str]) -> str:
+    """Parts of a line, each with its name; what is not known is named at the end, said once."""
+    known = [text for _, text in parts if text != NOT_KNOWN]
+    missing = [name for name, text in parts if text == NOT_KNOWN]
+    if not known:
+        return NOT_KNOWN
+    return ", ".join(known) + (f"; {', '.join(missing)} {NOT_KNOWN}" if missing else "")
 
 
 def kind_of(key: str, unit: str) -> str | None:
