@@ -442,7 +442,7 @@ def test_judgements_are_read_in_the_unit_of_their_key(whole_text: str, whole_fol
         "September 2020",
         3.0,
     )
-    assert job.notes == ()
+    assert [note.code for note in job.notes] == ["season-gap"]
 
 
 @pytest.mark.works(of=(read_job,))
@@ -477,7 +477,9 @@ def test_an_overrule_with_an_open_part_is_not_applied(
 def test_an_assumption_for_a_known_value_is_said(whole_folder: Path) -> None:
     assert [note.message for note in read_job(whole_folder).notes] == [
         "job.toml line 211: assume.conductivity is not used, since drainage.conductivity is given. "
-        "Remove one of them."
+        "Remove one of them.",
+        "job.toml line 83: no season has the days 06-16 to 03-19. "
+        "Let each season begin the day after the one before it ends.",
     ]
 
 

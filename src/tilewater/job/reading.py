@@ -27,6 +27,7 @@ from tilewater.job.fields import Setting
 from tilewater.job.givens import Document, givens, judgements
 from tilewater.job.lines import key_lines, nearest_line
 from tilewater.job.schema import FORMAT, JOB_FILE, JobFile, member_at
+from tilewater.job.sense import findings_of_sense
 from tilewater.job.tables import Member, Table
 
 Migration = Callable[[dict[str, Any]], dict[str, Any]]
@@ -55,7 +56,7 @@ class Job:
         What a `Trace` is started with.
     confirmations : tuple of Confirmation
     notes : tuple of Finding
-        Unknown keys, and judgements that are not applied.
+        Unknown keys, judgements that are not applied, values that make no sense together.
     """
 
     folder: Path
@@ -142,7 +143,12 @@ def job_of_text(text: str, folder: Path) -> Job:
         overrules=judged.overrules,
         assumptions=judged.assumptions,
         confirmations=_confirmations(file, document),
-        notes=(*_unknown_keys(file, document), *_unsure_foot(file), *judged.notes),
+        notes=(
+            *_unknown_keys(file, document),
+            *_unsure_foot(file),
+            *judged.notes,
+            *findings_of_sense(file, document),
+        ),
     )
 
 

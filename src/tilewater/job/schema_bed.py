@@ -40,10 +40,14 @@ class Structure(Table):
         ),
     ]
     box_length: Annotated[
-        Number, length("Length of the box, outside", "2.0 ft", high="40 ft", how="measure it")
+        Number,
+        length(
+            "Length of the box, outside", "2.0 ft", low="0.5 ft", high="40 ft", how="measure it"
+        ),
     ]
     box_width: Annotated[
-        Number, length("Width of the box, outside", "1.3 ft", high="40 ft", how="measure it")
+        Number,
+        length("Width of the box, outside", "1.3 ft", low="0.5 ft", high="40 ft", how="measure it"),
     ]
     box_weight: Annotated[
         Number,
@@ -124,8 +128,10 @@ class Bed(Table):
             help="The smallest keeps depth and side slope and looks for length and width.",
         ),
     ]
-    length_bottom: Annotated[Number, length("Length of the bottom, along the flow", "96.5 ft")]
-    width_bottom: Annotated[Number, length("Width of the bottom", "30 ft")]
+    length_bottom: Annotated[
+        Number, length("Length of the bottom, along the flow", "96.5 ft", low="3 ft")
+    ]
+    width_bottom: Annotated[Number, length("Width of the bottom", "30 ft", low="3 ft")]
     side_slope: Annotated[
         Number,
         Quantity(
@@ -136,7 +142,9 @@ class Bed(Table):
             high="10",
         ),
     ]
-    media_depth: Annotated[Number, length("Depth of the media", "3.5 ft", high="20 ft")]
+    media_depth: Annotated[
+        Number, length("Depth of the media", "3.5 ft", low="0.5 ft", high="20 ft")
+    ]
     floor_inlet: Annotated[Number, elevation("Floor of the bed at its inlet", "1180.70 ft")]
     floor_outlet: Annotated[Number, elevation("Floor of the bed at its outlet", "1180.70 ft")]
     cover_depth: Annotated[Number, length("Depth of soil over the media", "1.8 ft", high="20 ft")]

@@ -36,7 +36,10 @@ class Drainage(Table):
         ),
     ]
     lateral_depth: Annotated[
-        Number, length("Depth of the laterals", "4 ft", how="probe three laterals")
+        Number,
+        length(
+            "Depth of the laterals", "4 ft", low="0.5 ft", high="20 ft", how="probe three laterals"
+        ),
     ]
     lateral_spacing: Annotated[
         Number,
@@ -199,7 +202,7 @@ class Main(Table):
             "Slope of the main",
             kind="slope",
             example="0.18 %",
-            low="0 %",
+            low="0.005 %",
             high="20 %",
             how="shoot two exposed inverts at least 100 ft apart",
         ),

@@ -12,6 +12,9 @@ from tilewater.chain.result import Record, result_record
 from tilewater.chain.verdict import SHORT
 from tilewater.tasks.checking import Checked, check_job
 
+TOLD_WITH_LINE = frozenset({"confirmation-of-no-row"})
+"""What reading the job says of every case, with the line; the design need not say it again."""
+
 
 @dataclass(frozen=True)
 class Outcome:
@@ -36,7 +39,9 @@ class Outcome:
     @property
     def notes(self) -> tuple[Finding, ...]:
         """What the engineer must know: of the files read, then of the design."""
-        return tuple(dict.fromkeys((*self.job.notes, *self.design.findings)))
+        told = {note.code for note in self.job.notes} & TOLD_WITH_LINE
+        rest = (finding for finding in self.design.findings if finding.code not in told)
+        return tuple(dict.fromkeys((*self.job.notes, *rest)))
 
     @property
     def fits(self) -> bool:

@@ -1,0 +1,135 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Values of the job file that make no sense together, though each may stand by itself.
+
+Every one is a finding: the job can be computed, but hardly as it was meant.
+"""
+
+from collections.abc import Iterator, Mapping
+from datetime import date, timedelta
+from typing import Any
+
+from tilewater.basis.errors import UnknownName
+from tilewater.basis.findings import Finding
+from tilewater.basis.units import did_you_mean, from_si
+from tilewater.basis.unknown import Unknown, is_unknown
+from tilewater.criteria.standards import read_standard
+from tilewater.job.givens import Document
+from tilewater.job.schema import JobFile
+
+LEAP_YEAR = 2024
+"""Seasons are laid out over a year that has the 29th of February."""
+
+
+def findings_of_sense(file: JobFile, document: Document) -> tuple[Finding, ...]:
+    """What the engineer must know of values that do not go together."""
+    return (
+        *_water_above_ground(file, document),
+        *_seasons(file, document),
+        *_confirmed_rows(file, document),
+    )
+
+
+def _finding(
+    document: Document, code: str, path: tuple[str, ...], message: str, **more: Any
+) -> Finding:
+    fault = document.fault(path, message)
+    return Finding(code, "caution", fault.where, str(fault), **more)
+
+
+def _water_above_ground(file: JobFile, document: Document) -> Iterator[Finding]:
+    height, depth = file.drainage.design_water_height, file.drainage.lateral_depth
+    if isinstance(height, Unknown) or isinstance(depth, Unknown) or height <= depth:
+        return
+    yield _finding(
+        document,
+        "water-height-above-ground",
+        ("drainage", "design_water_height"),
+        f"design_water_height, {from_si(height, 'ft'):.2f} ft above the laterals, is above "
+        f"the ground: the laterals are {from_si(depth, 'ft'):.2f} ft deep. "
+        "Write the height midway above the laterals, lateral_depth or less.",
+        value=height,
+        operator="<=",
+        limit=depth,
+        unit="m",
+    )
+
+
+def _seasons(file: JobFile, document: Document) -> Iterator[Finding]:
+    """Days of the year that no season has, and days that two have."""
+    of_day: dict[date, list[str]] = {day: [] for day in _days("01-01", "12-31")}
+    for name, season in file.season.items():
+        if is_unknown(season.from_) or is_unknown(season.to):
+            return
+        for day in _days(str(season.from_), str(season.to)):
+            of_day[day].append(name)
+    if not file.season:
+        return
+    for names, run in _runs(of_day):
+        dates = run[0] if run[0] == run[1] else f"{run[0]} to {run[1]}"
+        if not names:
+            yield _finding(
+                document,
+                "season-gap",
+                ("season", next(iter(file.season))),
+                f"no season has the days {dates}. Let each season begin the day after the one "
+                "before it ends.",
+            )
+        elif len(names) > 1:
+            yield _finding(
+                document,
+                "season-overlap",
+                ("season", names[-1]),
+                f"the seasons {' and '.join(names)} both have the days {dates}. "
+                "Let each season begin the day after the one before it ends.",
+            )
+
+
+def _days(first: str, last: str) -> Iterator[date]:
+    """Days from one to another, over the turn of the year where the last comes first."""
+    day = date.fromisoformat(f"{LEAP_YEAR}-{first}")
+    end = date.fromisoformat(f"{LEAP_YEAR}-{last}")
+    while True:
+        yield day
+        if day == end:
+            return
+        day = (day + timedelta(days=1)).replace(year=LEAP_YEAR)
+
+
+def _runs(
+    of_day: Mapping[date, list[str]],
+) -> Iterator[tuple[list[str], tuple[str, str]]]:
+    """Days in a row with the same seasons, the turn of the year no end of a row."""
+    runs: list[tuple[list[str], tuple[str, str]]] = []
+    for day, names in of_day.items():
+        text = day.isoformat()[5:]
+        if runs and runs[-1][0] == names:
+            runs[-1] = (names, (runs[-1][1][0], text))
+        else:
+            runs.append((names, (text, text)))
+    if len(runs) > 1 and runs[0][0] == runs[-1][0]:
+        first, last = runs.pop(0), runs.pop()
+        runs.append((first[0], (last[1][0], first[1][1])))
+    yield from runs
+
+
+def _confirmed_rows(file: JobFile, document: Document) -> Iterator[Finding]:
+    """Confirmations of rows that the standard of the job does not have."""
+    criteria = file.criteria
+    if is_unknown(criteria.standard) or is_unknown(criteria.edition):
+        return
+    try:
+        rows = read_standard(str(criteria.standard), str(criteria.edition)).rows
+    except UnknownName:
+        return  # the design says which standards there are
+    names = [row.name for row in rows]
+    for name, entry in file.confirm.items():
+        row = entry.row
+        if is_unknown(row) or any(str(row) in (known.name, known.code) for known in rows):
+            continue
+        yield _finding(
+            document,
+            "confirmation-of-no-row",
+            ("confirm", name, "row"),
+            f"confirm.{name} is not applied: the standard has no row '{row}'. "
+            f"The rows are {', '.join(names)}.{did_you_mean(str(row), names)}",
+        )
