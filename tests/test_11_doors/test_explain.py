@@ -10,8 +10,9 @@ from rich.console import Console
 
 from tilewater.basis.errors import UnknownName
 from tilewater.basis.trace import Step
-from tilewater.basis.unknown import is_unknown
+from tilewater.basis.unknown import Unknown, is_unknown
 from tilewater.chain.changes import flatten
+from tilewater.chain.design import design_bed
 from tilewater.chain.explain import explain, keys_of
 from tilewater.cli.explain_page import explain_page
 from tilewater.cli.words import Words
@@ -113,3 +114,48 @@ def test_unknown_key_is_answered_with_a_near_one() -> None:
     with pytest.raises(UnknownName) as caught:
         shown("capacity.criterion.flwo_m3_s")
     assert "Did you mean capacity.criterion.flow_m3_s?" in str(caught.value)
+
+
+def test_record_and_uncommon_unit_say_that_they_are_in_si() -> None:
+    assert "SI: length 30.48, width 9.144" in shown("bed.shape")
+    assert "length 30.48" in Words("si").of_step(farm().design.trace.steps["bed.shape"])
+    assert "SI" not in Words("si").of_step(farm().design.trace.steps["bed.shape"])
+
+
+def test_prices_stand_per_unit_of_the_bid() -> None:
+    words, si = Words("us"), Words("si")
+    key = "inputs.price.excavation.usd"
+    assert ("$6.25/CY", "$8.17/m3") == tuple(
+        w.of_step(farm().design.trace.steps[key]) for w in (words, si)
+    )
+    assert ("$1,500.00 lump sum", "$140.00 an hour", "$35.00 each") == tuple(
+        words.priced(item, price)
+        for item, price in (("mobilization", 1500), ("potholing", 140), ("corner-post", 35))
+    )
+
+
+@pytest.mark.parametrize("group", ["inputs.price", "inputs", "capacity", "removal", "field"])
+def test_keys_of_a_group_are_never_broken(group: str) -> None:
+    page = shown(group)
+    assert max(map(len, page.splitlines())) <= 80
+    words = set(page.split())
+    keys = keys_of(farm().design.trace, group)
+    rest = {k.removeprefix("inputs.").removeprefix(group).lstrip("._") for k in keys}
+    assert set() == rest - words
+
+
+def test_inputs_behind_what_is_not_known_stand_one_to_a_line() -> None:
+    unknown = Unknown("nobody has measured it", "dig up the old bed")
+    key = "inputs.media.conductivity_aged_m_s"
+    trace = design_bed(farm().design.job.changed({key: unknown})).trace
+    console = Console(width=80, record=True, file=io.StringIO())
+    for part in explain_page(trace, "capacity.criterion.flow_m3_s", Words()):
+        console.print(part)
+    page = console.export_text()
+    assert "why       these are not known:" in page
+    causes = trace.value("capacity.criterion.flow_m3_s").causes
+    assert key in causes
+    lines = page.splitlines()
+    for cause in causes:
+        assert any(line.strip().startswith(trace.steps[cause].title) for line in lines), cause
+    assert "dig up the old bed" in " ".join(page.split())

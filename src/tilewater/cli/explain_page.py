@@ -10,7 +10,12 @@ from tilewater.basis.trace import Origin, Step, Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.explain import Explanation, Source, explain
 from tilewater.cli.page import block, dim, pairs, rows
-from tilewater.cli.words import Words
+from tilewater.cli.words import IN_SI, Words
+
+LISTED = "not known: "
+"""How a reason begins that only lists the inputs behind it."""
+NARROW = 24
+"""Longest key that leaves room for value and words beside it."""
 
 
 def explain_page(trace: Trace, key: str, words: Words) -> Iterator[RenderableType]:
@@ -26,22 +31,33 @@ def explain_page(trace: Trace, key: str, words: Words) -> Iterator[RenderableTyp
         yield block(key, f"{len(found)} numbers", _group(found, key, words))
         return
     (only,) = found
-    yield from _one(only, words)
+    yield from _one(trace, only, words)
 
 
 def _group(found: tuple[Explanation, ...], key: str, words: Words) -> RenderableType:
+    """Keys in a column of their own where they are short, else under the words; never broken."""
+
+    def rest(one: Explanation) -> str:
+        return one.step.key.removeprefix("inputs.").removeprefix(key).lstrip("._")
+
     def line(one: Explanation) -> list[RenderableType]:
-        rest = one.step.key.removeprefix("inputs.").removeprefix(key).lstrip("._")
-        return [dim(rest), words.of_step(one.step), one.step.title]
+        value = words.of_step(one.step)
+        if is_narrow:
+            return [dim(rest(one)), value, one.step.title]
+        return [value, Text.assemble(one.step.title, (f"\n{rest(one)}", "dim"))]
 
-    heads = ("key", "value", "what it is")
-    return rows(heads, (line(one) for one in found), wide=(0, 1, 2))
+    longest = max(len(rest(one)) for one in found)
+    is_narrow = longest <= NARROW
+    heads = ("key", "value", "what it is") if is_narrow else ("value", "what it is, and its key")
+    table = rows(heads, (line(one) for one in found), wide=range(len(heads)))
+    table.columns[0 if is_narrow else 1].min_width = longest
+    return table
 
 
-def _one(found: Explanation, words: Words) -> Iterator[RenderableType]:
+def _one(trace: Trace, found: Explanation, words: Words) -> Iterator[RenderableType]:
     step = found.step
     lines: list[tuple[str, RenderableType]] = [("value", _both_systems(step, words))]
-    lines += _judged(step, words)
+    lines += _judged(trace, step, words)
     if step.function:
         lines.append(("how", found.summary))
     if found.equation:
@@ -60,13 +76,15 @@ def _one(found: Explanation, words: Words) -> Iterator[RenderableType]:
 def _both_systems(step: Step, words: Words) -> Text:
     text = Text(words.of_step(step), "bold")
     other = Words("si" if words.system == "us" else "us", words.foot).of_step(step)
-    if other != words.of_step(step):
+    if other.removeprefix(IN_SI) != words.of_step(step).removeprefix(IN_SI):
         text.append(f"  {other}", "dim not bold")
     return text
 
 
-def _judged(step: Step, words: Words) -> Iterator[tuple[str, RenderableType]]:
-    if isinstance(step.value, Unknown):
+def _judged(trace: Trace, step: Step, words: Words) -> Iterator[tuple[str, RenderableType]]:
+    if isinstance(step.value, Unknown) and step.value.why.startswith(LISTED):
+        yield ("why", _causes(trace, step.value))
+    elif isinstance(step.value, Unknown):
         yield ("why", step.value.why)
         if step.value.measure:
             yield ("measure", step.value.measure)
@@ -76,6 +94,17 @@ def _judged(step: Step, words: Words) -> Iterator[tuple[str, RenderableType]]:
         yield ("overruled", f"{o.by}, {o.date}: {o.reason}")
     if step.rests_on:
         yield ("assumed", ", ".join(sorted(step.rests_on)))
+
+
+def _causes(trace: Trace, unknown: Unknown) -> Text:
+    """The inputs behind what is not known, one to a line, with what would make each known."""
+    text = Text("these are not known:")
+    for key in unknown.causes:
+        text.append(f"\n{trace.steps[key].title}" if key in trace else f"\n{key}")
+        value = trace.value(key) if key in trace else None
+        if isinstance(value, Unknown) and value.measure:
+            text.append(f"  {value.measure}", "dim")
+    return text
 
 
 def _is_told(origin: Origin) -> bool:

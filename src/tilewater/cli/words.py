@@ -14,6 +14,7 @@ import numpy as np
 from tilewater.basis.trace import Step, Trace
 from tilewater.basis.units import Foot, Style, System, format_quantity, from_si, to_si
 from tilewater.basis.unknown import Unknown, is_unknown
+from tilewater.job.price_items import allowed_units
 
 NOT_KNOWN = "not known"
 NO_MORE = 1e-6
@@ -63,6 +64,9 @@ _KINDS_BY_UNIT = {
 }
 
 
+IN_SI = "SI: "
+_BASE_OF_BID = {"CY": "m3", "SY": "m2", "LF": "m", "AC": "ground"}
+"""Base unit behind the usual bid unit of an item."""
 FIGURES = 3
 """Significant figures of a quantity that is bid."""
 
@@ -138,7 +142,7 @@ class Words:
         if isinstance(value, tuple | list):
             return ", ".join(self.of_key(key, one, unit) for one in value) or "none"
         if is_dataclass(value):
-            return ", ".join(f"{f.name} {_plain(getattr(value, f.name))}" for f in fields(value))
+            return self._in_si(_record(value))
         return self._number(key, float(value), unit)
 
     def _number(self, key: str, value: float, unit: str) -> str:
@@ -147,11 +151,26 @@ class Words:
         if unit == "h":
             return self.time(value)
         if key.startswith("inputs.price."):
-            return f"${value:,.2f} per SI unit"
+            return self.priced(key.removeprefix("inputs.price.").removesuffix(".usd"), value)
+        if key.startswith("cost.usd_per_kg"):
+            return self.say(value, "USD/lb" if self.system == "us" else "USD/kg")
         kind = kind_of(key, unit)
         if kind is None:
-            return f"{value:.4g} {unit}".rstrip()
+            text = f"{value:.4g} {unit}".rstrip()
+            return self._in_si(text) if re.search(r"\b(m|kg|s)\d?\b", unit) else text
         return self.say(value, kind)
+
+    def _in_si(self, text: str) -> str:
+        """What has no unit of the trade, and so stands in SI on either page."""
+        return f"{IN_SI}{text}" if self.system == "us" else text
+
+    def priced(self, item: str, value: float) -> str:
+        """A unit price with the unit in which its item is bid."""
+        usual = next(iter(allowed_units(item)), "EA")
+        ending = {"LS": "lump sum", "HR": "an hour", "EA": "each"}.get(usual)
+        if ending:
+            return f"{self.say(value, 'USD/each').partition('/')[0]} {ending}"
+        return self.say(value, self._bid(_BASE_OF_BID[usual]).price)
 
     def of_step(self, step: Step) -> str:
         """The value of a step."""
@@ -198,7 +217,13 @@ def _word(value: bool | str) -> str:
     return value or "none"
 
 
+def _record(value: Any) -> str:
+    return ", ".join(f"{f.name} {_plain(getattr(value, f.name))}" for f in fields(value))
+
+
 def _plain(value: Any) -> str:
+    if is_dataclass(value):
+        return f"({_record(value)})"
     return f"{float(value):.4g}" if isinstance(value, int | float) else str(value)
 
 
