@@ -98,6 +98,24 @@ def test_every_fault_is_named_at_once(tmp_path: Path) -> None:
 
 
 @pytest.mark.works(of=read_flow_record)
+def test_dates_of_another_form_are_one_fault(tmp_path: Path) -> None:
+    path = write(tmp_path, *(f"4/{day}/2026,1" for day in range(1, 31)))
+    assert faults_of(path) == (
+        "flow.csv line 2: date '4/1/2026' is not a date, nor are 29 more below it. "
+        "Write year-month-day, like 2026-05-14."
+    )
+
+
+@pytest.mark.works(of=read_flow_record)
+def test_only_rows_of_different_records_ask_for_a_choice(tmp_path: Path) -> None:
+    head = "plotid,date,flow [mm/day]"
+    one = write(tmp_path, "1,2026-04-01,1", "1,2026-04-01,2", "2,2026-04-02,2", head=head)
+    assert faults_of(one) == "flow.csv line 3: 2026-04-01 has 2 here and 1 on line 2. Keep one."
+    two = write(tmp_path, "1,2026-04-01,1", "2,2026-04-01,2", head=head)
+    assert "The file holds several records: plotid=1; plotid=2. " in faults_of(two)
+
+
+@pytest.mark.works(of=read_flow_record)
 def test_record_without_any_value_is_refused(tmp_path: Path) -> None:
     assert faults_of(write(tmp_path, "2026-04-01,NA")) == (
         "flow.csv: no day of the record has a value. Check the column of the flow."
@@ -139,8 +157,9 @@ def test_flat_top_is_reported(tmp_path: Path) -> None:
 def test_one_record_of_several_must_be_chosen(tmp_path: Path) -> None:
     path = write(tmp_path, "north,2026-04-01,1", "south,2026-04-01,2", head="plot,date,q [mm/day]")
     assert faults_of(path, column="q") == (
-        "flow.csv line 3: 2026-04-01 has 2 here and 1 on line 2. Keep one. "
-        "The file may hold several records: choose by plot (north, south, ...)."
+        "flow.csv line 3: 2026-04-01 has 2 here and 1 on line 2. "
+        "The file holds several records: plot=north; plot=south. "
+        'Choose one under [drainage] in job.toml, like record_only = ["plot=north"].'
     )
     south = read_flow_record(path, column="q", only={"plot": "south"})
     assert list(south.flow_mm_per_day) == [2]
@@ -158,6 +177,5 @@ def test_measured_fields_can_be_read(field_data: Path) -> None:
     assert record.gaps[0].days == 166
     flat = read_flow_record(file, only={"siteid": "SERF_IA", "plotid": "S5"}, unit="mm/day")
     assert "The largest flow, 18.97 mm/day, stands on 8 days." in messages(flat)[-1]
-    many = faults_of(file, unit="mm/day").splitlines()
-    assert len(many) == 21
-    assert many[-1].endswith("more days differ; the rest is not listed.")
+    (one,) = faults_of(file, unit="mm/day").splitlines()
+    assert "siteid=DPAC, plotid=SE" in one

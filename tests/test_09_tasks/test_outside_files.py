@@ -123,3 +123,34 @@ def test_confirmation_reaches_the_chain(farm: Path) -> None:
     inputs, _ = job_inputs(farm)
     (confirmed,) = inputs.confirmations
     assert (confirmed.row, confirmed.by) == ("605-retention", "R. Lindqvist")
+
+
+@pytest.mark.works(of=(check_job,))
+def test_record_of_one_plot_is_chosen_in_the_job_file(farm: Path) -> None:
+    (farm / "flow.csv").write_text(
+        "plot,date,flow [mm/day]\nA,2025-04-01,2.0\nB,2025-04-01,3.0\nA,2025-04-02,1.0\n",
+        encoding="utf-8",
+    )
+    edit(farm, "flow_days = 200", 'flow_days = 200\nrecord = "flow.csv"')
+    with pytest.raises(BadInputFile) as caught:
+        check_job(farm)
+    assert str(caught.value) == (
+        "flow.csv line 3: 2025-04-01 has 3.0 here and 2.0 on line 2. "
+        "The file holds several records: plot=A; plot=B. "
+        'Choose one under [drainage] in job.toml, like record_only = ["plot=A"].'
+    )
+    edit(farm, 'record = "flow.csv"', 'record = "flow.csv"\nrecord_only = ["plot=A"]')
+    job = check_job(farm)
+    series = job.value("inputs.record.daily_depth_m_s")
+    assert np.allclose(series, np.array([2.0, 1.0]) / 1000 / 86400)
+    assert [note.message for note in job.notes if note.subject == "flow.csv"] == [
+        "mean_annual_depth and flow_days of [drainage] are not used: the measured record stands in "
+        "the place. Take out the record to use what is typed."
+    ]
+    edit(farm, '"plot=A"', '"plot A"')
+    with pytest.raises(BadInputFile) as caught:
+        check_job(farm)
+    assert str(caught.value) == (
+        "job.toml: drainage.record_only: 'plot A' does not say column and value. "
+        'Write them with an equals sign, like "plotid=2".'
+    )

@@ -29,6 +29,8 @@ FLAT_DAYS = 5
 """The largest flow on so many days is a full pipe or a drowned weir rather than chance."""
 FEW_VALUES = 60
 """A column with more different values does not name a plot."""
+RECORDS_SHOWN = 60
+"""Records of one file that are listed to choose from."""
 MANY = 20
 """Days that differ, after which the rest says nothing new."""
 
@@ -192,38 +194,78 @@ def _some(rows: tuple[Row, ...], column: str) -> str:
 def _by_day(sheet: Sheet, rows: tuple[Row, ...], column: str, factor: float) -> dict[date, float]:
     values: dict[date, float] = {}
     lines: dict[date, Row] = {}
+    undated: list[Row] = []
     for row in rows:
-        day, value = sheet.day(row), _value(sheet, row, column, factor)
+        day, value = _date(row), _value(sheet, row, column, factor)
+        if day is None:
+            undated.append(row)
         if day is None or value is None:
             continue
         other = lines.setdefault(day, row)
         if row[column] != other[column]:
+            several = _several(rows, column, (row, other))
             sheet.fault(
                 row.line,
                 "date",
                 f"{day} has {row[column] or 'no value'} here and {other[column] or 'no value'} on "
-                f"line {other.line}. Keep one.{_several(rows, column)}",
+                f"line {other.line}. {several or 'Keep one.'}",
             )
+            if several:
+                break
             if len(sheet.faults) == MANY:
                 sheet.fault(row.line, "date", "more days differ; the rest is not listed.")
                 break
         values[day] = value
+    _tell_undated(sheet, undated)
     return values
 
 
-def _several(rows: tuple[Row, ...], column: str) -> str:
-    """Which columns tell several records apart, where a file holds more than one."""
-    telling = {
+def _date(row: Row) -> date | None:
+    try:
+        return date.fromisoformat(row["date"])
+    except ValueError:
+        return None
+
+
+def _tell_undated(sheet: Sheet, rows: list[Row]) -> None:
+    """One fault for all rows whose date cannot be read: they are mostly of one form."""
+    if rows:
+        more = f", nor are {len(rows) - 1} more below it" if len(rows) > 1 else ""
+        message = (
+            f"date '{rows[0]['date']}' is not a date{more}. Write year-month-day, like 2026-05-14."
+        )
+        sheet.fault(rows[0].line, "date", message)
+
+
+def _several(rows: tuple[Row, ...], column: str, differing: tuple[Row, Row]) -> str:
+    """Which records a file holds and how to choose one, where two rows are not of the same."""
+    values = {
         name: {row[name] for row in rows}
         for name in rows[0].cells
         if name not in ("date", "year", column)
     }
-    parts = [
-        f"{name} ({', '.join(sorted(values)[:GAPS_SHOWN])}, ...)"
-        for name, values in telling.items()
-        if 1 < len(values) <= FEW_VALUES and not all(plain_number(value) for value in values)
+    telling = [
+        name
+        for name, there in values.items()
+        if 1 < len(there) <= FEW_VALUES and _names_a_record(name, there)
     ]
-    return f" The file may hold several records: choose by {' and '.join(parts)}." if parts else ""
+    row, other = differing
+    if all(row[name] == other[name] for name in telling):
+        return ""
+    records = sorted({tuple(f"{name}={row[name]}" for name in telling) for row in rows})
+    shown = "; ".join(", ".join(record) for record in records[:RECORDS_SHOWN])
+    more = f"; and {len(records) - RECORDS_SHOWN} more" if len(records) > RECORDS_SHOWN else ""
+    choice = ", ".join(f'"{part}"' for part in records[0])
+    return (
+        f"The file holds several records: {shown}{more}. "
+        f"Choose one under [drainage] in job.toml, like record_only = [{choice}]."
+    )
+
+
+def _names_a_record(column: str, values: set[str]) -> bool:
+    """Whether a column says whose record a row is; numbers do only under such a name."""
+    numbered = column.endswith("id") or column in ("plot", "site")
+    return numbered or any(plain_number(value) is None for value in values)
 
 
 def _value(sheet: Sheet, row: Row, column: str, factor: float) -> float | None:

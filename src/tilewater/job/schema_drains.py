@@ -6,7 +6,7 @@ from typing import Annotated
 from tilewater.job.fields import Quantity
 from tilewater.job.schema_site import elevation, length, station
 from tilewater.job.tables import Number, Table, Word
-from tilewater.job.words import Choice, FileName, Text
+from tilewater.job.words import Choice, FileName, Text, Texts
 
 
 class Drainage(Table):
@@ -156,7 +156,27 @@ class Drainage(Table):
         ),
     ]
     record: Annotated[
-        Word | None, FileName("File of daily drain flow", example="flow.csv", need="leave")
+        Word | None,
+        FileName(
+            "File of daily drain flow",
+            example="flow.csv",
+            need="leave",
+            help="Its first row names the columns: date, written year-month-day, and flow with "
+            "its unit in brackets, such as flow [mm/day] or flow [cfs]; a day without a value is "
+            "left blank or NA. Other columns may say whose record a row is, such as siteid and "
+            "plotid; record_only then chooses. The record stands in the place of "
+            "mean_annual_depth and flow_days.",
+        ),
+    ]
+    record_only: Annotated[
+        tuple[str, ...] | None,
+        Texts(
+            "Rows taken of the file of drain flow",
+            example="siteid=NORTH, plotid=2",
+            need="leave",
+            help="Column and value, for a file that holds the records of several plots; a row is "
+            "taken when it has all of them.",
+        ),
     ]
 
 

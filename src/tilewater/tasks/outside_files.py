@@ -7,7 +7,7 @@ typed into the job file.
 """
 
 import tomllib
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
@@ -156,26 +156,60 @@ def _borings(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
 
 
 def _flow_record(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
-    record = read_flow_record(path, area=inputs.value("inputs.drainage.area_m2"))
+    only = _rows_chosen(inputs.value("inputs.drainage.record_only") or ())
+    record = read_flow_record(path, only=only, area=inputs.value("inputs.drainage.area_m2"))
     days = len(record.day)
     missing = 1 - float(record.is_measured.mean())
     found.findings.extend(record.findings)
-    found.findings.append(
-        Finding(
-            "flow-record-missing-days",
-            "caution" if missing > MANY_MISSING else "note",
-            path.name,
-            f"{missing:.1%} of {days} days have no value. Shares of the year's water are those of "
-            "the recorded days; days that are missing in wet weather make them too high.",
-            value=missing,
-            unit="-",
+    if missing > 0:
+        found.findings.append(
+            Finding(
+                "flow-record-missing-days",
+                "caution" if missing > MANY_MISSING else "note",
+                path.name,
+                f"{missing:.1%} of {days} days have no value. Shares of the year's water are those "
+                "of the recorded days; days that are missing in wet weather make them too high.",
+                value=missing,
+                unit="-",
+            )
         )
-    )
+    found.findings.extend(_stated_besides(path.name, inputs))
     origin = Origin(file=path.name, text=f"{days} days", note="recorded days only")
     found.givens.append(
         Given(RECORD, record.measured_m_per_s, "m/s", "Measured daily drain flow", origin)
     )
     found.read.append(f"{path.name}: {days} days of drain flow")
+
+
+def _rows_chosen(typed: Sequence[str]) -> dict[str, str]:
+    """Column and value of each choice, as `plotid=2`."""
+    only = {}
+    for words in typed:
+        column, equals, value = (part.strip() for part in words.partition("="))
+        if not (column and equals and value):
+            message = (
+                f"drainage.record_only: '{words}' does not say column and value. "
+                'Write them with an equals sign, like "plotid=2".'
+            )
+            raise BadInputFile(Fault(JOB_FILE, None, "drainage.record_only", message))
+        only[column] = value
+    return only
+
+
+def _stated_besides(name: str, inputs: _Inputs) -> Iterator[Finding]:
+    """What is typed and not used, since the record says it too."""
+    keys = {"mean_annual_depth": "mean_annual_depth_m", "flow_days": "flow_days"}
+    stated = [
+        word for word, key in keys.items() if inputs.value(f"inputs.drainage.{key}") is not None
+    ]
+    if stated:
+        yield Finding(
+            "flow-record-instead",
+            "note",
+            name,
+            f"{' and '.join(stated)} of [drainage] {'is' if len(stated) == 1 else 'are'} not used: "
+            "the measured record stands in the place. Take out the record to use what is typed.",
+        )
 
 
 def _samples(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
