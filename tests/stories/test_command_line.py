@@ -323,3 +323,37 @@ def test_decisions_of_people_print_who_when_and_why(farm: Path, tilewater: Comma
 
 def test_other_units_say_in_what_sizes_go(farm: Path, tilewater: Command) -> None:
     assert "sizes go in whole feet" in tilewater("design", farm, "--units", "si").stdout
+
+
+def test_comparison_tells_seasons_of_a_rule_together_and_no_bare_key(
+    farm: Path, tmp_path: Path, tilewater: Command
+) -> None:
+    earlier = tmp_path / "earlier.json"
+    earlier.write_text(tilewater("design", farm, "--json").stdout, encoding="utf-8")
+    edit(farm, 'inlet_boards = "36 in"', 'inlet_boards = "40 in"')
+    edit(farm, 'outlet_boards = "10 in"', 'outlet_boards = "6 in"')
+    with (farm / "job.toml").open("a", encoding="utf-8") as file:
+        file.write('\n[overrule.ten]\nkey = "life.carbon_years"\nvalue = "40 years"\n')
+        file.write('by = "R. L."\ndate = "2026-03-02"\nreason = "old chips"\n')
+    page = tilewater("design", farm, "--compare-with", earlier, width=110).stdout
+    lines = [" ".join(line.split()) for line in page.partition("Since then")[2].splitlines()]
+    crest = "Crest of the inlet boards under the highest crest that the field allows"
+    (turned, moved) = (line for line in lines if line.startswith(crest[:40]))
+    assert turned.endswith(" holds short")
+    assert moved.endswith(" 0.11 ft -0.22 ft")
+    measure = "Measure down from the rim to the inlet boards, winter, spring, summer setting"
+    assert f"{measure} 33.6 in 29.6 in" in lines
+    assert [] == [line for line in lines if "_" in line or "overrules" in line]
+    assert [] == [line for line in lines if line.startswith("elevations")]
+
+
+def test_comparison_speaks_of_money_for_a_pound_and_of_rates(
+    farm: Path, tmp_path: Path, tilewater: Command
+) -> None:
+    earlier = tmp_path / "earlier.json"
+    earlier.write_text(tilewater("design", farm, "--json").stdout, encoding="utf-8")
+    edit(farm, 'width_bottom = "30 ft"', 'width_bottom = "12 ft"')
+    page = tilewater("design", farm, "--compare-with", earlier, width=110).stdout
+    (line,) = [x for x in page.splitlines() if "Cost of a pound removed, low rate" in x]
+    assert line.count("/lb") == 2
+    assert ", p10" not in page.partition("Since then")[2]

@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: Apache-2.0
 """What changed since an earlier result: verdict, what binds, rows that turned, numbers moved."""
 
+from collections.abc import Sequence
+
 from rich.console import RenderableType
 from rich.text import Text
 
@@ -11,8 +13,19 @@ from tilewater.chain.explain import keys_of
 from tilewater.cli.page import block, dim, pairs, rows
 from tilewater.cli.words import Words, unit_of_key
 
-TOLD_ELSEWHERE = ("alternatives", "unknown", "requirements", "removal.by_method", "cost.items")
+TOLD_ELSEWHERE = (
+    "alternatives",
+    "unknown",
+    "requirements",
+    "removal.by_method",
+    "cost.items",
+    "overrules",
+)
 """Groups whose numbers stand under another key too, or are the words of another block."""
+
+
+STATUS_NAMES = ("status", "result")
+RATES = {"p10": "low", "p50": "middle", "p90": "high"}
 
 
 def compare_page(comparison: Comparison, trace: Trace, words: Words) -> RenderableType:
@@ -30,27 +43,67 @@ def compare_page(comparison: Comparison, trace: Trace, words: Words) -> Renderab
 
 def _lines(
     changes: tuple[Change, ...], trace: Trace, words: Words
-) -> list[tuple[str, RenderableType, RenderableType]]:
-    """One line for each number, under its title; a number under two keys is told once."""
-    lines: dict[str, tuple[str, RenderableType, RenderableType]] = {}
+) -> list[tuple[RenderableType, ...]]:
+    """One line for each number, under its title; a number under two keys is told once.
+
+    Seasons in which the same thing happened to the same rule share a line.
+    """
+    told: dict[str, tuple[str, str]] = {}
     for change in changes:
         if change.key.startswith(TOLD_ELSEWHERE) or isinstance(change.after, bool):
             continue
-        step = _step(trace, change.key)
-        unit = unit_of_key(change.key) if step is None or _renamed(change.key) else step.unit
-        key = change.key if step is None or _renamed(change.key) else step.key
-        title = change.key if step is None else step.title.removesuffix(": status")
+        if [] in (change.before, change.after):
+            continue
+        step = _step(trace, change)
+        is_own = step is not None and not _renamed(change.key)
+        unit = step.unit if step and is_own else unit_of_key(change.key)
+        key = step.key if step and is_own else change.key
         before, now = (words.of_key(key, value, unit) for value in (change.before, change.after))
-        lines.setdefault(title, (title, before, now))
-    return list(lines.values())
+        told.setdefault(_title(change.key, step, words), (before, now))
+    grouped: dict[tuple[str, str, str], list[str]] = {}
+    seasons = trace.names("inputs.season")
+    for title, values in told.items():
+        rule, season = _season_of(title, seasons)
+        grouped.setdefault((rule, *values), []).append(season)
+    return [
+        (rule.format(season=", ".join(found)), before, now)
+        for (rule, before, now), found in grouped.items()
+    ]
 
 
-def _step(trace: Trace, key: str) -> Step | None:
+def _season_of(title: str, seasons: Sequence[str]) -> tuple[str, str]:
+    """A title with room for its season, and the season; "" where it is of none."""
+    escaped = title.replace("{", "{{").replace("}", "}}")
+    for season in seasons:
+        for ending in (f", {season}", f", {season} setting"):
+            if escaped.endswith(ending):
+                return escaped.removesuffix(ending) + ending.replace(season, "{season}"), season
+    return escaped, ""
+
+
+def _title(key: str, step: Step | None, words: Words) -> str:
+    """What a number is called: its title in the trace, else its key in words."""
+    if step is None:
+        return ", ".join(p for p in key.split(".") if p not in STATUS_NAMES).replace("_", " ")
+    title = step.title.removesuffix(": status")
+    for ending, rate in RATES.items():
+        title = title.replace(f", {ending}", f", {rate} rate")
+    if key.startswith("cost.usd_per_kg") and words.system == "us":
+        title = title.replace("kilogram", "pound")
+    return title
+
+
+def _step(trace: Trace, change: Change) -> Step | None:
+    """The number behind a change; of a status that sums up several, the one that decides it."""
     try:
-        keys = keys_of(trace, key)
+        keys = keys_of(trace, change.key)
     except UnknownName:
         return None
-    return trace.steps[keys[0]] if len(keys) == 1 else None
+    steps = [trace.steps[key] for key in keys]
+    if len(steps) > 1:
+        steps = [step for step in steps if step.value == change.after]
+        return steps[0] if steps and change.key.endswith(STATUS_NAMES) else None
+    return steps[0]
 
 
 def _renamed(key: str) -> bool:
