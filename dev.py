@@ -66,7 +66,7 @@ def demo(words: list[str]) -> int:
     """Design the bundled example; needs none of the tools for testing."""
     tilewater = program("run", "tilewater")
     result = run(tilewater, "design", ROOT / "examples" / "corbel-farm", *words)
-    say(f"\nThe program itself is {tilewater}")
+    say(f"\n{how_to_call(tilewater)}")
     return result
 
 
@@ -177,6 +177,17 @@ def run(*words: str | Path, stdout: TextIO | None = None) -> int:
     settings["PYTHONUTF8"] = "1"
     line = [str(word) for word in words]
     return subprocess.run(line, cwd=ROOT, env=settings, stdout=stdout, check=False).returncode
+
+
+def how_to_call(command: Path) -> str:
+    """Return where in the checkout a command is installed, and what lets one type its name."""
+    inside = command.relative_to(ROOT)
+    if os.name == "nt":
+        return f"tilewater is installed as {inside}. Type that, here in the checkout."
+    return (
+        f"tilewater is installed as {inside}. To type only tilewater, here in the checkout:\n"
+        f'    export PATH="$PWD/{inside.parent}:$PATH"'
+    )
 
 
 def digest(*parts: bytes) -> str:
