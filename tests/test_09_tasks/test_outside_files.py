@@ -154,3 +154,16 @@ def test_record_of_one_plot_is_chosen_in_the_job_file(farm: Path) -> None:
         "job.toml: drainage.record_only: 'plot A' does not say column and value. "
         'Write them with an equals sign, like "plotid=2".'
     )
+
+
+@pytest.mark.works(of=(check_job,))
+def test_heights_of_another_place_are_told(farm: Path) -> None:
+    assert "survey-heights-far" not in {note.code for note in check_job(farm).notes}
+    edit(farm, 'north = "north_ft"', 'north = "height_ft"')
+    edit(farm, 'height = "height_ft"', 'height = "north_ft"')
+    (note,) = (n for n in check_job(farm).notes if n.code == "survey-heights-far")
+    assert note.message == (
+        "The heights, 3813117.15 ft in the middle, are 3811931 ft or more from every elevation in "
+        "job.toml; 300 ft is the most on one site. Columns may be swapped, or the datum another. "
+        "Correct [survey.columns]."
+    )

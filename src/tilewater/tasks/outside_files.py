@@ -10,12 +10,13 @@ import tomllib
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from statistics import median
 from typing import Any
 
 from tilewater.basis.errors import BadInputFile, Fault
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Given, Origin
-from tilewater.basis.units import Foot, System
+from tilewater.basis.units import Foot, System, from_si, to_si
 from tilewater.basis.unknown import is_unknown
 from tilewater.job.borings import read_borings
 from tilewater.job.flow_record import read_flow_record
@@ -29,6 +30,17 @@ NITRATE = "inputs.nitrate.mean_mg_per_l"
 RECORD = "inputs.record.daily_depth_m_s"
 MANY_MISSING = 0.05
 """Share of missing days from which shares of the year's water are doubtful."""
+
+FAR = to_si(300.0, "ft")
+"""Heights of one site do not differ by more; those of swapped columns mostly do."""
+
+_ELEVATIONS = (
+    "inputs.site.ground_at_bed_m",
+    "inputs.main.invert_outlet_m",
+    "inputs.main.invert_diversion_m",
+    "inputs.ditch.bottom_m",
+    "inputs.ditch.bank_top_m",
+)
 
 AT_THE_MAIN = "main"
 """Place of the samples that stand for the drainage water, where a file has several places."""
@@ -145,7 +157,31 @@ def _shots(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
         drop_fix=("float",) if dropped is None else dropped,
     )
     found.findings.extend(points.findings)
+    found.findings.extend(_far_heights(path.name, [shot.height for shot in points.shots], inputs))
     found.read.append(f"{path.name}: {len(points.shots)} shots")
+
+
+def _far_heights(name: str, heights: Sequence[float], inputs: _Inputs) -> Iterator[Finding]:
+    """Heights of a survey that are of another place than the elevations of the job file."""
+    typed = [value for key in _ELEVATIONS if (value := inputs.value(key)) is not None]
+    if not typed or not heights:
+        return
+    middle = median(heights)
+    apart = min(abs(middle - elevation) for elevation in typed)
+    if apart > FAR:
+        yield Finding(
+            "survey-heights-far",
+            "caution",
+            name,
+            f"The heights, {from_si(middle, 'ft'):.2f} ft in the middle, are "
+            f"{from_si(apart, 'ft'):.0f} ft or more from every elevation in {JOB_FILE}; "
+            f"{from_si(FAR, 'ft'):.0f} ft is the most on one site. Columns may be swapped, or the "
+            "datum another. Correct [survey.columns].",
+            value=apart,
+            operator="<=",
+            limit=FAR,
+            unit="m",
+        )
 
 
 def _borings(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
