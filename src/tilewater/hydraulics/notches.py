@@ -209,6 +209,8 @@ def weir_flow_v_notch_overtopped(head: N, *, notch_angle: N, notch_depth: N, cre
     require_positive("notch depth", notch_depth, "m", "Measure from the point to the board's top")
     through_notch = weir_flow_v_notch_kindsvater_shen(head, notch_angle=notch_angle)
     shoulders = crest_width - 2.0 * notch_depth * np.tan(notch_angle / 2.0)
+    # A notch as wide as its board leaves nothing beside it, not minus a rounding error.
+    shoulders = np.where(np.abs(shoulders) <= 1e-12 * crest_width, 0.0, shoulders)[()]
     require_not_negative("board beside the notch", shoulders, "m", "Check notch and crest width")
     scale, correction = _v_notch(notch_angle)
     above = np.maximum(head - notch_depth, 0.0)
