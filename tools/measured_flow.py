@@ -8,6 +8,7 @@ the same for the same data and program, so a test can tell a stale one.
 """
 
 import csv
+import os
 import sys
 from collections import defaultdict
 from collections.abc import Iterator
@@ -199,5 +200,13 @@ def _bed_row(plot: Plot, design: Design, caught: float) -> str:
     )
 
 
+def main(words: list[str]) -> None:
+    """Write the page from the data in the folder that is named, or that the environment names."""
+    folder = words[0] if words else os.environ.get("TILEWATER_FIELD_DATA", "")
+    if not folder:
+        raise SystemExit("Name the folder of the field data, or set TILEWATER_FIELD_DATA to it.")
+    PAGE.write_text(page(Path(folder)), encoding="utf-8")
+
+
 if __name__ == "__main__":
-    PAGE.write_text(page(Path(sys.argv[1])), encoding="utf-8")
+    main(sys.argv[1:])
