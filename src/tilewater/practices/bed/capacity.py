@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from tilewater.basis.errors import OutOfDomain
 from tilewater.basis.roots import bracketed_root
-from tilewater.hydraulics.media import bed_flow_forchheimer
+from tilewater.hydraulics.media import bed_flow_forchheimer, residence_time
 from tilewater.hydraulics.weirs import weir_flow_rectangular_francis, weir_head_rectangular_francis
 
 HEAD_TOLERANCE = 1e-8
@@ -314,7 +314,7 @@ def retention_hours(wet_volume: float, porosity: float, flow: float) -> float:
             f"flow through the bed is {flow:.4g} m3/s. Time in the bed needs a flow above 0. "
             "Raise the inlet crest or lower the outlet crest."
         )
-    return porosity * wet_volume / flow / 3600.0
+    return float(residence_time(wet_volume, flow, porosity=porosity)) / 3600.0
 
 
 def dead_pool(leaves_at: float, floor: float) -> float:
