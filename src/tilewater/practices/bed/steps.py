@@ -20,13 +20,13 @@ LEVEL = 0.015
 
 
 def add_depths(trace: Trace) -> None:
-    """Record the floor that depths count from and the crests above it."""
+    """Record the lowest and the mean floor, and the crests above the mean one."""
     compute = trace.compute
     compute(
         "bed.floor_m",
         lower_of,
         unit="m",
-        title="Floor of the bed that depths count from",
+        title="Lowest floor of the bed",
         first="inputs.bed.floor_inlet_m",
         second="inputs.bed.floor_outlet_m",
     )
