@@ -7,6 +7,7 @@ several roots and systems of equations are not its business.
 """
 
 from collections.abc import Callable
+from typing import Any
 
 from tilewater.basis.errors import NoSolution
 
@@ -17,7 +18,7 @@ def bracketed_root(
     function: Callable[..., float],
     low: float,
     high: float,
-    arguments: tuple[float, ...],
+    arguments: tuple[Any, ...],
     tolerance: float,
 ) -> float:
     """Root of a function between two ends with opposite signs.
@@ -34,8 +35,8 @@ def bracketed_root(
         One end of the bracket, in the unit of x. [-]
     high : float
         The other end, in the unit of x. [-]
-    arguments : tuple of float
-        What else the function needs, each in its own unit. [-]
+    arguments : tuple
+        What else the function needs: numbers, each in its own unit, or named tuples of them. [-]
     tolerance : float
         How far the answer may lie from the root, in the unit of x. [-]
 
