@@ -155,3 +155,85 @@ def distance_missing(
     c = conductivity * inertia * flow
     passed = conveyance(depth, high, width, side_slope, media_depth, c)
     return conductivity * passed / flow - distance
+
+
+def conveyance_short(
+    depth: float,
+    other: float,
+    needed: float,
+    width: float,
+    side_slope: float,
+    media_depth: float,
+    c: float,
+) -> float:
+    """What conveys between `other` and `depth` less what is needed."""
+    low, high = min(depth, other), max(depth, other)
+    return conveyance(low, high, width, side_slope, media_depth, c) - needed
+
+
+def depth_at_inlet(
+    flow: float,
+    depth: float,
+    length: float,
+    width: float,
+    side_slope: float,
+    conductivity: float,
+    inertia: float,
+    media_depth: float,
+) -> float:
+    """Depth at the inlet that sends `flow` through the bed to `depth` at its outlet."""
+    if flow <= 0.0:
+        return depth
+    c = conductivity * inertia * flow
+    needed = flow * length / conductivity
+    full = area(media_depth, width, side_slope)
+    above = full * full / (full + c)
+    if depth >= media_depth:
+        return depth + needed / above
+    within = conveyance(depth, media_depth, width, side_slope, media_depth, c)
+    if within <= needed:
+        return media_depth + (needed - within) / above
+    bed = (depth, needed, width, side_slope, media_depth, c)
+    return bracketed_root(conveyance_short, depth, media_depth, bed, CLOSENESS * media_depth)
+
+
+def depth_at_far_end(
+    flow: float,
+    depth: float,
+    length: float,
+    width: float,
+    side_slope: float,
+    conductivity: float,
+    inertia: float,
+    media_depth: float,
+) -> float:
+    """Depth to which `flow` falls through the bed from `depth`; minus infinity if it cannot."""
+    if flow <= 0.0:
+        return depth
+    c = conductivity * inertia * flow
+    needed = flow * length / conductivity
+    if conveyance(0.0, depth, width, side_slope, media_depth, c) < needed:
+        return -math.inf
+    bed = (depth, needed, width, side_slope, media_depth, c)
+    return bracketed_root(conveyance_short, 0.0, depth, bed, CLOSENESS * media_depth)
+
+
+def wet_volume(
+    depth_inlet: float,
+    depth_outlet: float,
+    flow: float,
+    length: float,
+    width: float,
+    side_slope: float,
+    conductivity: float,
+    inertia: float,
+    media_depth: float,
+) -> float:
+    """Media under the surface of a flow of either sign between two depths."""
+    low, high = min(depth_inlet, depth_outlet), max(depth_inlet, depth_outlet)
+    through = abs(flow)
+    if through == 0.0 or high - low <= CLOSENESS * media_depth:
+        return length * area(min(0.5 * (low + high), media_depth), width, side_slope)
+    c = conductivity * inertia * through
+    held = area_times_conveyance(low, high, width, side_slope, media_depth, c)
+    return conductivity * held / through

@@ -171,8 +171,8 @@ def level_upstream(flow: float, level_down: float, pipe: PipeRun) -> float:
     if flow <= 0.0:
         return max(level_down, pipe.invert_up, pipe.invert_down)
     depth = depth_inside(flow, level_down, pipe)
-    choke = choke_depth(flow, pipe.diameter, 1.0 + pipe.entrance)
-    depth = max(depth, choke)
+    if depth < pipe.diameter:
+        depth = max(depth, choke_depth(flow, pipe.diameter, 1.0 + pipe.entrance))
     velocity = flow / area_wetted(depth, pipe.diameter)
     return pipe.invert_up + depth + (1.0 + pipe.entrance) * velocity * velocity / (2.0 * G)
 
@@ -180,8 +180,11 @@ def level_upstream(flow: float, level_down: float, pipe: PipeRun) -> float:
 def depth_inside(flow: float, level_down: float, pipe: PipeRun) -> float:
     """Depth, or pressure head, just inside the upper end of a pipe; flow above zero."""
     diameter, n, length = pipe.diameter, pipe.n, pipe.length
-    critical = choke_depth(flow, diameter, 1.0)
-    start = max(level_down - pipe.invert_down, critical)
+    start = level_down - pipe.invert_down
+    critical = 0.0
+    if start < diameter:
+        critical = choke_depth(flow, diameter, 1.0)
+        start = max(start, critical)
     if length <= 0.0:
         return max(start + pipe.invert_down - pipe.invert_up, critical)
     slope = (pipe.invert_up - pipe.invert_down) / length
@@ -194,3 +197,26 @@ def depth_inside(flow: float, level_down: float, pipe: PipeRun) -> float:
     # The pipe comes out of the pool somewhere on the way up, and runs part-full above it.
     under = (start - diameter) / (slope - full)
     return depth_upstream(flow, diameter, length - under, slope, pipe)
+
+
+def level_upstream_full(flow: float, level_down: float, pipe: PipeRun) -> float:
+    """Level of the upper pool with the whole pipe under water: never below `level_upstream`."""
+    crowns = max(pipe.invert_up, pipe.invert_down) + pipe.diameter
+    if flow <= 0.0:
+        return max(level_down, crowns)
+    velocity = flow / area_wetted(pipe.diameter, pipe.diameter)
+    friction = friction_slope(pipe.diameter, flow, pipe.diameter, pipe.n) * pipe.length
+    lost = (1.0 + pipe.entrance) * velocity * velocity / (2.0 * G)
+    return max(level_down, crowns) + friction + lost
+
+
+def level_backwards(flow: float, level_high: float, pipe: PipeRun) -> float:
+    """Level of the upper pool into which `flow` comes back through a drowned pipe.
+
+    `level_high` is the level of the lower pool, which stands higher.
+    """
+    if flow <= 0.0:
+        return level_high
+    velocity = flow / area_wetted(pipe.diameter, pipe.diameter)
+    friction = friction_slope(pipe.diameter, flow, pipe.diameter, pipe.n) * pipe.length
+    return level_high - friction - (1.0 + pipe.entrance) * velocity * velocity / (2.0 * G)

@@ -1,0 +1,363 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Diversion, feed, bed, outlet structure, return and ditch in one balance: the bare arithmetic.
+
+Plain numbers, plain loops, no checks, positional arguments: this is the source that the compiled
+kernels share. Read `system` for what it means, its units and its limits.
+
+Every element gives the level of its upper pool for a flow and the level of its lower pool, rising
+with both. So the level that a flow through the bed asks for at the diversion is one step after the
+other, from the ditch up; and the share of the bed is where that level and the level that the rest
+asks for over the bypass boards agree.
+"""
+
+from typing import NamedTuple
+
+from tilewater.basis.roots import bracketed_root
+from tilewater.hydraulics._bed_section import depth_at_far_end, depth_at_inlet, wet_volume
+from tilewater.hydraulics._board_set import (
+    BoardSet,
+    board_level_downstream,
+    board_level_upstream,
+    lowest_level,
+)
+from tilewater.hydraulics._pipe_run import (
+    PipeRun,
+    level_backwards,
+    level_upstream,
+    level_upstream_full,
+)
+
+G = 9.80665
+NEVER = 1e6
+"""A level that no water reaches: what cannot flow asks for it. [m]"""
+FLOW_TOLERANCE = 1e-10
+"""Closeness of a solved flow. [m3/s]"""
+LEVEL_TOLERANCE = 1e-10
+"""Closeness of a solved level where several cells share it. [m]"""
+
+
+class Cell(NamedTuple):
+    """One cell of the bed between the diversion box and the outlet box.
+
+    Attributes
+    ----------
+    floor : float
+        Level floor. [m]
+    length, width, side_slope, media_depth : float
+        Flow length, bottom width, horizontal to vertical, depth of the media. [m, m, -, m]
+    conductivity, inertia : float
+        Of the media at its age and temperature. [m/s, s2/m2]
+    boards : BoardSet
+        The cell's own boards in the diversion box; a coefficient of 0 where there are none.
+    gate : float
+        Open area of the gate times its coefficient; infinite where there is none. [m2]
+    feed : PipeRun
+        From the diversion box to the inlet header.
+    header_in, header_out : float
+        Loss of the headers per flow squared. [s2/m5]
+    drain : PipeRun
+        From the outlet header to the outlet box.
+    """
+
+    floor: float
+    length: float
+    width: float
+    side_slope: float
+    media_depth: float
+    conductivity: float
+    inertia: float
+    boards: BoardSet
+    gate: float
+    feed: PipeRun
+    header_in: float
+    header_out: float
+    drain: PipeRun
+
+
+class Machine(NamedTuple):
+    """What stands between the main above the diversion and the ditch.
+
+    Attributes
+    ----------
+    cells : tuple of Cell
+        Side by side, between the same two boxes.
+    bypass_boards, outlet_boards : BoardSet
+        The two structures.
+    bypass, outflow : PipeRun
+        From below the bypass boards, and from below the outlet boards, to the ditch or to the
+        junction where both meet.
+    joined : bool
+        Whether the two meet before the ditch.
+    lower : PipeRun
+        From the junction to the ditch.
+    """
+
+    cells: tuple[Cell, ...]
+    bypass_boards: BoardSet
+    outlet_boards: BoardSet
+    bypass: PipeRun
+    outflow: PipeRun
+    joined: bool
+    lower: PipeRun
+
+
+class CellLevels(NamedTuple):
+    """Water from the diversion box to the outlet box, cell by cell. [m]"""
+
+    diversion: float
+    behind_boards: float
+    behind_gate: float
+    inlet_header: float
+    inlet_end: float
+    outlet_end: float
+    outlet_header: float
+    outlet_box: float
+
+
+class Split(NamedTuple):
+    """How an inflow divides, and the level it makes at the diversion. [m3/s, m3/s, m]"""
+
+    bed_flow: float
+    bypass_flow: float
+    level: float
+
+
+def levels_forward(flow: float, outlet_box: float, cell: Cell) -> CellLevels:
+    """Levels that send a flow through a cell into the outlet box; flow zero or above."""
+    outlet_header = level_upstream(flow, outlet_box, cell.drain)
+    outlet_end = max(outlet_header + cell.header_out * flow * flow, cell.floor)
+    depth = depth_at_inlet(
+        flow,
+        outlet_end - cell.floor,
+        cell.length,
+        cell.width,
+        cell.side_slope,
+        cell.conductivity,
+        cell.inertia,
+        cell.media_depth,
+    )
+    inlet_end = cell.floor + depth
+    inlet_header = inlet_end + cell.header_in * flow * flow
+    behind_gate = level_upstream(flow, inlet_header, cell.feed)
+    behind_boards = behind_gate
+    if flow > 0.0:
+        velocity = flow / cell.gate if cell.gate > 0.0 else NEVER
+        behind_boards += velocity * velocity / (2.0 * G)
+    diversion = behind_boards
+    if cell.boards.coefficient > 0.0:
+        diversion = board_level_upstream(flow, behind_boards, cell.boards)
+    return CellLevels(
+        diversion,
+        behind_boards,
+        behind_gate,
+        inlet_header,
+        inlet_end,
+        outlet_end,
+        outlet_header,
+        outlet_box,
+    )
+
+
+def levels_backward(flow: float, outlet_box: float, cell: Cell) -> CellLevels:
+    """Levels where a flow comes back from the outlet box through a cell; flow above zero.
+
+    All pipes are taken as drowned. What the cell cannot carry ends at a level far below.
+    """
+    outlet_header = level_backwards(flow, outlet_box, cell.drain)
+    outlet_end = outlet_header - cell.header_out * flow * flow
+    inlet_end = -NEVER
+    if outlet_end > cell.floor:
+        inlet_end = cell.floor + depth_at_far_end(
+            flow,
+            outlet_end - cell.floor,
+            cell.length,
+            cell.width,
+            cell.side_slope,
+            cell.conductivity,
+            cell.inertia,
+            cell.media_depth,
+        )
+    inlet_header = max(-NEVER, inlet_end - cell.header_in * flow * flow)
+    behind_gate = level_backwards(flow, inlet_header, cell.feed)
+    velocity = flow / cell.gate if cell.gate > 0.0 else NEVER
+    behind_boards = max(-NEVER, behind_gate - velocity * velocity / (2.0 * G))
+    diversion = behind_boards
+    if cell.boards.coefficient > 0.0:
+        diversion = max(-NEVER, board_level_downstream(flow, behind_boards, cell.boards))
+    return CellLevels(
+        diversion,
+        behind_boards,
+        behind_gate,
+        inlet_header,
+        inlet_end,
+        outlet_end,
+        outlet_header,
+        outlet_box,
+    )
+
+
+def cell_levels(flow: float, outlet_box: float, cell: Cell) -> CellLevels:
+    """Levels along a cell for a flow of either sign."""
+    if flow < 0.0:
+        return levels_backward(-flow, outlet_box, cell)
+    return levels_forward(flow, outlet_box, cell)
+
+
+def below_boards(flow: float, tail: float, pipe: PipeRun, boards: BoardSet) -> float:
+    """Level below a set of boards that a pipe drains, where it may matter to the boards.
+
+    The level of the drowned pipe is never lower than the true one, and quicker to know; where even
+    that leaves the boards free it stands for it.
+    """
+    drowned = level_upstream_full(flow, tail, pipe)
+    if drowned <= min(boards.crest, boards.sill):
+        return drowned
+    return level_upstream(flow, tail, pipe)
+
+
+def outlet_box_level(flow: float, tail: float, machine: Machine) -> float:
+    """Level in the outlet box that sends a flow of either sign over its boards and away."""
+    boards = machine.outlet_boards
+    if flow < 0.0:
+        below = level_backwards(-flow, tail, machine.outflow)
+        return max(-NEVER, board_level_downstream(-flow, below, boards))
+    return board_level_upstream(flow, below_boards(flow, tail, machine.outflow, boards), boards)
+
+
+def bypass_level(flow: float, tail: float, machine: Machine) -> float:
+    """Level in the diversion box that sends a flow of zero or more over the bypass boards."""
+    boards = machine.bypass_boards
+    return board_level_upstream(flow, below_boards(flow, tail, machine.bypass, boards), boards)
+
+
+def cell_surplus(flow: float, level: float, outlet_box: float, cell: Cell) -> float:
+    """Level that a flow through a cell asks for, less the level there is."""
+    return cell_levels(flow, outlet_box, cell).diversion - level
+
+
+def cell_flow(level: float, outlet_box: float, cell: Cell) -> float:
+    """Flow of either sign through a cell between two levels."""
+    still = cell_levels(0.0, outlet_box, cell).diversion
+    step = 0.001
+    if level > still:
+        while cell_surplus(step, level, outlet_box, cell) < 0.0:
+            step *= 2.0
+        between = (level, outlet_box, cell)
+        return bracketed_root(cell_surplus, 0.0, step, between, FLOW_TOLERANCE)
+    if outlet_box > level and cell_surplus(-1e-9, level, outlet_box, cell) > 0.0:
+        while cell_surplus(-step, level, outlet_box, cell) > 0.0:
+            step *= 2.0
+        between = (level, outlet_box, cell)
+        return bracketed_root(cell_surplus, -step, -1e-9, between, FLOW_TOLERANCE)
+    return 0.0
+
+
+def cells_surplus(level: float, flow: float, outlet_box: float, machine: Machine) -> float:
+    """What all cells take between two levels, less `flow`."""
+    taken = 0.0
+    for cell in machine.cells:
+        taken += cell_flow(level, outlet_box, cell)
+    return taken - flow
+
+
+def bed_level(flow: float, tail: float, machine: Machine) -> float:
+    """Level at the diversion that a flow of either sign through the bed asks for."""
+    outlet_box = outlet_box_level(flow, tail, machine)
+    if len(machine.cells) == 1:
+        return cell_levels(flow, outlet_box, machine.cells[0]).diversion
+    if outlet_box <= -NEVER:
+        return -NEVER
+    first, share = NEVER, flow / len(machine.cells)
+    last = -NEVER
+    for cell in machine.cells:
+        still = cell_levels(0.0, outlet_box, cell).diversion
+        even = cell_levels(share, outlet_box, cell).diversion
+        first = min(first, still, even)
+        last = max(last, still, even)
+    if flow == 0.0:
+        return first
+    if first <= -NEVER and cells_surplus(-NEVER, flow, outlet_box, machine) > 0.0:
+        return -NEVER
+    between = (flow, outlet_box, machine)
+    return bracketed_root(
+        cells_surplus, first - 1e-9, last + 1e-9, between, LEVEL_TOLERANCE
+    )
+
+
+def disagreement(
+    bed_flow: float, inflow: float, tail: float, tail_bed: float, machine: Machine
+) -> float:
+    """Level that the bed asks for less that which the rest asks for over the bypass boards."""
+    over = bypass_level(inflow - bed_flow, tail, machine)
+    return bed_level(bed_flow, tail_bed, machine) - over
+
+
+def split_flow(inflow: float, stage: float, stage_bed: float, machine: Machine) -> Split:
+    """How an inflow divides between bed and bypass; inflow zero or above.
+
+    `stage` is the ditch at the end of the main, `stage_bed` at the end of the bed's own outlet.
+    """
+    tail, tail_bed = stage, stage_bed
+    if machine.joined:
+        tail = level_upstream(inflow, stage, machine.lower)
+        tail_bed = tail
+    start, crest = bed_level(0.0, tail_bed, machine), bypass_level(0.0, tail, machine)
+    alone = bed_level(inflow, tail_bed, machine)
+    if alone <= crest and tail_bed <= crest:
+        return Split(inflow, 0.0, alone)
+    level = bypass_level(inflow, tail, machine)
+    given = (inflow, tail, tail_bed, machine)
+    if start < level:
+        bed_flow = bracketed_root(disagreement, 0.0, inflow, given, FLOW_TOLERANCE)
+    elif tail_bed > level and disagreement(-1e-9, *given) > 0.0:
+        most = 0.001
+        while disagreement(-most, *given) > 0.0:
+            most *= 2.0
+        bed_flow = bracketed_root(disagreement, -most, -1e-9, given, FLOW_TOLERANCE)
+    else:
+        bed_flow = 0.0
+    over = inflow - bed_flow
+    return Split(bed_flow, over, bypass_level(over, tail, machine))
+
+
+def bed_flow_at_level(level: float, tail: float, machine: Machine) -> float:
+    """Flow of either sign through the bed with the diversion held at a level."""
+    start = bed_level(0.0, tail, machine)
+    step = 0.001
+    if level > start:
+        while bed_level(step, tail, machine) < level:
+            step *= 2.0
+        return bracketed_root(level_surplus, 0.0, step, (level, tail, machine), FLOW_TOLERANCE)
+    if tail > level and bed_level(-1e-9, tail, machine) > level:
+        while bed_level(-step, tail, machine) > level:
+            step *= 2.0
+        return bracketed_root(level_surplus, -step, -1e-9, (level, tail, machine), FLOW_TOLERANCE)
+    return 0.0
+
+
+def level_surplus(flow: float, level: float, tail: float, machine: Machine) -> float:
+    """Level that a flow through the bed asks for, less the level there is."""
+    return bed_level(flow, tail, machine) - level
+
+
+def wet_media(bed_flow: float, level: float, tail: float, machine: Machine) -> float:
+    """Media under water in all cells for a flow through the bed and a level at the diversion."""
+    outlet_box = outlet_box_level(bed_flow, tail, machine)
+    wet = 0.0
+    for cell in machine.cells:
+        flow = bed_flow
+        if len(machine.cells) > 1:
+            flow = cell_flow(level, outlet_box, cell)
+        levels = cell_levels(flow, outlet_box, cell)
+        wet += wet_volume(
+            max(0.0, levels.inlet_end - cell.floor),
+            max(0.0, levels.outlet_end - cell.floor),
+            flow,
+            cell.length,
+            cell.width,
+            cell.side_slope,
+            cell.conductivity,
+            cell.inertia,
+            cell.media_depth,
+        )
+    return wet
