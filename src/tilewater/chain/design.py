@@ -21,6 +21,7 @@ from tilewater.chain.verdict import Binding, OpenItem, binding_of, open_items, v
 from tilewater.criteria.standards import CriterionRow, confirm_rows, judge_row, read_standard
 from tilewater.practices.bed import (
     aging,
+    board_steps,
     groundwater_steps,
     ladder,
     quantities,
@@ -76,6 +77,7 @@ def design_bed(job: JobInputs) -> Design:
     rows = _standard_rows(trace, job)
     add_drain_flow(trace)
     settings.add_boards(trace)
+    board_steps.add_board_sets(trace)
     ladder.add_crests(trace)
     add_field(trace)
     steps.add_depths(trace)

@@ -139,6 +139,8 @@ class Words:
             return _word(value)
         if isinstance(value, np.ndarray):
             return f"a series of {value.size} values"
+        if hasattr(value, "_asdict"):
+            return self._in_si(_record(value))
         if isinstance(value, tuple | list):
             return ", ".join(self.of_key(key, one, unit) for one in value) or "none"
         if is_dataclass(value):
@@ -218,7 +220,8 @@ def _word(value: bool | str) -> str:
 
 
 def _record(value: Any) -> str:
-    return ", ".join(f"{f.name} {_plain(getattr(value, f.name))}" for f in fields(value))
+    names = (f.name for f in fields(value)) if is_dataclass(value) else value._fields
+    return ", ".join(f"{name} {_plain(getattr(value, name))}" for name in names)
 
 
 def _plain(value: Any) -> str:
