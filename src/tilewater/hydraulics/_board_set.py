@@ -5,21 +5,24 @@ Plain numbers, plain loops, no checks, positional arguments: this is the source 
 kernels share. Read `board_sets` for what it means, its units, its limits, and for how a crest of
 any kind is turned into these numbers.
 
-    Q = (c + c' h) (h + k)^m f(h2 / h) + wings (h - t)^1.5 f + leak
+    Q = (c + c' h) (h + k)^m f(h2 / h) + leak
 
-with h over the crest, f Villemonte's factor, t the top of a notch, and the leak through the joints
-of the wetted boards.
+with h over the crest, f Villemonte's factor, and the leak through the joints of the wetted boards.
+Above the top t of a notch, where c' is 0, the water that the notch no longer confines is taken off
+and the board beside it put on, before the factor:
+
+    Q_free = c (h + k)^m - c ((h - t + k)^m - k^m) + wings (h - t)^1.5
 """
 
 import math
 from typing import NamedTuple
 
-from tilewater.basis.roots import bracketed_root
+from tilewater.basis.roots import search_between, search_on
 
 G = 9.80665
 VILLEMONTE = 0.385
-HEAD_TOLERANCE = 1e-13
-"""Closeness of a solved level. [m]"""
+HEAD_TOLERANCE = 1e-12
+"""Closeness of a solved level, above the rounding of elevations up to 4000 m. [m]"""
 HIGHEST = 1e3
 """Height above the crest at which the search for a level gives up. [m]"""
 
@@ -103,8 +106,10 @@ def over_flow(head: float, boards: BoardSet) -> float:
     if head <= boards.top:
         return free_flow(head, boards)
     above = head - boards.top
+    added = boards.head_added
+    missing = (above + added) ** boards.exponent - added**boards.exponent
     beside = boards.wings * above * math.sqrt(above)
-    return free_flow(head, boards) - free_flow(above, boards) + beside
+    return float(free_flow(head, boards) - boards.coefficient * missing + beside)
 
 
 def board_flow(upstream: float, downstream: float, boards: BoardSet) -> float:
@@ -117,14 +122,14 @@ def board_flow(upstream: float, downstream: float, boards: BoardSet) -> float:
     return flow if upstream >= downstream else -flow
 
 
-def flow_short(level: float, flow: float, downstream: float, boards: BoardSet) -> float:
-    """What the boards pass at an upstream level less `flow`."""
-    return board_flow(level, downstream, boards) - flow
-
-
 def lowest_level(downstream: float, boards: BoardSet) -> float:
     """Upstream level from which any flow passes the boards."""
     return max(downstream, boards.sill if boards.leak > 0.0 else boards.crest)
+
+
+def is_power_law(boards: BoardSet) -> bool:
+    """Whether the flow over the boards is a power of the head and nothing else passes them."""
+    return boards.growth == 0.0 and boards.head_added == 0.0 and boards.leak == 0.0
 
 
 def board_level_upstream(flow: float, downstream: float, boards: BoardSet) -> float:
@@ -137,16 +142,16 @@ def board_level_upstream(flow: float, downstream: float, boards: BoardSet) -> fl
         if step > HIGHEST:
             return low + step
         step *= 2.0
-    if step == 0.5 and low == boards.crest and boards.growth == 0.0 and boards.head_added == 0.0:
-        head = (flow / boards.coefficient) ** (1.0 / boards.exponent)
+    if step == 0.5 and low == boards.crest and is_power_law(boards):
+        head = float((flow / boards.coefficient) ** (1.0 / boards.exponent))
         if head <= boards.top:
             return low + head
-    return bracketed_root(flow_short, low, low + step, (flow, downstream, boards), HEAD_TOLERANCE)
-
-
-def flow_left(level: float, flow: float, upstream: float, boards: BoardSet) -> float:
-    """`flow` less what the boards pass into a pool at `level`."""
-    return flow - board_flow(upstream, level, boards)
+    at_low = board_flow(low, downstream, boards) - flow
+    at_high = board_flow(low + step, downstream, boards) - flow
+    search = search_between(low, low + step, at_low, at_high, HEAD_TOLERANCE)
+    while search.goes_on:
+        search = search_on(search, board_flow(search.x, downstream, boards) - flow)
+    return search.x
 
 
 def board_level_downstream(flow: float, upstream: float, boards: BoardSet) -> float:
@@ -157,6 +162,10 @@ def board_level_downstream(flow: float, upstream: float, boards: BoardSet) -> fl
     low = boards.sill if boards.leak > 0.0 else boards.crest
     if flow <= 0.0:
         return upstream
-    if board_flow(upstream, low, boards) < flow:
+    at_low = board_flow(upstream, low, boards) - flow
+    if at_low < 0.0:
         return -math.inf
-    return bracketed_root(flow_left, low, upstream, (flow, upstream, boards), HEAD_TOLERANCE)
+    search = search_between(low, upstream, at_low, -flow, HEAD_TOLERANCE)
+    while search.goes_on:
+        search = search_on(search, board_flow(upstream, search.x, boards) - flow)
+    return search.x
