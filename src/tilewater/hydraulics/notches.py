@@ -15,7 +15,6 @@ import numpy as np
 from tilewater.basis import unit_table
 from tilewater.basis.domain import (
     Number,
-    refuse,
     require_finite,
     require_not_negative,
     require_positive,
@@ -24,17 +23,14 @@ from tilewater.basis.findings import Finding
 from tilewater.hydraulics.head_search import head_for_flow
 from tilewater.hydraulics.limits import outside
 from tilewater.hydraulics.rectangular_weirs import FRANCIS
+from tilewater.hydraulics.weir_coefficients import v_notch_coefficients_kindsvater_shen
 
 N = TypeVar("N", float, Number)
 
 FOOT = float(unit_table.FOOT)
-GRAVITY = float(unit_table.STANDARD_GRAVITY)
-TRIANGLE = 8.0 / 15.0 * math.sqrt(2.0 * GRAVITY)
 
 SMALLEST_ANGLE = math.radians(25.0)
 LARGEST_ANGLE = math.radians(100.0)
-# Above it the fit of the head correction falls to zero and means nothing.
-MEANINGLESS_FROM = math.radians(160.0)
 LEAST_HEAD = 0.2 * FOOT
 MOST_HEAD = 1.25 * FOOT
 HEAD_ADVICE = "Check which of notch and water level is the lower"
@@ -79,7 +75,7 @@ def weir_flow_v_notch_kindsvater_shen(head: N, *, notch_angle: N) -> N:
     """
     require_not_negative("head", head, "m", HEAD_ADVICE)
     require_finite("head", head, "m", HEAD_ADVICE)
-    scale, correction = _v_notch(notch_angle)
+    scale, correction = v_notch_coefficients_kindsvater_shen(notch_angle)
     flow: N = (head > 0.0) * scale * (head + correction) ** 2.5
     return flow
 
@@ -160,7 +156,7 @@ def weir_head_v_notch_kindsvater_shen(flow: N, *, notch_angle: N) -> N:
     """
     require_not_negative("flow", flow, "m3/s", "Check its direction")
     require_finite("flow", flow, "m3/s", "Check the flow")
-    scale, correction = _v_notch(notch_angle)
+    scale, correction = v_notch_coefficients_kindsvater_shen(notch_angle)
     head: N = np.maximum((flow / scale) ** 0.4 - correction, 0.0)
     return head
 
@@ -212,7 +208,7 @@ def weir_flow_v_notch_overtopped(head: N, *, notch_angle: N, notch_depth: N, cre
     # A notch as wide as its board leaves nothing beside it, not minus a rounding error.
     shoulders = np.where(np.abs(shoulders) <= 1e-12 * crest_width, 0.0, shoulders)[()]
     require_not_negative("board beside the notch", shoulders, "m", "Check notch and crest width")
-    scale, correction = _v_notch(notch_angle)
+    scale, correction = v_notch_coefficients_kindsvater_shen(notch_angle)
     above = np.maximum(head - notch_depth, 0.0)
     missing = scale * ((above + correction) ** 2.5 - correction**2.5)
     flow: N = through_notch - missing + FRANCIS * shoulders * above**1.5
@@ -298,23 +294,3 @@ def weir_head_v_notch_overtopped(
         crest_width=crest_width,
     )
     return head_for_flow(rating, flow)
-
-
-def _v_notch(notch_angle: N) -> tuple[N, N]:
-    """Flow at an effective head of 1 m, and the head correction in m."""
-    angle = np.asarray(notch_angle)
-    if not np.all((angle > 0.0) & (angle <= MEANINGLESS_FROM)):
-        worst = angle[~((angle > 0.0) & (angle <= MEANINGLESS_FROM))].flat[0]
-        allowed = "It lies above 0 and up to 2.79 rad, 160 degrees"
-        raise refuse("notch angle", float(worst), "rad", allowed, "Give the full angle in radians")
-    degrees = notch_angle * (180.0 / math.pi)
-    coefficient = 0.607165052 - 8.74466963e-4 * degrees + 6.10393334e-6 * degrees**2
-    correction_ft = (
-        0.0144902648
-        - 3.3955535e-4 * degrees
-        + 3.29819003e-6 * degrees**2
-        - 1.06215442e-8 * degrees**3
-    )
-    scale: N = TRIANGLE * coefficient * np.tan(notch_angle / 2.0)
-    correction: N = correction_ft * FOOT
-    return scale, correction

@@ -7,11 +7,9 @@ square: see `weir_board_crest_range`. Water that stands above the crest downstre
 """
 
 import math
-from functools import cache
 from typing import TypeVar
 
 import numpy as np
-from numpy.typing import NDArray
 
 from tilewater.basis import unit_table
 from tilewater.basis.domain import (
@@ -22,8 +20,8 @@ from tilewater.basis.domain import (
     require_positive,
 )
 from tilewater.basis.findings import Finding
-from tilewater.basis.tables import read_table
 from tilewater.hydraulics.limits import outside
+from tilewater.hydraulics.weir_coefficients import rectangular_coefficients_kindsvater_carter
 
 N = TypeVar("N", float, Number)
 
@@ -265,20 +263,9 @@ def weir_flow_rectangular_kindsvater_carter(
     require_positive("crest height", crest_height, "m", "Measure it from the floor upstream")
     require_positive("crest width", crest_width, "m", "Measure the crest across the flow")
     require_finite("crest width", crest_width, "m", "Measure the crest across the flow")
-    width_ratio = crest_width / channel_width
-    if not np.all((np.asarray(width_ratio) >= 0.0) & (np.asarray(width_ratio) <= 1.0)):
-        raise refuse(
-            "crest width over channel width",
-            float(np.max(width_ratio)),
-            "",
-            "The crest cannot be wider than the channel",
-            "Check the two widths",
-        )
-    ratios, base, rise, correction_ratios, correction = _kindsvater_carter_curves()
-    coefficient = np.interp(width_ratio, ratios, base) + (head / crest_height) * np.interp(
-        width_ratio, ratios, rise
-    )
-    effective_width = crest_width + np.interp(width_ratio, correction_ratios, correction)
+    base, rise, correction = rectangular_coefficients_kindsvater_carter(crest_width / channel_width)
+    coefficient = base + (head / crest_height) * rise
+    effective_width = crest_width + correction
     require_positive("effective coefficient", coefficient, "", "The head is beyond any test")
     require_positive("effective crest width", effective_width, "m", "Measure the crest")
     flow: N = (
@@ -371,18 +358,3 @@ def _contracted_width(head: N, crest_width: N, contractions: int) -> N:
             "The head is far above a third of the crest width. Use another formula",
         )
     return width
-
-
-@cache
-def _kindsvater_carter_curves() -> tuple[NDArray[np.float64], ...]:
-    """Width ratios with base and rise of Ce, and width ratios with the width correction in m."""
-    package = "tilewater.hydraulics"
-    coefficients = read_table(package, "weir_coefficients_kindsvater_carter")
-    corrections = read_table(package, "weir_width_corrections_kindsvater_carter")
-    return (
-        coefficients.numbers("width_ratio"),
-        coefficients.numbers("base"),
-        coefficients.numbers("rise"),
-        corrections.numbers("width_ratio"),
-        corrections.numbers("correction_mm") / 1000.0,
-    )
