@@ -27,6 +27,8 @@ from tilewater.basis.unknown import Unknown
 
 # Our name of a unit, where pint spells it otherwise. pint's own acre is the one of survey feet.
 PINT = {
+    "degC-day": "kelvin * day",
+    "degF-day": "delta_degree_Fahrenheit * day",
     "in": "inch",
     "survey ft": "survey_foot",
     "acre": "43560 * foot**2",
@@ -89,6 +91,7 @@ PINT_BASE = {
     "kg/m3": "kilogram / meter**3",
     "kg/yr": "kilogram / year",
     "g/m3/day": "gram / meter**3 / day",
+    "degC-day": "kelvin * day",
 }
 
 # Two double roundings at most lie between an exact fraction and pint's floats.

@@ -414,7 +414,7 @@ def test_unknown_keys_are_kept_and_reported(whole_text: str, whole_folder: Path)
     notes = [note.message for note in job.notes if note.code == "unknown-key"]
 
     assert [
-        "job.toml line 237: there is no table or key 'weather'. It is kept and not used.",
+        "job.toml line 244: there is no table or key 'weather'. It is kept and not used.",
         "job.toml line 75: [main] has no 'diametr'. It is kept and not used. "
         "Did you mean diameter?",
         "job.toml line 102: [spot.low-1] has no 'grond'. It is kept and not used. "

@@ -50,7 +50,14 @@ def test_what_may_be_measured_says_how() -> None:
 def test_keys_wear_the_unit_of_the_value() -> None:
     bases = {"m": "_m", "m2": "_m2", "m3": "_m3", "m3/s": "_m3_s", "m/s": "_m_s", "kg": "_kg"}
     bases |= {"degC": "_c", "mg/L": "_mg_per_l", "kg/m3": "_kg_per_m3", "s": "_s", "USD": "_usd"}
-    bases |= {"g/m3/day": "_g_per_m3_day", "-": "", "years": "", "days": "", "USD/yr": ""}
+    bases |= {
+        "g/m3/day": "_g_per_m3_day",
+        "degC-day": "_c_days",
+        "-": "",
+        "years": "",
+        "days": "",
+        "USD/yr": "",
+    }
     quantities = [ask for ask in ALL.values() if isinstance(ask, Quantity)]
 
     assert set(bases) <= set(BASE.values())

@@ -88,6 +88,7 @@ BASE = {
     "days": "days",
     "yearly cost": "USD/yr",
     "unit price": "USD per SI unit",
+    "cold": "degC-day",
 }
 """Unit in which a value of each dimension is held."""
 
@@ -185,6 +186,10 @@ _TEMPERATURES = (
         ("F", "deg F", "fahrenheit"),
     ),
 )
+_COLDS = (
+    _unit("degC-day", "cold", ONE, "degC day", "degC-days", "degC days", "C-days"),
+    _unit("degF-day", "cold", Fraction(5, 9), "degF day", "degF-days", "degF days", "F-days"),
+)
 _MASSES = (
     _unit("lb", "mass", POUND, "lbs", "pound", "pounds"),
     _unit("ton", "mass", TON, "tons", "short ton", "short tons"),
@@ -239,6 +244,7 @@ _MEASURED = (
     *_VELOCITIES,
     *_TIMES,
     *_TEMPERATURES,
+    *_COLDS,
     *_MASSES,
     *_NITRATE,
     *_RATIOS,
@@ -295,6 +301,7 @@ KINDS: dict[str, Kind] = {
         _same("years", "a number of years", "years", Shown("years", 2, trim=True), bare=True),
         _same("days", "a number of days", "days", Shown("days", 1, trim=True), bare=True),
         _same("temperature", "a temperature", "temperature", Shown("degC", 1, trim=True)),
+        Kind("cold", "a sum of frost", "cold", Shown("degF-day", 0), Shown("degC-day", 0)),
         _same("concentration", "a concentration", "concentration", Shown("mg/L", 1)),
         Kind("mass", "a weight", "mass", Shown("lb", 0), Shown("kg", 0)),
         Kind("load", "a yearly load", "load", Shown("lb/yr", 0), Shown("kg/yr", 0)),
@@ -321,7 +328,7 @@ DOCSTRING_UNITS = frozenset(
     m/s um/s mm/day mm/h mm/year m2/s m2/day m3/s m3/day s2/m2 m/s2 m1/3/s m1/2/s
     kg g kg/s kg/day kg/year kg/ha kg/ha/year kg/m2 kg/m3
     Pa kPa Pa.s N N/m N/m3 kN kN/m2
-    degC K J/kg/K J/m3/K W/m/K W/m2 MJ/m2 MJ/m2/day
+    degC degC-day K J/kg/K J/m3/K W/m/K W/m2 J/m3 MJ/m2 MJ/m2/day
     mg/L mg/L/day g/kg g/m3 g/m3/day g/m2/day
     USD USD/year USD/kg USD/m USD/m2 USD/m3 USD/ha
     """.split()  # noqa: SIM905 - lines by subject read better than ninety quoted words

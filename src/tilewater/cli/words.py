@@ -50,6 +50,7 @@ _KINDS_BY_UNIT = {
     "s": "time",
     "h": "time",
     "degC": "temperature",
+    "degC-day": "cold",
     "mg/L": "concentration",
     "kg": "mass",
     "kg/m3": "density",

@@ -45,6 +45,7 @@ SUFFIXES = {
     "velocity": "_m_s",
     "time": "_s",
     "temperature": "_c",
+    "cold": "_c_days",
     "concentration": "_mg_per_l",
     "density": "_kg_per_m3",
     "mass": "_kg",

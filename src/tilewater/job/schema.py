@@ -21,7 +21,7 @@ from tilewater.job.schema_decisions import (
     Practice,
 )
 from tilewater.job.schema_drains import Drainage, Main, Spot
-from tilewater.job.schema_media import Groundwater, Limits, Media, Nitrate, Weights
+from tilewater.job.schema_media import Frost, Groundwater, Limits, Media, Nitrate, Weights
 from tilewater.job.schema_site import About, Borings, Ditch, People, Season, Site, Survey
 from tilewater.job.tables import Member, Named, Table
 
@@ -51,6 +51,7 @@ class JobFile(Table):
     media: Media
     nitrate: Nitrate = Field(default_factory=lambda: Nitrate.model_validate({}))
     groundwater: Groundwater
+    frost: Frost = Field(default_factory=lambda: Frost.model_validate({}))
     weights: Weights = Field(default_factory=lambda: Weights.model_validate({}))
     limits: Limits = Field(default_factory=lambda: Limits.model_validate({}))
     criteria: Criteria = Field(default_factory=lambda: Criteria.model_validate({}))

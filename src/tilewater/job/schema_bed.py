@@ -201,6 +201,18 @@ class Bed(Table):
     return_invert: Annotated[
         Number, elevation("Invert where the return ends", "1180.61 ft", how="shoot it")
     ]
+    feed_gate: Annotated[
+        Word,
+        Choice(
+            "What shuts off the feed of the bed",
+            choices=("gate", "boards", "none"),
+            example="gate",
+            need="may",
+            help="A gate on the feed or a second set of boards before it. Without it the bed "
+            "cannot be emptied while the drains run.",
+            how="decide it with the maker of the structure; where it is built, look into it",
+        ),
+    ]
     slope_above_media: Annotated[
         Number,
         Quantity(

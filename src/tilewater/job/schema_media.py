@@ -6,7 +6,7 @@ from typing import Annotated
 from tilewater.job.fields import Quantity, kind_of_thing
 from tilewater.job.schema_site import elevation
 from tilewater.job.tables import Number, Table, Word
-from tilewater.job.words import FileName
+from tilewater.job.words import FileName, MonthDay
 
 clear_soil = kind_of_thing("length", low="0 ft", high="10 ft", is_obvious=True)
 unit_weight = kind_of_thing("density", low="5 lb/ft3", high="250 lb/ft3", is_obvious=True)
@@ -276,5 +276,67 @@ class Limits(Table):
         Number,
         clear_soil(
             "Midway between laterals, in a storm", "1.0 ft", default="1.0 ft", source="practice"
+        ),
+    ]
+
+
+class Frost(Table):
+    """Winter: when boards are frozen in, how cold melt water is, how deep the frost goes."""
+
+    frozen_from: Annotated[
+        Word,
+        MonthDay(
+            "First day on which boards may be frozen in",
+            example="12-10",
+            default="12-01",
+            source="practice",
+        ),
+    ]
+    frozen_to: Annotated[
+        Word,
+        MonthDay(
+            "Last day on which boards may be frozen in",
+            example="03-15",
+            default="03-31",
+            source="practice",
+        ),
+    ]
+    melt_temperature: Annotated[
+        Number,
+        Quantity(
+            "Temperature of the drain water when snow melts",
+            kind="temperature",
+            example="1 degC",
+            low="-1 degC",
+            high="15 degC",
+            default="1 degC",
+            source="practice",
+            help="The cold end: water that comes through soil is often warmer, 2 to 5 C in March "
+            "is remembered.",
+        ),
+    ]
+    depth: Annotated[
+        Number,
+        Quantity(
+            "Design frost depth of the county",
+            kind="length",
+            example="3.5 ft",
+            low="0 ft",
+            high="20 ft",
+            need="may",
+            how="ask the county building office which frost depth it builds to",
+        ),
+    ]
+    freezing_index: Annotated[
+        Number | None,
+        Quantity(
+            "Air freezing index of a hard winter",
+            kind="cold",
+            example="1500 degF-day",
+            low="0 degF-day",
+            high="10000 degF-day",
+            need="leave",
+            help="Days times degrees below freezing, summed over the winter; it only checks the "
+            "depth.",
         ),
     ]

@@ -223,6 +223,18 @@ class Season(Table):
             how="a tube well beside the bed, read through the season",
         ),
     ]
+    drain_flow: Annotated[
+        Number | None,
+        Quantity(
+            "Mean flow of the drains on days with flow, in this season",
+            kind="flow",
+            example="0.2 cfs",
+            low="0 cfs",
+            high="500 cfs",
+            need="leave",
+            help="For the start-up of a new bed; the mean of the year when it is not given.",
+        ),
+    ]
     inlet_boards: Annotated[
         Number | None,
         Quantity(
