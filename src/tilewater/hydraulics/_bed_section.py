@@ -14,7 +14,7 @@ form; where the water stands above the media A is constant.
 
 import math
 
-from tilewater.basis.roots import bracketed_root
+from tilewater.basis.roots import search_between, search_on
 
 CLOSENESS = 1e-12
 """Closeness of a solved flow or depth, as a share of its bracket."""
@@ -135,9 +135,18 @@ def flow_forchheimer(
     ceiling = conductivity * conveyance(low, high, width, side_slope, media_depth, 0.0) / length
     if inertia == 0.0 or ceiling == 0.0:
         return ceiling
-    bed = (low, high, length, width, side_slope, conductivity, inertia, media_depth)
     # A little above Darcy's flow, so that rounding cannot lift the root out of the bracket.
-    return bracketed_root(flow_surplus, 0.0, ceiling * 1.000001, bed, CLOSENESS * ceiling)
+    most = ceiling * 1.000001
+    at_most = flow_surplus(
+        most, low, high, length, width, side_slope, conductivity, inertia, media_depth
+    )
+    search = search_between(0.0, most, ceiling, at_most, CLOSENESS * ceiling)
+    while search.goes_on:
+        short = flow_surplus(
+            search.x, low, high, length, width, side_slope, conductivity, inertia, media_depth
+        )
+        search = search_on(search, short)
+    return search.x
 
 
 def distance_missing(
@@ -155,20 +164,6 @@ def distance_missing(
     c = conductivity * inertia * flow
     passed = conveyance(depth, high, width, side_slope, media_depth, c)
     return conductivity * passed / flow - distance
-
-
-def conveyance_short(
-    depth: float,
-    other: float,
-    needed: float,
-    width: float,
-    side_slope: float,
-    media_depth: float,
-    c: float,
-) -> float:
-    """What conveys between `other` and `depth` less what is needed."""
-    low, high = min(depth, other), max(depth, other)
-    return conveyance(low, high, width, side_slope, media_depth, c) - needed
 
 
 def depth_at_inlet(
@@ -193,8 +188,12 @@ def depth_at_inlet(
     within = conveyance(depth, media_depth, width, side_slope, media_depth, c)
     if within <= needed:
         return media_depth + (needed - within) / above
-    bed = (depth, needed, width, side_slope, media_depth, c)
-    return bracketed_root(conveyance_short, depth, media_depth, bed, CLOSENESS * media_depth)
+    spare = within - needed
+    search = search_between(depth, media_depth, -needed, spare, CLOSENESS * media_depth)
+    while search.goes_on:
+        driven = conveyance(depth, search.x, width, side_slope, media_depth, c)
+        search = search_on(search, driven - needed)
+    return search.x
 
 
 def depth_at_far_end(
@@ -212,10 +211,14 @@ def depth_at_far_end(
         return depth
     c = conductivity * inertia * flow
     needed = flow * length / conductivity
-    if conveyance(0.0, depth, width, side_slope, media_depth, c) < needed:
+    spare = conveyance(0.0, depth, width, side_slope, media_depth, c) - needed
+    if spare < 0.0:
         return -math.inf
-    bed = (depth, needed, width, side_slope, media_depth, c)
-    return bracketed_root(conveyance_short, 0.0, depth, bed, CLOSENESS * media_depth)
+    search = search_between(0.0, depth, spare, -needed, CLOSENESS * media_depth)
+    while search.goes_on:
+        driven = conveyance(search.x, depth, width, side_slope, media_depth, c)
+        search = search_on(search, driven - needed)
+    return search.x
 
 
 def wet_volume(

@@ -13,7 +13,7 @@ the full pipe, so that a flow has one normal depth and the level never falls as 
 import math
 from typing import NamedTuple
 
-from tilewater.basis.roots import bracketed_root
+from tilewater.basis.roots import search_between, search_on
 
 G = 9.80665
 DEPTH_STEPS = 24
@@ -83,18 +83,16 @@ def froude_surplus(depth: float, flow: float, diameter: float, weight: float) ->
 def choke_depth(flow: float, diameter: float, weight: float) -> float:
     """Depth at which y + w V^2 / 2g is least; critical depth for a weight of one."""
     low, high = 1e-6 * diameter, FULLEST * diameter
-    if froude_surplus(low, flow, diameter, weight) >= 0.0:
+    at_low = froude_surplus(low, flow, diameter, weight)
+    at_high = froude_surplus(high, flow, diameter, weight)
+    if at_low >= 0.0:
         return low
-    if froude_surplus(high, flow, diameter, weight) <= 0.0:
+    if at_high <= 0.0:
         return high
-    return bracketed_root(
-        froude_surplus, low, high, (flow, diameter, weight), CLOSENESS * diameter
-    )
-
-
-def conveyance_surplus(depth: float, wanted: float, diameter: float, n: float) -> float:
-    """What the pipe conveys at a depth less what is wanted."""
-    return conveyance_manning(depth, diameter, n) - wanted
+    search = search_between(low, high, at_low, at_high, CLOSENESS * diameter)
+    while search.goes_on:
+        search = search_on(search, froude_surplus(search.x, flow, diameter, weight))
+    return search.x
 
 
 def normal_depth(flow: float, diameter: float, slope: float, n: float) -> float:
@@ -104,11 +102,15 @@ def normal_depth(flow: float, diameter: float, slope: float, n: float) -> float:
     wanted = flow / math.sqrt(slope)
     if conveyance_manning(diameter, diameter, n) <= wanted:
         return diameter
-    low = 1e-6 * diameter
-    if conveyance_manning(low, diameter, n) >= wanted:
+    low, high = 1e-6 * diameter, 0.9 * diameter  # as much as full is reached below that depth
+    at_low = conveyance_manning(low, diameter, n) - wanted
+    if at_low >= 0.0:
         return low
-    high = 0.9 * diameter  # the full pipe's conveyance is reached below this depth
-    return bracketed_root(conveyance_surplus, low, high, (wanted, diameter, n), CLOSENESS)
+    at_high = conveyance_manning(high, diameter, n) - wanted
+    search = search_between(low, high, at_low, at_high, CLOSENESS * diameter)
+    while search.goes_on:
+        search = search_on(search, conveyance_manning(search.x, diameter, n) - wanted)
+    return search.x
 
 
 def friction_slope(depth: float, flow: float, diameter: float, n: float) -> float:
@@ -124,7 +126,7 @@ def specific_head(depth: float, flow: float, diameter: float) -> float:
 
 
 def node_depth(step: int, first: float, target: float) -> float:
-    """Depth number `step` of the depths from `first` to `target`, closest together at the target."""
+    """Depth number `step` on the way from `first` to `target`; they bunch at the target."""
     left = 1.0 - step / DEPTH_STEPS
     return first * (target / first) ** (1.0 - left * left)
 

@@ -12,13 +12,12 @@ asks for over the bypass boards agree.
 
 from typing import NamedTuple
 
-from tilewater.basis.roots import bracketed_root
+from tilewater.basis.roots import search_between, search_on
 from tilewater.hydraulics._bed_section import depth_at_far_end, depth_at_inlet, wet_volume
 from tilewater.hydraulics._board_set import (
     BoardSet,
     board_level_downstream,
     board_level_upstream,
-    lowest_level,
 )
 from tilewater.hydraulics._pipe_run import (
     PipeRun,
@@ -30,6 +29,10 @@ from tilewater.hydraulics._pipe_run import (
 G = 9.80665
 NEVER = 1e6
 """A level that no water reaches: what cannot flow asks for it. [m]"""
+FIRST_TRY = 0.001
+"""First flow that is tried. [m3/s]"""
+LEAST = 1e-9
+"""Flow below which nothing is said to come back. [m3/s]"""
 FLOW_TOLERANCE = 1e-10
 """Closeness of a solved flow. [m3/s]"""
 LEVEL_TOLERANCE = 1e-10
@@ -230,26 +233,22 @@ def bypass_level(flow: float, tail: float, machine: Machine) -> float:
     return board_level_upstream(flow, below_boards(flow, tail, machine.bypass, boards), boards)
 
 
-def cell_surplus(flow: float, level: float, outlet_box: float, cell: Cell) -> float:
-    """Level that a flow through a cell asks for, less the level there is."""
-    return cell_levels(flow, outlet_box, cell).diversion - level
-
-
 def cell_flow(level: float, outlet_box: float, cell: Cell) -> float:
     """Flow of either sign through a cell between two levels."""
-    still = cell_levels(0.0, outlet_box, cell).diversion
-    step = 0.001
-    if level > still:
-        while cell_surplus(step, level, outlet_box, cell) < 0.0:
-            step *= 2.0
-        between = (level, outlet_box, cell)
-        return bracketed_root(cell_surplus, 0.0, step, between, FLOW_TOLERANCE)
-    if outlet_box > level and cell_surplus(-1e-9, level, outlet_box, cell) > 0.0:
-        while cell_surplus(-step, level, outlet_box, cell) > 0.0:
-            step *= 2.0
-        between = (level, outlet_box, cell)
-        return bracketed_root(cell_surplus, -step, -1e-9, between, FLOW_TOLERANCE)
-    return 0.0
+    nearest, farthest = 0.0, FIRST_TRY
+    if level <= levels_forward(0.0, outlet_box, cell).diversion:
+        nearest, farthest = -LEAST, -FIRST_TRY  # forward it cannot flow
+    at_nearest = cell_levels(nearest, outlet_box, cell).diversion - level
+    if nearest < 0.0 and (outlet_box <= level or at_nearest <= 0.0):
+        return 0.0
+    at_farthest = cell_levels(farthest, outlet_box, cell).diversion - level
+    while at_farthest * at_nearest > 0.0:
+        farthest *= 2.0
+        at_farthest = cell_levels(farthest, outlet_box, cell).diversion - level
+    search = search_between(nearest, farthest, at_nearest, at_farthest, FLOW_TOLERANCE)
+    while search.goes_on:
+        search = search_on(search, cell_levels(search.x, outlet_box, cell).diversion - level)
+    return search.x
 
 
 def cells_surplus(level: float, flow: float, outlet_box: float, machine: Machine) -> float:
@@ -276,12 +275,14 @@ def bed_level(flow: float, tail: float, machine: Machine) -> float:
         last = max(last, still, even)
     if flow == 0.0:
         return first
-    if first <= -NEVER and cells_surplus(-NEVER, flow, outlet_box, machine) > 0.0:
-        return -NEVER
-    between = (flow, outlet_box, machine)
-    return bracketed_root(
-        cells_surplus, first - 1e-9, last + 1e-9, between, LEVEL_TOLERANCE
-    )
+    at_first = cells_surplus(first, flow, outlet_box, machine)
+    at_last = cells_surplus(last, flow, outlet_box, machine)
+    if at_first >= 0.0:
+        return first
+    search = search_between(first, last, at_first, max(0.0, at_last), LEVEL_TOLERANCE)
+    while search.goes_on:
+        search = search_on(search, cells_surplus(search.x, flow, outlet_box, machine))
+    return search.x
 
 
 def disagreement(
@@ -306,38 +307,41 @@ def split_flow(inflow: float, stage: float, stage_bed: float, machine: Machine) 
     if alone <= crest and tail_bed <= crest:
         return Split(inflow, 0.0, alone)
     level = bypass_level(inflow, tail, machine)
-    given = (inflow, tail, tail_bed, machine)
     if start < level:
-        bed_flow = bracketed_root(disagreement, 0.0, inflow, given, FLOW_TOLERANCE)
-    elif tail_bed > level and disagreement(-1e-9, *given) > 0.0:
-        most = 0.001
-        while disagreement(-most, *given) > 0.0:
-            most *= 2.0
-        bed_flow = bracketed_root(disagreement, -most, -1e-9, given, FLOW_TOLERANCE)
+        low, high = 0.0, inflow
+    elif tail_bed > level and disagreement(-LEAST, inflow, tail, tail_bed, machine) > 0.0:
+        low, high = -FIRST_TRY, -LEAST
+        while disagreement(low, inflow, tail, tail_bed, machine) > 0.0:
+            low *= 2.0
     else:
-        bed_flow = 0.0
+        return Split(0.0, inflow, level)
+    at_low = disagreement(low, inflow, tail, tail_bed, machine)
+    at_high = disagreement(high, inflow, tail, tail_bed, machine)
+    search = search_between(low, high, at_low, at_high, FLOW_TOLERANCE)
+    while search.goes_on:
+        search = search_on(search, disagreement(search.x, inflow, tail, tail_bed, machine))
+    bed_flow = search.x
     over = inflow - bed_flow
     return Split(bed_flow, over, bypass_level(over, tail, machine))
 
 
 def bed_flow_at_level(level: float, tail: float, machine: Machine) -> float:
     """Flow of either sign through the bed with the diversion held at a level."""
-    start = bed_level(0.0, tail, machine)
-    step = 0.001
-    if level > start:
-        while bed_level(step, tail, machine) < level:
-            step *= 2.0
-        return bracketed_root(level_surplus, 0.0, step, (level, tail, machine), FLOW_TOLERANCE)
-    if tail > level and bed_level(-1e-9, tail, machine) > level:
-        while bed_level(-step, tail, machine) > level:
-            step *= 2.0
-        return bracketed_root(level_surplus, -step, -1e-9, (level, tail, machine), FLOW_TOLERANCE)
-    return 0.0
-
-
-def level_surplus(flow: float, level: float, tail: float, machine: Machine) -> float:
-    """Level that a flow through the bed asks for, less the level there is."""
-    return bed_level(flow, tail, machine) - level
+    nearest, farthest = 0.0, FIRST_TRY
+    at_nearest = bed_level(0.0, tail, machine) - level
+    if at_nearest >= 0.0:
+        nearest, farthest = -LEAST, -FIRST_TRY  # forward it cannot flow
+        at_nearest = bed_level(nearest, tail, machine) - level
+        if tail <= level or at_nearest <= 0.0:
+            return 0.0
+    at_farthest = bed_level(farthest, tail, machine) - level
+    while at_farthest * at_nearest > 0.0:
+        farthest *= 2.0
+        at_farthest = bed_level(farthest, tail, machine) - level
+    search = search_between(nearest, farthest, at_nearest, at_farthest, FLOW_TOLERANCE)
+    while search.goes_on:
+        search = search_on(search, bed_level(search.x, tail, machine) - level)
+    return search.x
 
 
 def wet_media(bed_flow: float, level: float, tail: float, machine: Machine) -> float:
