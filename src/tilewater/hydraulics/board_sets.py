@@ -1,78 +1,44 @@
 # SPDX-License-Identifier: Apache-2.0
-"""One set of stop boards between two pools: how its crest is turned into numbers, flow and levels.
+"""One set of stop boards between two pools: its flow and the levels on both sides.
 
 A `BoardSet` holds what the compiled solvers need of a set of boards: where its crest stands, the
 flow over it at one metre of head, how that grows, and what leaks through the joints. Water may
-stand above the crest on either side, and flows back where the lower pool is the higher. Heads
-outside the tests of a formula are told by the `..._range` functions of `weirs`; the fit of
-measured flows is in `calibrations`.
+stand above the crest on either side, and flows back where the lower pool is the higher. How a
+crest of any kind becomes such a set is in `board_crests`; heads outside the tests of a formula are
+told by the `..._range` functions of `weirs`.
 """
 
-import math
-
-from tilewater.basis.domain import refuse, require_finite, require_not_negative, require_positive
+from tilewater.basis.domain import require_finite, require_not_negative
 from tilewater.hydraulics._board_set import (
     BoardSet,
     board_flow,
     board_level_downstream,
     board_level_upstream,
 )
-from tilewater.hydraulics.rectangular_weirs import FRANCIS
-from tilewater.hydraulics.submerged_weirs import RECTANGULAR_EXPONENT
+from tilewater.hydraulics.board_crests import (
+    board_set_broad,
+    board_set_calibrated,
+    board_set_sharp_francis,
+    board_set_sharp_kindsvater_carter,
+    board_set_v_notch,
+    joint_leak,
+)
 
 __all__ = [
     "BoardSet",
     "board_head_free",
+    "board_set_broad",
+    "board_set_calibrated",
     "board_set_flow",
     "board_set_level_downstream",
     "board_set_level_upstream",
     "board_set_sharp_francis",
+    "board_set_sharp_kindsvater_carter",
+    "board_set_v_notch",
+    "joint_leak",
 ]
 
-NO_TOP = math.inf
 LEVEL_ADVICE = "Check the water levels"
-
-
-def board_set_sharp_francis(
-    crest: float, sill: float, *, crest_width: float, leak: float = 0.0
-) -> BoardSet:
-    """Set of boards whose top edge works as a sharp crest, Francis.
-
-    Between its guides a board has no contracted ends.
-
-    Parameters
-    ----------
-    crest : float
-        Elevation of the top edge of the boards. [m]
-    sill : float
-        Elevation of what the lowest board stands on. [m]
-    crest_width : float
-        Width of the water over the boards. [m]
-    leak : float
-        Area of the joints per height of wetted boards, times its coefficient. [m]
-
-    Returns
-    -------
-    BoardSet
-
-    Raises
-    ------
-    OutOfDomain
-        If the crest lies below the sill, the width is not above zero or the leak negative.
-
-    Notes
-    -----
-    Q = 3.33 L h^(3/2) in feet and seconds    (francis1883)
-
-    Good to about 10 percent in a box in the field, from a head of about two board thicknesses on.
-
-    References
-    ----------
-    francis1883, from memory
-    """
-    _require_boards(crest, sill, leak)
-    require_positive("crest width", crest_width, "m", "Measure between the board guides")
-    return _rectangular(crest, sill, FRANCIS * crest_width, leak)
 
 
 def board_set_flow(upstream: float, downstream: float, boards: BoardSet) -> float:
@@ -220,24 +186,6 @@ def board_head_free(flow: float, boards: BoardSet) -> float:
     """
     _require_flow(flow)
     return board_level_upstream(flow, boards.sill, boards) - boards.crest
-
-
-def _rectangular(crest: float, sill: float, coefficient: float, leak: float) -> BoardSet:
-    """A set whose coefficient stays as it is."""
-    return BoardSet(
-        crest, sill, coefficient, 0.0, 0.0, 0.0, RECTANGULAR_EXPONENT, NO_TOP, 0.0, leak
-    )
-
-
-def _require_boards(crest: float, sill: float, leak: float) -> None:
-    require_finite("crest", crest, "m", "Check the survey")
-    require_finite("sill", sill, "m", "Check the survey")
-    require_not_negative("leak", leak, "m", "Give none where none was measured")
-    require_finite("leak", leak, "m", "Give none where none was measured")
-    if crest < sill:
-        raise refuse(
-            "crest", crest, "m", f"It cannot lie below the sill, {sill:.4g} m", "Check both"
-        )
 
 
 def _require_flow(flow: float) -> None:
