@@ -15,7 +15,11 @@ G = 9.80665
 
 @dataclass(frozen=True)
 class Boards:
-    """Stop boards, with what the flow over one metre of head is and how it grows."""
+    """Stop boards, with what the flow over one metre of head is and how it grows.
+
+    Above the top of a notch the water that it no longer confines is taken off, and what goes over
+    the board beside it is put on: Q - c ((h - t + k)^m - k^m) + wings (h - t)^1.5.
+    """
 
     crest: float
     sill: float
@@ -55,7 +59,9 @@ class Boards:
         head, tail = level - self.crest, lower - self.crest
         over = self.into_air(head)
         if head > self.top:
-            over += self.wings * (head - self.top) ** 1.5 - self.into_air(head - self.top)
+            above, k = head - self.top, self.head_added
+            over -= self.coefficient * ((above + k) ** self.exponent - k**self.exponent)
+            over += self.wings * above**1.5
         if tail > 0.0:
             over *= max(1.0 - (tail / head) ** self.exponent, 0.0) ** 0.385 if head > tail else 0.0
         return over + self.through_joints(level, lower)

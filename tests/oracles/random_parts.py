@@ -30,7 +30,7 @@ def random_boards(rng: random.Random) -> tuple[Boards, float, float]:
         crest=sill + rng.choice((0.0, rng.uniform(0.05, 1.0))),
         sill=sill,
         coefficient=rng.uniform(0.1, 3.0),
-        growth=rng.choice((0.0, rng.uniform(0.0, 0.5))),
+        growth=0.0 if is_notch else rng.choice((0.0, rng.uniform(0.0, 0.5))),
         growth_ends=rng.uniform(0.05, 0.5),
         head_added=rng.choice((0.0, rng.uniform(0.0, 0.003))),
         exponent=2.5 if is_notch else 1.5,

@@ -7,6 +7,7 @@ pool, and flows are found by bracketing. Because the flow is steady, a junction 
 in, however it is shared. Nothing is taken from the program.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Protocol
@@ -73,6 +74,40 @@ class Path:
                 rtol=1e-12,
             )
         )
+
+
+@dataclass(frozen=True)
+class Parallel:
+    """Ways side by side between the same two pools, each taking what it can."""
+
+    ways: Sequence[Path]
+
+    def flows(self, level: float, lower: float) -> list[float]:
+        return [way.flow(level, lower) for way in self.ways]
+
+    def upper(self, flow: float, lower: float) -> float:
+        low, high = self.still(lower), math.inf
+        if flow <= 0.0:
+            return low
+        for way in self.ways:
+            high = min(high, way.levels(flow, lower)[0])
+        if high == math.inf:
+            return high
+        return float(
+            brentq(
+                lambda level: sum(self.flows(level, lower)) - flow,
+                low,
+                high,
+                xtol=LEVEL_CLOSENESS,
+                rtol=1e-14,
+            )
+        )
+
+    def still(self, lower: float) -> float:
+        return min(way.still(lower) for way in self.ways)
+
+    def turned(self) -> "Parallel":
+        return Parallel([way.turned() for way in self.ways])
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ from scipy.integrate import quad
 from tests.oracles.boards_and_bed import Boards, Gate, Header, Media
 from tests.oracles.pipe_profile import HAIR, G, Pipe
 from tests.oracles.random_parts import random_pipe
-from tests.oracles.whole_system import Machine, Path, solve
+from tests.oracles.whole_system import Machine, Parallel, Path, solve
 
 SEED = 20260
 ROUNDING = 1e-9
@@ -219,10 +219,13 @@ def test_a_closed_bed_changes_nothing() -> None:
 @pytest.mark.law(of=(solve,))
 def test_two_equal_cells_take_equal_flows() -> None:
     cell = Path([media(), Boards(9.4, 9.0, 0.8)])
-    found = solve(0.03, Machine(Path([Boards(10.0, 9.0, 0.9)]), [cell, cell], ditch=8.0))
+    spill = Path([Boards(10.0, 9.0, 0.9)])
+    found = solve(0.03, Machine(spill, [cell, cell], ditch=8.0))
+    between = solve(0.03, Machine(spill, [Path([Parallel([cell, cell])])], ditch=8.0))
 
     assert found.beds[0] == pytest.approx(found.beds[1], abs=ROUNDING)
     assert 0.03 == pytest.approx(found.bypass + sum(found.beds), abs=ROUNDING)
+    assert between.beds[0] == pytest.approx(sum(found.beds), abs=ROUNDING)
 
 
 @pytest.mark.law(of=(solve,))
