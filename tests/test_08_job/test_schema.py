@@ -53,6 +53,7 @@ def test_keys_wear_the_unit_of_the_value() -> None:
     bases |= {
         "g/m3/day": "_g_per_m3_day",
         "degC-day": "_c_days",
+        "deg": "_deg",
         "-": "",
         "years": "",
         "days": "",

@@ -89,6 +89,7 @@ BASE = {
     "yearly cost": "USD/yr",
     "unit price": "USD per SI unit",
     "cold": "degC-day",
+    "angle": "deg",
 }
 """Unit in which a value of each dimension is held."""
 
@@ -222,6 +223,7 @@ _RATIOS = (
     _unit("ft/100 ft", "ratio", ONE / 100, "ft/100ft", "m/100 m"),
     _unit("in/100 ft", "ratio", INCH / (100 * FOOT), "in/100ft"),
 )
+_ANGLES = (_unit("deg", "angle", ONE, "degree", "degrees", "°"),)
 _MONEY = (
     _unit("USD", "money", ONE, "$", "dollar", "dollars"),
     _unit("USD/yr", "yearly cost", ONE, "USD/year", "$/yr", "$/year", "dollars/year"),
@@ -248,6 +250,7 @@ _MEASURED = (
     *_MASSES,
     *_NITRATE,
     *_RATIOS,
+    *_ANGLES,
     *_MONEY,
 )
 
@@ -314,6 +317,7 @@ KINDS: dict[str, Kind] = {
         _same("slope", "a slope", "ratio", Shown("%", 2)),
         _same("side_slope", "a side slope", "ratio", Shown(":1", 2, trim=True), bare=True),
         _same("number", "a number", "ratio", Shown("-", significant=3, trim=True), bare=True),
+        _same("angle", "an angle", "angle", Shown("deg", 1, trim=True)),
         _same("money", "an amount of money", "money", Shown("USD", 0)),
         _same("yearly_cost", "a yearly cost", "yearly cost", Shown("USD/yr", 0), bare=True),
         Kind("unit_price", "a unit price", "unit price", Shown("USD/CY", 2), Shown("USD/m3", 2)),

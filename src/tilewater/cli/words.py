@@ -61,6 +61,7 @@ _KINDS_BY_UNIT = {
     "USD/yr": "yearly_cost",
     "years": "years",
     "days": "days",
+    "deg": "angle",
     "-": "number",
 }
 

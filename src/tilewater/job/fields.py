@@ -52,6 +52,7 @@ SUFFIXES = {
     "pressure": "_pa",
     "money": "_usd",
     "rate": "_g_per_m3_day",
+    "angle": "_deg",
 }
 """What the key of a value in the trace ends with, by kind; other kinds end with nothing."""
 

@@ -10,7 +10,7 @@ from typing import Annotated, Any
 from pydantic import Field
 
 from tilewater.job.fields import Ask
-from tilewater.job.schema_bed import Bed, Boards, Pipe, Structures
+from tilewater.job.schema_bed import Bed, Boards, Pipe
 from tilewater.job.schema_decisions import (
     AssumeTable,
     Confirm,
@@ -23,6 +23,7 @@ from tilewater.job.schema_decisions import (
 from tilewater.job.schema_drains import Drainage, Main, Spot
 from tilewater.job.schema_media import Frost, Groundwater, Limits, Media, Nitrate, Weights
 from tilewater.job.schema_site import About, Borings, Ditch, People, Season, Site, Survey
+from tilewater.job.schema_structures import Rating, Structures
 from tilewater.job.tables import Member, Named, Table
 
 FORMAT = 1
@@ -44,6 +45,7 @@ class JobFile(Table):
     season: Named[Season] = Field(default_factory=dict)
     spot: Named[Spot] = Field(default_factory=dict)
     structure: Structures
+    rating: Named[Rating] = Field(default_factory=dict)
     practice: Practice = Field(default_factory=lambda: Practice.model_validate({}))
     boards: Boards
     bed: Bed

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Tables of the job file about what is built: structures, boards, the bed, its pipes."""
+"""Tables of the job file about what is built: the boards, the bed, its pipes."""
 
 from typing import Annotated
 
@@ -11,73 +11,6 @@ from tilewater.job.tables import Number, Table, Word
 from tilewater.job.words import Choice
 
 boards = kind_of_thing("size", low="0 in", high="20 ft", is_obvious=True)
-shot = "shoot it once the structure stands; until then the drawing of the maker"
-
-
-class Structure(Table):
-    """A structure with stop boards."""
-
-    sill: Annotated[
-        Number,
-        elevation(
-            "Sill: what the lowest board stands on",
-            "1181.20 ft",
-            help="Board heights count from here, not from the pipe invert.",
-            how=shot,
-        ),
-    ]
-    rim: Annotated[Number, elevation("Rim of the structure", "1187.00 ft", how=shot)]
-    ground: Annotated[Number, elevation("Ground at the structure", "1186.2 ft", how="shoot it")]
-    floor: Annotated[Number, elevation("Floor of the box, inside", "1180.70 ft", how=shot)]
-    crest_width: Annotated[
-        Number,
-        length(
-            "Width of the water over the boards",
-            "1.17 ft",
-            low="0.2 ft",
-            high="20 ft",
-            how="measure between the board guides",
-        ),
-    ]
-    box_length: Annotated[
-        Number,
-        length(
-            "Length of the box, outside", "2.0 ft", low="0.5 ft", high="40 ft", how="measure it"
-        ),
-    ]
-    box_width: Annotated[
-        Number,
-        length("Width of the box, outside", "1.3 ft", low="0.5 ft", high="40 ft", how="measure it"),
-    ]
-    box_weight: Annotated[
-        Number,
-        Quantity(
-            "Weight of the empty box",
-            kind="mass",
-            example="180 lb",
-            low="1 lb",
-            high="100 ton",
-            how="ask the maker",
-        ),
-    ]
-    board_thickness: Annotated[
-        Number | None,
-        Quantity(
-            "Thickness of a board",
-            kind="size",
-            example="1.5 in",
-            low="0.1 in",
-            high="6 in",
-            need="leave",
-        ),
-    ]
-
-
-class Structures(Table):
-    """The two structures of a bed: the diversion on the main, and the outlet of the bed."""
-
-    inlet: Structure
-    outlet: Structure
 
 
 class Boards(Table):
@@ -234,8 +167,18 @@ class Pipe(Table):
         Word,
         Choice(
             "What the pipe does",
-            choices=("feed", "header", "return", "solid replacement", "bypass"),
+            choices=(
+                "feed",
+                "inlet header",
+                "outlet header",
+                "bed outlet",
+                "return",
+                "solid replacement",
+                "bypass",
+            ),
             example="feed",
+            help="Feed: diversion to inlet header. Bed outlet: outlet header to outlet structure. "
+            "Return: outlet structure to the main or the ditch.",
         ),
     ]
     diameter: Annotated[
@@ -245,4 +188,25 @@ class Pipe(Table):
     length: Annotated[Number, length("Length", "20 ft", high="20000 ft")]
     kind: Annotated[
         Word, Choice("Wall of the pipe", choices=("solid", "perforated"), example="solid")
+    ]
+    n: Annotated[
+        Number | None,
+        Quantity(
+            "Roughness of the pipe, Manning's n",
+            kind="number",
+            example="0.012",
+            low="0.007",
+            high="0.04",
+            need="leave",
+            help="That of dual-wall plastic for a solid pipe and of corrugated plastic for a "
+            "perforated one when it is not given.",
+        ),
+    ]
+    invert_upper: Annotated[
+        Number | None,
+        elevation("Invert at its upper end", "1181.20 ft", need="leave"),
+    ]
+    invert_lower: Annotated[
+        Number | None,
+        elevation("Invert at its lower end", "1180.70 ft", need="leave"),
     ]

@@ -38,6 +38,7 @@ FIRST_QUESTIONS = (
 SAMPLE_NAMES = {
     "season": "spring",
     "spot": "low-1",
+    "rating": "bypass",
     "pipe": "feed",
     "confirm": "retention",
     "overrule": "design-conductivity",
