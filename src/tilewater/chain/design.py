@@ -28,6 +28,7 @@ from tilewater.practices.bed import (
     season_steps,
     settings,
     steps,
+    system_steps,
 )
 from tilewater.practices.rules import give_practice_rules
 
@@ -81,6 +82,9 @@ def design_bed(job: JobInputs) -> Design:
     ladder.add_crests(trace)
     add_field(trace)
     steps.add_depths(trace)
+    system_steps.add_stage(trace)
+    system_steps.add_pipes(trace)
+    system_steps.add_paths(trace)
     quantities.add_cut_margin(trace)
     steps.add_shape(trace)
     steps.add_capacity(trace)

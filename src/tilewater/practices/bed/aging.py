@@ -4,6 +4,8 @@
 from tilewater.basis.trace import Trace
 from tilewater.hydraulics.media import drain_down_time_boussinesq
 from tilewater.practices.bed import capacity, life
+from tilewater.practices.bed.settings import DESIGN
+from tilewater.practices.bed.system_steps import path_key
 
 
 def add_emptying(trace: Trace) -> None:
@@ -61,8 +63,9 @@ def add_life(trace: Trace) -> None:
         unit="",
         title="Bed and media as they age",
         shape="bed.shape",
-        outlet="bed.outlet_boards",
-        depth_upstream="bed.depth_inlet_crest_m",
+        path=path_key(),
+        level=f"boards.inlet-{DESIGN}.crest_m",
+        tailwater="system.free_m",
         conductivity_new="inputs.media.conductivity_new_m_s",
         conductivity_aged="inputs.media.conductivity_aged_m_s",
         aged_years="inputs.media.aged_years",

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from tilewater.basis.errors import OutOfDomain
 from tilewater.basis.roots import bracketed_root
 from tilewater.hydraulics.media import conductivity_at_age, forchheimer_inertia_ward
-from tilewater.practices.bed.capacity import BedShape, Media, OutletBoards, bed_flow_over_boards
+from tilewater.practices.bed.capacity import BedShape, Media
+from tilewater.practices.bed.system import BedPath, diversion_level_for_bed
 
 LONGEST = 60.0
 """The clock is not read beyond this. [years]"""
@@ -29,8 +30,9 @@ class LifeTask:
     """A bed and the two conductivities its ageing is read from."""
 
     shape: BedShape
-    outlet: OutletBoards
-    depth_upstream: float
+    path: BedPath
+    level: float
+    tailwater: float
     conductivity_new: float
     conductivity_aged: float
     aged_years: float
@@ -75,10 +77,9 @@ def permeability_years(task: LifeTask, peak: float, share: float) -> float:
         inertia = float(
             forchheimer_inertia_ward(conductivity, ward_coefficient=task.ward_coefficient)
         )
-        flow = bed_flow_over_boards(
-            task.depth_upstream, task.shape, Media(conductivity, inertia), task.outlet
-        )
-        return flow - share * peak
+        media = Media(conductivity, inertia)
+        asked = diversion_level_for_bed(share * peak, task.tailwater, task.path, task.shape, media)
+        return task.level - asked
 
     if surplus(0.0) <= 0:
         return 0.0

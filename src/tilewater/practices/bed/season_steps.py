@@ -8,7 +8,10 @@ drawn down for field work treats less, and is meant to.
 from tilewater.basis.trace import Trace
 from tilewater.hydraulics.media import conductivity_at_temperature
 from tilewater.practices.bed import capacity
-from tilewater.practices.bed.capacity import Media, OutletBoards
+from tilewater.practices.bed.capacity import Media
+from tilewater.practices.bed.steps import add_balance, add_levels
+from tilewater.practices.bed.system import bed_flow_at_diversion
+from tilewater.practices.bed.system_steps import path_key
 from tilewater.practices.rules import difference
 
 
@@ -19,8 +22,13 @@ def add_seasons(trace: Trace) -> None:
             _add_season(trace, season)
 
 
+def season_stage(trace: Trace, season: str) -> str:
+    """Key of the ordinary water of the ditch in a season."""
+    return f"ditch.{season}.stage_m"
+
+
 def _add_season(trace: Trace, season: str) -> None:
-    here, given, compute = f"seasons.{season}", f"inputs.season.{season}", trace.compute
+    here, compute = f"seasons.{season}", trace.compute
     for structure in ("inlet", "outlet"):
         compute(
             f"{here}.depth_{structure}_crest_m",
@@ -35,17 +43,8 @@ def _add_season(trace: Trace, season: str) -> None:
         capacity.dead_pool,
         unit="m",
         title=f"Ordinary ditch water above the floor, {season}",
-        leaves_at=f"{given}.ditch_stage_m" if "ditch.stage_m" not in trace else "ditch.stage_m",
+        leaves_at=season_stage(trace, season),
         floor="bed.floor_mean_m",
-    )
-    compute(
-        f"{here}.outlet_boards",
-        OutletBoards,
-        unit="",
-        title=f"Outlet boards and ditch as the bed feels them, {season}",
-        crest_depth=f"{here}.depth_outlet_crest_m",
-        crest_width="inputs.structure.outlet.crest_width_m",
-        tailwater_depth=f"{here}.tailwater_depth_m",
     )
     _add_flow(trace, season)
 
@@ -70,13 +69,31 @@ def _add_flow(trace: Trace, season: str) -> None:
     )
     compute(
         f"{here}.flow_m3_s",
-        capacity.bed_flow_over_boards,
+        bed_flow_at_diversion,
         unit="m3/s",
         title=f"Flow through the bed at the bypass crest, {season}",
-        depth_upstream=f"{here}.depth_inlet_crest_m",
+        level=f"boards.inlet-{season}.crest_m",
+        tailwater=season_stage(trace, season),
+        path=path_key(season),
         shape="bed.shape",
         media=f"{here}.media",
-        outlet=f"{here}.outlet_boards",
+    )
+    add_balance(
+        trace,
+        f"{here}.full",
+        f"main full, {season}",
+        inflow="drain_flow.candidates_m3_s.main_full",
+        stage=season_stage(trace, season),
+        media=f"{here}.media",
+        setting=season,
+    )
+    add_levels(
+        trace,
+        f"{here}.full",
+        f"main full, {season}",
+        tailwater=f"{here}.full.tailwater_m",
+        media=f"{here}.media",
+        setting=season,
     )
     compute(
         f"{here}.share_of_peak",

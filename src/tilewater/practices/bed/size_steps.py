@@ -4,6 +4,8 @@
 from tilewater.basis.trace import Trace
 from tilewater.nitrate.kinetics import rate_at_temperature
 from tilewater.practices.bed import sizing
+from tilewater.practices.bed.settings import DESIGN
+from tilewater.practices.bed.system_steps import path_key
 from tilewater.practices.rules import same
 
 
@@ -29,8 +31,9 @@ def add_size(trace: Trace) -> None:
         unit="",
         title="What the smallest bed must pass",
         media="capacity.criterion.media",
-        outlet="bed.outlet_boards",
-        depth_upstream="bed.depth_inlet_crest_m",
+        path=path_key(),
+        level=f"boards.inlet-{DESIGN}.crest_m",
+        tailwater="system.free_m",
         peak="drain_flow.peak_for_share_m3_s",
         porosity="inputs.media.porosity_effective",
         share="sizing.share_limit",

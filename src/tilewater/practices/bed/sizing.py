@@ -10,17 +10,14 @@ from math import ceil, floor
 
 from tilewater.basis.errors import NoSolution
 from tilewater.basis.solids import pit_volume
-from tilewater.hydraulics.media import bed_wet_volume
 from tilewater.hydrology.drain_flow import treated_share_exponential
 from tilewater.hydrology.flow_record import Series, share_within_capacity
-from tilewater.practices.bed.capacity import (
-    BedShape,
-    Media,
-    OutletBoards,
-    bed_flow_over_boards,
-    downstream_depth,
-    flow_length,
-    retention_hours,
+from tilewater.practices.bed.capacity import BedShape, Media, flow_length, retention_hours
+from tilewater.practices.bed.system import (
+    BedPath,
+    bed_flow_at_diversion,
+    diversion_level_for_bed,
+    wet_media_volume,
 )
 
 STEP = 0.3048
@@ -35,8 +32,9 @@ class SizingTask:
     """What the bed must pass, at the age and temperature of the criterion line."""
 
     media: Media
-    outlet: OutletBoards
-    depth_upstream: float
+    path: BedPath
+    level: float
+    tailwater: float
     peak: float
     porosity: float
     share: float
@@ -207,13 +205,14 @@ def flow_of(task: SizingTask, room: Room, size: Size) -> float:
 
     Notes
     -----
-    Q of `bed_flow_over_boards`    (derived)
+    Q of `bed_flow_at_diversion`    (derived)
 
     References
     ----------
     derived, the capacity of the criterion line
     """
-    return bed_flow_over_boards(task.depth_upstream, _shape(room, size), task.media, task.outlet)
+    shape = _shape(room, size)
+    return bed_flow_at_diversion(task.level, task.tailwater, task.path, shape, task.media)
 
 
 def retention_of(task: SizingTask, room: Room, size: Size) -> float:
@@ -294,18 +293,7 @@ def width_of(size: Size) -> float:
 
 
 def _wet_volume(task: SizingTask, room: Room, size: Size, flow: float) -> float:
-    shape = _shape(room, size)
-    volume = bed_wet_volume(
-        task.depth_upstream,
-        downstream_depth(flow, task.outlet),
-        length=shape.length,
-        width=shape.width,
-        side_slope=shape.side_slope,
-        conductivity=task.media.conductivity,
-        inertia=task.media.inertia,
-        media_depth=shape.media_depth,
-    )
-    return float(volume)
+    return wet_media_volume(flow, task.tailwater, task.path, _shape(room, size), task.media)
 
 
 def _holds_and_removes(task: SizingTask, room: Room, size: Size) -> bool:
@@ -360,7 +348,9 @@ def _least_width(task: SizingTask, room: Room, length: float, widest: int) -> in
     wanted = task.share * task.peak
 
     def passes(steps: int) -> bool:
-        return flow_of(task, room, Size(length, steps * STEP)) >= wanted * (1 - 1e-12)
+        shape = _shape(room, Size(length, steps * STEP))
+        asked = diversion_level_for_bed(wanted, task.tailwater, task.path, shape, task.media)
+        return asked <= task.level + 1e-12
 
     if widest < 1 or not passes(widest):
         return None

@@ -9,14 +9,37 @@ from tilewater.hydraulics.media import (
     conductivity_at_temperature,
     forchheimer_inertia_ward,
 )
-from tilewater.practices.bed import capacity
-from tilewater.practices.bed.capacity import BedShape, Media, OutletBoards
+from tilewater.practices.bed import capacity, system_parts
+from tilewater.practices.bed.board_steps import set_key
+from tilewater.practices.bed.capacity import BedShape, Media
 from tilewater.practices.bed.settings import DESIGN
 from tilewater.practices.bed.size_steps import add_size
+from tilewater.practices.bed.system import (
+    bed_flow_at_diversion,
+    levels_along_bed,
+    split_in_balance,
+)
+from tilewater.practices.bed.system_parts import (
+    bed_flow_of,
+    bypass_flow_of,
+    level_of,
+    pool_above,
+)
+from tilewater.practices.bed.system_steps import lower_main, path_key, tell_headers
 from tilewater.practices.rules import difference, same
 
 LEVEL = 0.015
 """Fall of a floor that counts as level. [m]"""
+WORDS = {"criterion": "criterion line", "spring": "spring line", "new": "new media"}
+NODES = {
+    "diversion": "in the diversion structure",
+    "inlet_header": "in the inlet header",
+    "inlet_end": "at the inlet end of the media",
+    "outlet_end": "at the outlet end of the media",
+    "outlet_header": "in the outlet header",
+    "outlet_box": "in the outlet structure",
+}
+"""Where the levels along the bed are recorded, from the diversion down."""
 
 
 def add_depths(trace: Trace) -> None:
@@ -64,14 +87,6 @@ def add_depths(trace: Trace) -> None:
             upper=f"boards.{structure}-{DESIGN}.crest_m",
             lower="bed.floor_mean_m",
         )
-    compute(
-        "bed.outlet_boards",
-        OutletBoards,
-        unit="",
-        title="Outlet boards as the bed feels them",
-        crest_depth="bed.depth_outlet_crest_m",
-        crest_width="inputs.structure.outlet.crest_width_m",
-    )
 
 
 def add_shape(trace: Trace) -> None:
@@ -170,54 +185,121 @@ def _add_media(trace: Trace, line: str) -> None:
 
 def add_capacity(trace: Trace) -> None:
     """Record the criterion line, the spring line and the line of new media."""
-    compute = trace.compute
     for line in ("criterion", "new"):
-        here = f"capacity.{line}"
+        trace.compute(
+            f"capacity.{line}.flow_m3_s",
+            bed_flow_at_diversion,
+            unit="m3/s",
+            title=f"Flow through the bed, {WORDS[line]}",
+            level=f"boards.inlet-{DESIGN}.crest_m",
+            tailwater="system.free_m",
+            path=path_key(),
+            shape="bed.shape",
+            media=f"capacity.{line}.media",
+        )
+        _add_line(trace, line, "system.free_m")
+    add_balance(
+        trace,
+        "capacity.spring",
+        "spring line",
+        inflow="drain_flow.candidates_m3_s.main_full",
+        stage="ditch.ordinary_m",
+        media="capacity.spring.media",
+    )
+    _add_line(trace, "spring", "capacity.spring.tailwater_m")
+    tell_headers(trace)
+
+
+def add_balance(
+    trace: Trace,
+    here: str,
+    words: str,
+    *,
+    inflow: str,
+    stage: str,
+    media: str,
+    setting: str = DESIGN,
+) -> None:
+    """Record how an inflow divides between bed and bypass boards, and the head it makes."""
+    compute = trace.compute
+    compute(
+        f"{here}.split",
+        split_in_balance,
+        unit="",
+        title=f"How the inflow divides between bed and bypass, {words}",
+        inflow=inflow,
+        stage=stage,
+        path=path_key(setting),
+        shape="bed.shape",
+        media=media,
+        bypass="system.bypass.pipe",
+        bypass_boards=set_key("inlet", setting),
+        **lower_main(trace),
+    )
+    for name, function, unit, title in (
+        ("flow_m3_s", bed_flow_of, "m3/s", "Flow through the bed"),
+        ("bypass_flow_m3_s", bypass_flow_of, "m3/s", "Flow over the bypass boards"),
+        ("level_m", level_of, "m", "Water in the diversion structure"),
+    ):
         compute(
-            f"{here}.depth_upstream_m",
+            f"{here}.{name}", function, unit=unit, title=f"{title}, {words}", split=f"{here}.split"
+        )
+    compute(
+        f"{here}.bypass_head_m",
+        difference,
+        unit="m",
+        title=f"Water in the diversion above the bypass crest, {words}",
+        upper=f"{here}.level_m",
+        lower=f"boards.inlet-{setting}.crest_m",
+    )
+    if lower_main(trace):
+        compute(
+            f"{here}.tailwater_m",
+            pool_above,
+            unit="m",
+            title=f"Water where the return comes into the main, {words}",
+            flow=inflow,
+            level_down=stage,
+            pipe="system.lower.pipe",
+        )
+    else:
+        compute(
+            f"{here}.tailwater_m",
             same,
             unit="m",
-            title="Water at the inlet end, at the bypass crest",
-            value="bed.depth_inlet_crest_m",
+            title=f"Water where the return ends, {words}",
+            value=stage,
         )
-        _add_line(trace, line)
-    compute(
-        "capacity.spring.bypass_head_m",
-        capacity.bypass_head_in_balance,
-        unit="m",
-        title="Head over the bypass boards, main full",
-        inflow="drain_flow.candidates_m3_s.main_full",
-        crest_depth="bed.depth_inlet_crest_m",
-        crest_width="inputs.structure.inlet.crest_width_m",
+
+
+def add_levels(
+    trace: Trace, here: str, words: str, *, tailwater: str, media: str, setting: str = DESIGN
+) -> None:
+    """Record the water level at every part between the diversion and the outlet box."""
+    trace.compute(
+        f"{here}.levels",
+        levels_along_bed,
+        unit="",
+        title=f"Water levels along the bed, {words}",
+        flow=f"{here}.flow_m3_s",
+        tailwater=tailwater,
+        path=path_key(setting),
         shape="bed.shape",
-        media="capacity.spring.media",
-        outlet="bed.outlet_boards",
+        media=media,
     )
-    compute(
-        "capacity.spring.depth_upstream_m",
-        sum_of_two,
-        unit="m",
-        title="Water at the inlet end, main full",
-        first="bed.depth_inlet_crest_m",
-        second="capacity.spring.bypass_head_m",
-    )
-    _add_line(trace, "spring")
+    for node, title in NODES.items():
+        trace.compute(
+            f"{here}.levels_m.{node}",
+            getattr(system_parts, f"level_{node}"),
+            unit="m",
+            title=f"Water {title}, {words}",
+            levels=f"{here}.levels",
+        )
 
 
-def _add_line(trace: Trace, line: str) -> None:
-    here = f"capacity.{line}"
-    words = {"criterion": "criterion line", "spring": "spring line", "new": "new media"}[line]
+def _add_line(trace: Trace, line: str, tailwater: str) -> None:
+    here, words = f"capacity.{line}", WORDS[line]
     compute = trace.compute
-    compute(
-        f"{here}.flow_m3_s",
-        capacity.bed_flow_over_boards,
-        unit="m3/s",
-        title=f"Flow through the bed, {words}",
-        depth_upstream=f"{here}.depth_upstream_m",
-        shape="bed.shape",
-        media=f"{here}.media",
-        outlet="bed.outlet_boards",
-    )
     compute(
         f"{here}.share_of_peak",
         capacity.share_of_flow,
@@ -226,14 +308,16 @@ def _add_line(trace: Trace, line: str) -> None:
         flow=f"{here}.flow_m3_s",
         peak="drain_flow.peak_for_share_m3_s",
     )
-    compute(
-        f"{here}.depth_downstream_m",
-        capacity.downstream_depth,
-        unit="m",
-        title=f"Water at the outlet end, {words}",
-        flow=f"{here}.flow_m3_s",
-        outlet="bed.outlet_boards",
-    )
+    add_levels(trace, here, words, tailwater=tailwater, media=f"{here}.media")
+    for side, node in (("upstream", "inlet_end"), ("downstream", "outlet_end")):
+        compute(
+            f"{here}.depth_{side}_m",
+            difference,
+            unit="m",
+            title=f"Water at the {node.replace('_end', '')} end of the media, {words}",
+            upper=f"{here}.levels_m.{node}",
+            lower="bed.floor_mean_m",
+        )
     compute(
         f"{here}.wet_volume_m3",
         bed_wet_volume,
@@ -328,27 +412,3 @@ def mean_of_two(first: float, second: float) -> float:
     derived, a mean
     """
     return (first + second) / 2
-
-
-def sum_of_two(first: float, second: float) -> float:
-    """Sum of two heights.
-
-    Parameters
-    ----------
-    first, second : float
-        Heights. [m]
-
-    Returns
-    -------
-    float
-        Their sum. [m]
-
-    Notes
-    -----
-    d = d1 + d2    (derived)
-
-    References
-    ----------
-    derived, a sum
-    """
-    return first + second
