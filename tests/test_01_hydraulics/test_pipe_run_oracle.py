@@ -54,9 +54,6 @@ def test_level_above_many_pipes_drawn_at_random() -> None:
     assert len(missed) > 2900
 
 
-@pytest.mark.xfail(
-    reason="critical depth is sought to 0.9999 diameters and is free there"
-)
 @pytest.mark.oracle("scipy, initial value problem", of=(level_upstream,))
 def test_level_above_a_pipe_that_is_full_down_to_its_free_end() -> None:
     """Critical depth is so near the crown that the pipe runs under pressure from there up."""
