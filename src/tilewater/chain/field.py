@@ -6,9 +6,9 @@ from tilewater.basis.requirement import SCALES, Requirement
 from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.flow import station_difference
-from tilewater.hydraulics.weirs import weir_head_rectangular_francis
 from tilewater.hydrology.drain_flow import flux_from_flow, least_of
 from tilewater.practices import wetness
+from tilewater.practices.bed import rating_steps
 from tilewater.practices.rules import difference, same
 
 KINDS = ("standing", "storm", "midway")
@@ -70,13 +70,12 @@ def _add_storm(trace: Trace) -> None:
         title="Flow of the storm: the main just full, if the laterals can supply it",
         **supply,
     )
-    compute(
-        "field_storm.head_m",
-        weir_head_rectangular_francis,
-        unit="m",
-        title="Head over the bypass crest, main just full, practice shut off",
-        flow="field_storm.flow_m3_s",
-        crest_width="inputs.structure.inlet.crest_width_m",
+    rating_steps.add_rating_uncertainties(trace)
+    rating_steps.add_bypass_head(
+        trace,
+        "field_storm",
+        "field_storm.flow_m3_s",
+        "Head over the bypass crest, main just full, practice shut off",
     )
     compute(
         "field_storm.flux_m_s",

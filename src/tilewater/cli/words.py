@@ -38,6 +38,7 @@ _KINDS_BY_KEY = (
     (r"(wet_volume|annual_volume|pore_volume)\w*_m3$", "m3", "water_volume"),
     (r"(side_slope|slope_above_media)$", "-", "side_slope"),
     (r"slope\w*$", "-", "slope"),
+    (r"(uncertainty|standard_error)$", "-", "ratio"),
     (r"(share|contingency|allowance|reduction|rate)\w*(\.p\d\d)?$", "-", "ratio"),
     (r"(share|reduction|lining|ten-year)[\w-]*\.(limit|scale)$", "-", "ratio"),
 )

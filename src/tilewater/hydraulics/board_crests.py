@@ -278,17 +278,15 @@ def board_set_calibrated(crest: float, sill: float, *, calibration: Calibration)
     Returns
     -------
     BoardSet
-        Its crest is where the flow begins.
 
     Raises
     ------
     OutOfDomain
-        If the crest, or where the flow begins, lies below the sill, or the calibration has no
-        meaning.
+        If the crest lies below the sill or the calibration has no meaning.
 
     Notes
     -----
-    Q = a (h - e)^m    (derived)
+    Q = a h^m    (derived)
 
     Holds between the heads of the fit; see `calibration_range`.
 
@@ -298,14 +296,13 @@ def board_set_calibrated(crest: float, sill: float, *, calibration: Calibration)
     chun2008, form of the calibration, from memory
     jove67971, abstract on calibrations of one structure
     """
-    flow_begins = crest + calibration.head_zero
-    _require_boards(flow_begins, sill, 0.0)
+    _require_boards(crest, sill, 0.0)
     require_positive(
         "flow at one metre", calibration.flow_at_one_metre, "m3/s", "Check the calibration"
     )
     require_positive("exponent", calibration.exponent, "", "Check the calibration")
     return BoardSet(
-        flow_begins,
+        crest,
         sill,
         calibration.flow_at_one_metre,
         0.0,

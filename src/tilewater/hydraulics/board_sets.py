@@ -8,7 +8,12 @@ crest of any kind becomes such a set is in `board_crests`; heads outside the tes
 told by the `..._range` functions of `weirs`.
 """
 
-from tilewater.basis.domain import require_finite, require_not_negative
+from tilewater.basis.domain import (
+    refuse,
+    require_finite,
+    require_not_negative,
+    require_share,
+)
 from tilewater.hydraulics._board_set import (
     BoardSet,
     board_flow,
@@ -27,6 +32,8 @@ from tilewater.hydraulics.board_crests import (
 __all__ = [
     "BoardSet",
     "board_head_free",
+    "board_head_free_high",
+    "board_head_free_low",
     "board_set_broad",
     "board_set_calibrated",
     "board_set_flow",
@@ -188,6 +195,80 @@ def board_head_free(flow: float, boards: BoardSet) -> float:
     return board_level_upstream(flow, boards.sill, boards) - boards.crest
 
 
+def board_head_free_low(flow: float, boards: BoardSet, uncertainty: float) -> float:
+    """Head over the crest for a flow into air, if the boards pass more than they are rated.
+
+    Parameters
+    ----------
+    flow : float
+        Flow. [m3/s]
+    boards : BoardSet
+        The set of boards. [-]
+    uncertainty : float
+        Of the rated flow, as a share. [-]
+
+    Returns
+    -------
+    float
+        Water level above the crest. [m]
+
+    Raises
+    ------
+    OutOfDomain
+        If the flow is negative or the uncertainty no share below one.
+
+    Notes
+    -----
+    h of the rated flow Q / (1 + u)    (derived)
+
+    References
+    ----------
+    derived, head of a rating that is too low by its uncertainty
+    """
+    _require_uncertainty(uncertainty)
+    return board_head_free(flow / (1.0 + uncertainty), boards)
+
+
+def board_head_free_high(flow: float, boards: BoardSet, uncertainty: float) -> float:
+    """Head over the crest for a flow into air, if the boards pass less than they are rated.
+
+    Parameters
+    ----------
+    flow : float
+        Flow. [m3/s]
+    boards : BoardSet
+        The set of boards. [-]
+    uncertainty : float
+        Of the rated flow, as a share. [-]
+
+    Returns
+    -------
+    float
+        Water level above the crest. [m]
+
+    Raises
+    ------
+    OutOfDomain
+        If the flow is negative or the uncertainty no share below one.
+
+    Notes
+    -----
+    h of the rated flow Q / (1 - u)    (derived)
+
+    References
+    ----------
+    derived, head of a rating that is too high by its uncertainty
+    """
+    _require_uncertainty(uncertainty)
+    return board_head_free(flow / (1.0 - uncertainty), boards)
+
+
 def _require_flow(flow: float) -> None:
     require_not_negative("flow", flow, "m3/s", "Check its direction")
     require_finite("flow", flow, "m3/s", "Check the flow")
+
+
+def _require_uncertainty(uncertainty: float) -> None:
+    require_share("uncertainty", uncertainty, "Give it as a share of the flow")
+    if uncertainty >= 1.0:
+        raise refuse("uncertainty", uncertainty, "", "It lies below 1", "Calibrate the boards anew")

@@ -87,13 +87,13 @@ def calibrate_boards_range(heads: Sequence[float], flows: Sequence[float]) -> tu
 def calibrate_boards_zero(heads: Sequence[float], flows: Sequence[float]) -> PowerFit:
     """Power law through heads and flows whose zero is not sure, the zero fitted as well.
 
-    Only for heads that were not read from a surveyed crest: three numbers from few points are less
-    sure than two.
+    Only where the staff was not set to the crest: three numbers from few points are less sure than
+    two. The law then holds for heads over the crest itself.
 
     Parameters
     ----------
     heads : sequence of float
-        Water levels above an uncertain crest. [m]
+        Water levels on a staff whose zero is not that of the crest. [m]
     flows : sequence of float
         Flows measured with them, leakage of the boards included. [m3/s]
 
@@ -113,7 +113,8 @@ def calibrate_boards_zero(heads: Sequence[float], flows: Sequence[float]) -> Pow
     -----
     ln Q = ln a + m ln(h - e), by least squares over a, m and e; s^2 = sum(e^2) / (n - 3)  (derived)
 
-    e is looked for from one lowest head below the stated zero to 0.9 above it.
+    e, what the staff reads at the crest, is looked for from one lowest head below zero to 0.9 of it
+    above.
 
     References
     ----------
@@ -144,7 +145,7 @@ def calibrate_boards_zero_range(
     Parameters
     ----------
     heads : sequence of float
-        Water levels above an uncertain crest. [m]
+        Water levels on a staff whose zero is not that of the crest. [m]
     flows : sequence of float
         Flows measured with them. [m3/s]
 
@@ -209,15 +210,15 @@ def _fit(
         Calibration(
             math.exp(float(y.mean()) - exponent * middle),
             exponent,
-            float(head.min()),
-            float(head.max()),
-            zero,
+            float(head.min()) - zero,
+            float(head.max()) - zero,
         ),
         len(x),
         scatter,
         of_coefficient,
         of_exponent,
         -middle / math.sqrt(spread / len(x) + middle**2),
+        zero,
     )
 
 

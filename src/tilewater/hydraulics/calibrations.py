@@ -9,7 +9,7 @@ Two sets of one structure differ by 6 to 56 percent, so every set has its own. T
 import math
 from dataclasses import dataclass
 
-from tilewater.basis.domain import refuse, require_not_negative, require_positive
+from tilewater.basis.domain import Number, refuse, require_not_negative, require_positive
 from tilewater.basis.findings import Finding
 from tilewater.basis.units import to_si
 from tilewater.hydraulics.ratings import weir_flow_power_law_range
@@ -29,16 +29,13 @@ class Calibration:
     exponent : float
         Power of the head. [-]
     head_lowest, head_highest : float
-        Heads between which it was fitted, as they were read. [m]
-    head_zero : float
-        Head, as it was read, at which the flow begins. [m]
+        Heads over the crest between which it was fitted. [m]
     """
 
     flow_at_one_metre: float
     exponent: float
     head_lowest: float
     head_highest: float
-    head_zero: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -58,6 +55,8 @@ class PowerFit:
         Standard error of the exponent. [-]
     correlation : float
         Of the two errors. [-]
+    head_zero : float
+        What the staff read at the crest, if that was fitted. [m]
     """
 
     calibration: Calibration
@@ -66,6 +65,7 @@ class PowerFit:
     error_of_coefficient: float
     error_of_exponent: float
     correlation: float
+    head_zero: float = 0.0
 
 
 def calibration_of_fit(fit: PowerFit) -> Calibration:
@@ -82,7 +82,7 @@ def calibration_of_fit(fit: PowerFit) -> Calibration:
 
     Notes
     -----
-    Q = a (h - e)^m    (derived)
+    Q = a h^m    (derived)
 
     References
     ----------
@@ -181,7 +181,7 @@ def calibration_uncertainty(head: float, fit: PowerFit) -> float:
     Parameters
     ----------
     head : float
-        Water level above the crest or the point of the notch, as it was read. [m]
+        Water level above the crest or the point of the notch. [m]
     fit : PowerFit
         A fit to measurements. [-]
 
@@ -193,21 +193,18 @@ def calibration_uncertainty(head: float, fit: PowerFit) -> float:
     Raises
     ------
     OutOfDomain
-        If the head does not lie above the zero of the fit.
+        If the head is not above zero.
 
     Notes
     -----
-    u^2 = s^2 + u_a^2 + 2 r u_a u_m ln h + (u_m ln h)^2    (derived)
-
-    with h in metres over the zero of the fit.
+    u^2 = s^2 + u_a^2 + 2 r u_a u_m ln h + (u_m ln h)^2, h in metres    (derived)
 
     References
     ----------
     derived, propagation through a straight line by least squares
     """
-    above = head - fit.calibration.head_zero
-    require_positive("head over the zero of the fit", above, "m", HEAD_ADVICE)
-    x = math.log(above)
+    require_positive("head", head, "m", HEAD_ADVICE)
+    x = math.log(head)
     of_line = (
         fit.error_of_coefficient**2
         + 2.0 * fit.correlation * fit.error_of_coefficient * fit.error_of_exponent * x
@@ -216,12 +213,12 @@ def calibration_uncertainty(head: float, fit: PowerFit) -> float:
     return math.sqrt(fit.standard_error**2 + max(of_line, 0.0))
 
 
-def calibration_range(head: float, calibration: Calibration) -> tuple[Finding, ...]:
+def calibration_range(head: Number, calibration: Calibration) -> tuple[Finding, ...]:
     """Findings where a head is outside those of a calibration.
 
     Parameters
     ----------
-    head : float
+    head : float or array
         Water level above the crest or the point of the notch. [m]
     calibration : Calibration
         The power law. [-]

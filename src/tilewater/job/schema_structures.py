@@ -180,11 +180,11 @@ class Rating(Table):
     zero: Annotated[
         Word,
         Choice(
-            "Zero of the heads",
-            choices=("surveyed", "fitted"),
-            default="surveyed",
+            "Zero of the staff that the heads were read from",
+            choices=("at the crest", "fitted"),
+            default="at the crest",
             source="practice",
-            help="Fitted only where the crest was not surveyed; it takes four points or more.",
+            help="Fitted only where it was not set to the crest; it takes four points or more.",
         ),
     ]
     coefficient: Annotated[

@@ -5,6 +5,7 @@ Heights count from the sill, as surveyed, not from the pipe invert. A target is 
 built, printed and computed with is the stack.
 """
 
+import math
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
 
@@ -113,6 +114,56 @@ def crest_elevation(sill: float, height: float) -> float:
     derived, elevations as sums
     """
     return sill + height
+
+
+def notch_point(top: float, notch_depth: float) -> float:
+    """Elevation of the point of a notch, the lowest that water goes over.
+
+    Parameters
+    ----------
+    top : float
+        Elevation of the upper edge of the notched board. [m]
+    notch_depth : float
+        Top of the board above the point of the notch. [m]
+
+    Returns
+    -------
+    float
+        Elevation. [m]
+
+    Notes
+    -----
+    point = top - d    (derived)
+
+    References
+    ----------
+    derived, elevations as differences
+    """
+    return top - notch_depth
+
+
+def radians_of(angle_deg: float) -> float:
+    """An angle in radians.
+
+    Parameters
+    ----------
+    angle_deg : float
+        The angle. [deg]
+
+    Returns
+    -------
+    float
+        The same angle. [rad]
+
+    Notes
+    -----
+    angle = pi/180 of the angle in degrees    (derived)
+
+    References
+    ----------
+    derived, change of units
+    """
+    return math.radians(angle_deg)
 
 
 def rim_down(rim: float, crest: float) -> float:

@@ -4,8 +4,8 @@
 from tilewater.basis.requirement import Requirement
 from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown
-from tilewater.hydraulics.weirs import weir_head_rectangular_francis
 from tilewater.hydrology.drain_flow import least_of
+from tilewater.practices.bed import rating_steps
 from tilewater.practices.bed.settings import DESIGN
 from tilewater.practices.boards import crest_elevation
 from tilewater.practices.rules import add_rung, same
@@ -124,14 +124,14 @@ def _add_bed_rungs(trace: Trace, zero: str) -> None:
 
 def _add_peak(trace: Trace) -> None:
     """Water in the inlet structure at the largest physical flow, the bed shut off."""
-    trace.compute(
-        "bypass.head_m",
-        weir_head_rectangular_francis,
-        unit="m",
-        title="Head over the bypass crest at the largest physical flow, bed shut off",
-        flow="drain_flow.peak_for_bypass_m3_s",
-        crest_width="inputs.structure.inlet.crest_width_m",
+    rating_steps.add_bypass_head(
+        trace,
+        "bypass",
+        "drain_flow.peak_for_bypass_m3_s",
+        "Head over the bypass crest at the largest physical flow, bed shut off",
     )
+    rating_steps.tell_of_bypass_range(trace)
+    rating_steps.add_outlet_head(trace)
     trace.compute(
         "bypass.level_m",
         crest_elevation,

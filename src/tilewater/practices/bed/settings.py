@@ -3,7 +3,14 @@
 
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
-from tilewater.practices.boards import board_stack, crest_elevation, rim_down, stack_height
+from tilewater.practices.bed.board_kinds import is_notched, needed
+from tilewater.practices.boards import (
+    board_stack,
+    crest_elevation,
+    notch_point,
+    rim_down,
+    stack_height,
+)
 
 DESIGN = "design"
 
@@ -52,19 +59,40 @@ def _add_stack(trace: Trace, structure: str, season: str, target: str) -> None:
                     source="practice",
                 )
             )
-    trace.compute(
-        f"{key}.crest_m",
-        crest_elevation,
-        unit="m",
-        title=f"Crest of the {what}",
-        sill=f"{given}.sill_m",
-        height=f"{key}.height_m",
-    )
+    top = _add_crest(trace, structure, key, what)
     trace.compute(
         f"{key}.rim_down_m",
         rim_down,
         unit="m",
         title=f"Measure down from the rim to the {what}",
         rim=f"{given}.rim_m",
-        crest=f"{key}.crest_m",
+        crest=top,
     )
+
+
+def _add_crest(trace: Trace, structure: str, key: str, what: str) -> str:
+    """Record the crest, of a notched top board the point of its notch; return the key of its top.
+
+    Where no board stands there is no notch, and the sill is the crest.
+    """
+    given = f"inputs.structure.{structure}"
+    notched = is_notched(trace, structure) and bool(trace.value(f"{key}.stack_m"))
+    top = f"{key}.top_m" if notched else f"{key}.crest_m"
+    trace.compute(
+        top,
+        crest_elevation,
+        unit="m",
+        title=f"Top of the {what}" if notched else f"Crest of the {what}",
+        sill=f"{given}.sill_m",
+        height=f"{key}.height_m",
+    )
+    if notched:
+        trace.compute(
+            f"{key}.crest_m",
+            notch_point,
+            unit="m",
+            title=f"Crest of the {what}, the point of the notch",
+            top=top,
+            notch_depth=needed(trace, structure, "notch_depth_m"),
+        )
+    return top
