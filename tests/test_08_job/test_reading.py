@@ -212,7 +212,7 @@ FAULTS: list[tuple[dict[str, Edit], str]] = [
     ),
     (
         {"media.aged_years": None},
-        "job.toml line 164: media.aged_years is missing: age of the aged media. "
+        "job.toml line 169: media.aged_years is missing: age of the aged media. "
         'Write aged_years = 9.25, or aged_years = "unknown".',
     ),
     (
@@ -238,17 +238,17 @@ FAULTS: list[tuple[dict[str, Edit], str]] = [
     ),
     (
         {"boards.heights": ["8 in", "6"]},
-        "job.toml line 135: boards.heights: number 2 of the list: '6' has no unit. "
+        "job.toml line 140: boards.heights: number 2 of the list: '6' has no unit. "
         "Write 6 in or 152 mm.",
     ),
     (
         {"boards.heights": "8 in"},
-        "job.toml line 135: boards.heights: '8 in' is not a list of quantities. "
+        "job.toml line 140: boards.heights: '8 in' is not a list of quantities. "
         'Write it like ["8 in", "6 in", "4 in"].',
     ),
     (
         {"season.spring.from": "20 March"},
-        "job.toml line 84: season.spring.from: '20 March' is not a day of the year. "
+        "job.toml line 88: season.spring.from: '20 March' is not a day of the year. "
         'Write month-day, like "03-20".',
     ),
     (
@@ -258,31 +258,31 @@ FAULTS: list[tuple[dict[str, Edit], str]] = [
     ),
     (
         {"estimate.price_year": "last"},
-        "job.toml line 230: estimate.price_year: 'last' is not a year. Write it like 2026.",
+        "job.toml line 235: estimate.price_year: 'last' is not a year. Write it like 2026.",
     ),
     (
         {"estimate.prices": "price.csv"},
-        "job.toml line 229: estimate.prices: there is no file 'price.csv' in the job folder. "
+        "job.toml line 234: estimate.prices: there is no file 'price.csv' in the job folder. "
         "Put it there, or correct the name. Did you mean prices.csv?",
     ),
     (
         {"overrule.design-conductivity.value": "3.5"},
-        "job.toml line 216: overrule.design-conductivity.value: '3.5' has no unit. Write 3.5 cm/s.",
+        "job.toml line 221: overrule.design-conductivity.value: '3.5' has no unit. Write 3.5 cm/s.",
     ),
     (
         {"overrule.design-conductivity.key": "inputs.main.slope"},
-        "job.toml line 215: overrule.design-conductivity.key: 'inputs.main.slope' is an input. "
+        "job.toml line 220: overrule.design-conductivity.key: 'inputs.main.slope' is an input. "
         "Correct it where it is given; an unknown one can be assumed.",
     ),
     (
         {"assume.conductivity.key": "drainage.conductivty"},
-        "job.toml line 222: assume.conductivity.key: no input called 'drainage.conductivty'. "
+        "job.toml line 227: assume.conductivity.key: no input called 'drainage.conductivty'. "
         "Write it as in this file, table and key, like drainage.conductivity. "
         "Did you mean drainage.conductivity?",
     ),
     (
         {"assume.conductivity.value": "9"},
-        "job.toml line 223: assume.conductivity.value: '9' has no unit. "
+        "job.toml line 228: assume.conductivity.value: '9' has no unit. "
         "Write 9 ft/day or 31.8 um/s.",
     ),
 ]
@@ -414,10 +414,10 @@ def test_unknown_keys_are_kept_and_reported(whole_text: str, whole_folder: Path)
     notes = [note.message for note in job.notes if note.code == "unknown-key"]
 
     assert [
-        "job.toml line 270: there is no table or key 'weather'. It is kept and not used.",
+        "job.toml line 298: there is no table or key 'weather'. It is kept and not used.",
         "job.toml line 75: [main] has no 'diametr'. It is kept and not used. "
         "Did you mean diameter?",
-        "job.toml line 102: [spot.low-1] has no 'grond'. It is kept and not used. "
+        "job.toml line 107: [spot.low-1] has no 'grond'. It is kept and not used. "
         "Did you mean ground?",
     ] == notes
     assert job.file.main.model_extra == {"diametr": "10 in"}
@@ -468,7 +468,7 @@ def test_an_overrule_with_an_open_part_is_not_applied(
 
     assert job.overrules == ()
     assert job.notes[0].message == (
-        "job.toml line 214: overrule.design-conductivity is not applied, since a part of it is "
+        "job.toml line 219: overrule.design-conductivity is not applied, since a part of it is "
         "unknown. It needs key, value, by, date and reason."
     )
 
@@ -476,9 +476,9 @@ def test_an_overrule_with_an_open_part_is_not_applied(
 @pytest.mark.works(of=(read_job,))
 def test_an_assumption_for_a_known_value_is_said(whole_folder: Path) -> None:
     assert [note.message for note in read_job(whole_folder).notes] == [
-        "job.toml line 221: assume.conductivity is not used, since drainage.conductivity is given. "
+        "job.toml line 226: assume.conductivity is not used, since drainage.conductivity is given. "
         "Remove one of them.",
-        "job.toml line 83: no season has the days 06-16 to 03-19. "
+        "job.toml line 87: no season has the days 06-16 to 03-19. "
         "Let each season begin the day after the one before it ends.",
     ]
 

@@ -172,7 +172,7 @@ def _values(
 
 def _title(path: tuple[str, ...], ask: Ask) -> str:
     """Title of an input; members of a group, and the two structures, say which they are."""
-    return f"{ask.title}, {path[1]}" if len(path) > 2 else ask.title
+    return f"{ask.title}, {path[-2]}" if len(path) > 2 else ask.title
 
 
 def _origin(document: Document, path: tuple[str, ...], ask: Ask) -> Origin:

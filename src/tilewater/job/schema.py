@@ -20,9 +20,10 @@ from tilewater.job.schema_decisions import (
     OverruleTable,
     Practice,
 )
+from tilewater.job.schema_ditch import Ditch, DitchFlow, Mark
 from tilewater.job.schema_drains import Drainage, Main, Spot
 from tilewater.job.schema_media import Frost, Groundwater, Limits, Media, Nitrate, Weights
-from tilewater.job.schema_site import About, Borings, Ditch, People, Season, Site, Survey
+from tilewater.job.schema_site import About, Borings, People, Season, Site, Survey
 from tilewater.job.schema_structures import Rating, Structures
 from tilewater.job.tables import Member, Named, Table
 
@@ -42,6 +43,8 @@ class JobFile(Table):
     drainage: Drainage
     main: Main
     ditch: Ditch
+    ditch_flow: Named[DitchFlow] = Field(default_factory=dict)
+    mark: Named[Mark] = Field(default_factory=dict)
     season: Named[Season] = Field(default_factory=dict)
     spot: Named[Spot] = Field(default_factory=dict)
     structure: Structures

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Tables of the job file about the place: people, ground, drains, main, ditch, seasons, spots."""
+"""Tables of the job file about the place: people, ground, survey, seasons."""
 
 from typing import Annotated
 
@@ -147,38 +147,6 @@ class Borings(Table):
     ]
 
 
-class Ditch(Table):
-    """The ditch or stream at the outlet."""
-
-    bottom: Annotated[Number, elevation("Bottom of the ditch", "1178.2 ft", how="shoot it")]
-    bank_top: Annotated[
-        Number, elevation("Top of the bank", "1186.4 ft", need="may", how="shoot it")
-    ]
-    right_of_way: Annotated[
-        Number | None,
-        length(
-            "Width of the right of way, from the bank top",
-            "25 ft",
-            need="leave",
-            help="What lies in it needs the consent of the district.",
-        ),
-    ]
-    edge_distance: Annotated[
-        Number | None,
-        length("Distance from the bank top to the edge of the bed", "31 ft", need="leave"),
-    ]
-    stage: Annotated[
-        Word,
-        Choice(
-            "How the water level of the ditch is known",
-            choices=("season table",),
-            example="season table",
-            help="With a season table each season below states its levels.",
-            how="read a staff or a logger in the ditch through one spring",
-        ),
-    ]
-
-
 class Season(Table):
     """A part of the year with its own ditch levels and its own boards."""
 
@@ -187,19 +155,33 @@ class Season(Table):
     )
     to: Annotated[Word, MonthDay("Last day of the season", example="06-15")]
     ditch_stage: Annotated[
-        Number,
+        Number | None,
         elevation(
             "Ordinary water level of the ditch",
             "1179.6 ft",
+            need="leave",
+            help="Needed where the ditch is known by a season table.",
             how="read the stage on a staff or a logger through one spring",
         ),
     ]
     ditch_high: Annotated[
-        Number,
+        Number | None,
         elevation(
             "High water level of the ditch, storm or 2-year",
             "1182.1 ft",
+            need="leave",
+            help="Needed where the ditch is known by a season table.",
             how="high water marks, a logger, or the design of the ditch",
+        ),
+    ]
+    ditch_band: Annotated[
+        Number | None,
+        length(
+            "How far both levels may be off, up or down",
+            "0.3 ft",
+            high="10 ft",
+            need="leave",
+            help="Stands in the place of a band that is computed.",
         ),
     ]
     water_temperature: Annotated[
