@@ -8,7 +8,7 @@ from tilewater.basis.unknown import Unknown
 from tilewater.chain.flow import station_difference
 from tilewater.hydrology.drain_flow import flux_from_flow, least_of
 from tilewater.practices import wetness
-from tilewater.practices.bed import rating_steps
+from tilewater.practices.bed import old_main_steps, rating_steps
 from tilewater.practices.rules import difference, same
 
 KINDS = ("standing", "storm", "midway")
@@ -55,6 +55,7 @@ def add_field(trace: Trace) -> None:
                 "Highest bypass crest that keeps every limit of the field",
             )
         )
+    old_main_steps.add_old_main(trace)
     _add_property_line(trace)
 
 

@@ -7,8 +7,10 @@ from rich.console import RenderableType
 from rich.text import Text
 
 from tilewater.basis.trace import Trace
+from tilewater.basis.units import Style
 from tilewater.cli.page import block, dim, pairs, rows
 from tilewater.cli.words import NOT_KNOWN, Words, folded, step_value, together
+from tilewater.practices.bed.board_kinds import crest_kind, ratings_of
 
 CANDIDATES = (
     ("main_full", "main, full"),
@@ -20,6 +22,7 @@ CANDIDATES = (
     ("pump", "pump"),
     ("measured", "largest flow measured"),
 )
+TWO: Style = "two figures"
 LINES = (
     ("criterion", "criterion"),
     ("spring", "spring"),
@@ -188,7 +191,37 @@ def boards(trace: Trace, words: Words) -> RenderableType:
             right=(3, 4),
             wide=(1,),
         ),
+        *(dim(line) for line in _ratings(trace, words)),
     )
+
+
+def _ratings(trace: Trace, words: Words) -> Iterator[str]:
+    """What the boards are rated by where it is no sharp crest, and what hangs on the rating."""
+    for structure in ("inlet", "outlet"):
+        kind, names = crest_kind(trace, structure), ratings_of(trace, structure)[-1:]
+        if kind != "sharp":
+            said = words.of_key("", kind, "") + "".join(f" by rating.{name}" for name in names)
+            yield f"Crest of the {structure} boards: {said}."
+    yield from _heads(trace, words)
+
+
+def _heads(trace: Trace, words: Words) -> Iterator[str]:
+    """Head over the bypass crest with the range its rating leaves, and over the old main."""
+    storm = "field_storm"
+    head = words.say(step_value(trace, f"{storm}.head_m"), "length")
+    low = words.say(step_value(trace, f"{storm}.head_low_m"), "length", unit=False)
+    high = words.say(step_value(trace, f"{storm}.head_high_m"), "length")
+    good = step_value(trace, f"{storm}.rating_uncertainty")
+    if head != NOT_KNOWN:
+        spread = f", {low} to {high} for a rating good to {words.say(good, 'ratio', style=TWO)}"
+        told = spread if low != NOT_KNOWN else "; how well its rating is known is not said"
+        yield f"Main full, bed shut off: {head} over the bypass crest{told}."
+    standing, full = (
+        words.say(step_value(trace, f"old_main.diversion.{state}_head_m"), "length")
+        for state in ("standing", "storm")
+    )
+    if full != NOT_KNOWN:
+        yield f"Over the crown of the main at the boards: {standing} standing, {full} main full."
 
 
 def _stack(trace: Trace, key: str, words: Words) -> str:
