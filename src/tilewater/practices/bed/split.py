@@ -1,0 +1,325 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Tables of how an inflow divides between bed and bypass, for one setting of the boards.
+
+Made once from the whole balance of `system`, read thousands of times by the daily routing. A table
+knows how close it is: `split_table_error` compares it with the balance itself, off its knots. The
+bare arithmetic is in `_split`.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from tilewater.basis.compiled import compiled
+from tilewater.basis.domain import refuse
+from tilewater.hydraulics.media_conductivity import filter_velocity_forchheimer
+from tilewater.practices.bed import _split
+from tilewater.practices.bed._split import Array, Divided, SplitTable
+from tilewater.practices.bed._system import Machine, split_flow
+from tilewater.practices.bed.capacity import Media
+
+__all__ = [
+    "BOUND",
+    "Divided",
+    "SplitTable",
+    "TableError",
+    "apparent_conductivity",
+    "read_split",
+    "read_split_series",
+    "split_table",
+    "split_table_error",
+    "stage_knots",
+]
+
+UNDER, OVER = 6, 12
+"""Steps of a table under capacity and over it."""
+STAGES = 12
+"""Knots of the ditch between the outlet crest and the bypass crest."""
+BELOW_CREST = 0.15
+"""How far below the outlet crest the ditch begins to be told apart. [m]"""
+ABOVE_CREST = (0.005, 0.015, 0.04, 0.08, 0.15, 0.25, 0.4, 0.6, 0.85, 1.15, 1.5, 2.0)
+"""Knots of the ditch above the bypass crest. [m]"""
+BOUND = 0.01
+"""What a table may be wrong by: share of the bed's capacity in the table's best media. [-]"""
+
+
+@dataclass(frozen=True)
+class TableError:
+    """How far a table lies from the balance it was made of, off its knots.
+
+    Attributes
+    ----------
+    bed_flow : float
+        Largest difference, as a share of the largest capacity in the table. [-]
+    level : float
+        Largest difference of the level at the diversion. [m]
+    wet_volume : float
+        Largest difference, as a share of the largest wet volume. [-]
+    points : int
+        Points compared. [-]
+    """
+
+    bed_flow: float
+    level: float
+    wet_volume: float
+    points: int
+
+
+def apparent_conductivity(media: Media, gradient: float) -> float:
+    """Conductivity that media show at a gradient, inertia included.
+
+    Parameters
+    ----------
+    media : Media
+        Conductivity and inertia. [-]
+    gradient : float
+        Fall of the water surface per length. [-]
+
+    Returns
+    -------
+    float
+        Filter velocity over gradient. [m/s]
+
+    Notes
+    -----
+    K' = q / i,  i = q / K + b q^2    (forchheimer1901)
+
+    References
+    ----------
+    forchheimer1901, quadratic resistance
+    """
+    velocity = filter_velocity_forchheimer(
+        gradient, conductivity=media.conductivity, inertia=media.inertia
+    )
+    return float(velocity) / gradient
+
+
+def bed_gradient(machine: Machine) -> float:
+    """Gradient of the bed between its two crests, at which media are told apart.
+
+    Parameters
+    ----------
+    machine : Machine
+        The whole between main and ditch. [-]
+
+    Returns
+    -------
+    float
+        Fall from bypass crest to outlet crest over the flow length, at least 0.001. [-]
+
+    Notes
+    -----
+    i = (z_bypass - z_outlet) / L    (derived)
+
+    References
+    ----------
+    derived, the fall there is
+    """
+    fall = machine.bypass_boards.crest - machine.outlet_boards.crest
+    return max(0.001, fall / machine.cells[0].length)
+
+
+def stage_knots(machine: Machine, highest: float) -> Array:
+    """Ditch levels that a table is made for.
+
+    Parameters
+    ----------
+    machine : Machine
+        The whole between main and ditch. [-]
+    highest : float
+        Highest level of the ditch that may come, such as the top of its bank. [m]
+
+    Returns
+    -------
+    array of shape (n,)
+        Rising levels, from one that no part feels up to the highest. [m]
+
+    Notes
+    -----
+    One below every invert, even steps from 0.15 m under the outlet crest to the bypass crest, then
+    ever longer steps to the highest.    (derived)
+
+    References
+    ----------
+    derived, knots where the ditch begins to matter
+    """
+    bypass, outlet = machine.bypass_boards.crest, machine.outlet_boards.crest
+    end = machine.lower.invert_down if machine.joined else machine.outflow.invert_down
+    first = min(outlet, bypass) - BELOW_CREST
+    lowest = min(end, machine.bypass.invert_down, first - 0.01)
+    knots = [lowest, *np.linspace(first, max(bypass, first + 0.01), STAGES)]
+    top = knots[-1]
+    knots += [top + above for above in ABOVE_CREST if top + above < highest - 0.01]
+    if highest > top + 0.01:
+        knots.append(highest)
+    return np.array(knots)
+
+
+def split_table(machines: Sequence[Machine], *, highest_stage: float, most: float) -> SplitTable:
+    """Table of how inflows divide, for one setting of the boards and several media.
+
+    Parameters
+    ----------
+    machines : sequence of Machine
+        The same works with media from the worst to the best; at least two. [-]
+    highest_stage : float
+        Highest level of the ditch. [m]
+    most : float
+        Largest inflow. [m3/s]
+
+    Returns
+    -------
+    SplitTable
+
+    Raises
+    ------
+    OutOfDomain
+        If there are fewer than two media, they do not rise, or `most` is not above 0.
+
+    Notes
+    -----
+    Values of `split_in_balance` on the knots, straight lines between    (derived)
+
+    References
+    ----------
+    derived, tabulated balance
+    """
+    if most <= 0:
+        raise refuse("most", most, "m3/s", "The largest inflow lies above 0", "Check the peak")
+    gradient = bed_gradient(machines[0])
+    conductivity = np.array(
+        [
+            apparent_conductivity(Media(m.cells[0].conductivity, m.cells[0].inertia), gradient)
+            for m in machines
+        ]
+    )
+    if conductivity.size < 2 or np.any(np.diff(conductivity) <= 0):
+        raise refuse(
+            "conductivity",
+            float(conductivity[-1]),
+            "m/s",
+            "A table takes two media or more, from the worst to the best",
+            "Give them in rising order",
+        )
+    stage = stage_knots(machines[0], highest_stage)
+    both = (conductivity.size, stage.size)
+    under, over = (*both, UNDER + 1), (*both, OVER + 1)
+    table = SplitTable(
+        conductivity,
+        stage,
+        float(most),
+        np.zeros(both),
+        np.zeros(over),
+        np.zeros(under),
+        np.zeros(over),
+        np.zeros(under),
+        np.zeros(over),
+    )
+    fill = compiled(_split.fill_one)
+    for row, machine in enumerate(machines):
+        fill(row, machine, table)
+    return table
+
+
+def read_split(table: SplitTable, inflow: float, *, conductivity: float, stage: float) -> Divided:
+    """How one inflow divides, by a table.
+
+    Parameters
+    ----------
+    table : SplitTable
+        Table of the setting. [-]
+    inflow : float
+        Flow that comes down the main. [m3/s]
+    conductivity : float
+        As `apparent_conductivity` has it. [m/s]
+    stage : float
+        Water in the ditch. [m]
+
+    Returns
+    -------
+    Divided
+        Flow through the bed, level at the diversion, media under water. [m3/s, m, m3]
+
+    Notes
+    -----
+    Straight lines between knots; values beyond an end count as the end    (derived)
+
+    References
+    ----------
+    derived, tabulated balance
+    """
+    return _split.divide(float(inflow), float(conductivity), float(stage), table)
+
+
+def read_split_series(
+    table: SplitTable, inflow: Array, *, conductivity: Array, stage: Array
+) -> Array:
+    """How a series of inflows divides, by a table.
+
+    Parameters
+    ----------
+    table : SplitTable
+        Table of the setting. [-]
+    inflow, conductivity, stage : array of shape (n,)
+        As for `read_split`. [m3/s, m/s, m]
+
+    Returns
+    -------
+    array of shape (n, 3)
+        Flow through the bed, level at the diversion, media under water. [m3/s, m, m3]
+
+    References
+    ----------
+    derived, tabulated balance
+    """
+    out = np.empty((inflow.size, 3))
+    compiled(_split.divide_series)(inflow, conductivity, stage, table, out)
+    return out
+
+
+def split_table_error(
+    table: SplitTable, machines: Sequence[Machine], *, points: int, seed: int
+) -> TableError:
+    """How far a table lies from the balance itself, at points off its knots.
+
+    Parameters
+    ----------
+    table : SplitTable
+        The table. [-]
+    machines : sequence of Machine
+        Works with media to compare with; they need not be those of the table. [-]
+    points : int
+        Inflows and stages drawn for each of the machines. [-]
+    seed : int
+        Seed of the draw. [-]
+
+    Returns
+    -------
+    TableError
+
+    References
+    ----------
+    derived, tabulated balance
+    """
+    draw = np.random.default_rng(seed)
+    gradient = bed_gradient(machines[0])
+    solve, wet_of = compiled(split_flow), compiled(_split.wet_divided)
+    capacity, wet = float(table.capacity.max()), float(table.wet_over.max())
+    worst = np.zeros(3)
+    for machine in machines:
+        cell = machine.cells[0]
+        shown = apparent_conductivity(Media(cell.conductivity, cell.inertia), gradient)
+        for _ in range(points):
+            inflow = float(table.most * draw.uniform() ** 3)
+            stage = float(draw.uniform(table.stage[0], table.stage[-1]))
+            there = solve(inflow, stage, stage, machine)
+            read = read_split(table, inflow, conductivity=shown, stage=stage)
+            held = wet_of(there.bed_flow, there.level, inflow, stage, machine)
+            apart = (
+                abs(read.bed_flow - there.bed_flow) / capacity,
+                abs(read.level - there.level),
+                abs(read.wet_volume - held) / wet,
+            )
+            worst = np.maximum(worst, apart)
+    return TableError(float(worst[0]), float(worst[1]), float(worst[2]), points * len(machines))
