@@ -134,7 +134,7 @@ def read_flow_record(
     flow = np.full(day.size, np.nan)
     for when, value in values.items():
         flow[(when - first).days] = value
-    gaps = tuple(_gaps(day, flow))
+    gaps = tuple(gaps_of(day, flow))
     traces = (flow != 0) & (np.abs(flow) < TRACE_MM_PER_DAY)
     flow[traces] = 0.0
     findings = (
@@ -282,7 +282,8 @@ def _value(sheet: Sheet, row: Row, column: str, factor: float) -> float | None:
     return None if value is None else value * factor
 
 
-def _gaps(day: NDArray[np.datetime64], flow: NDArray[np.float64]) -> Iterator[Gap]:
+def gaps_of(day: NDArray[np.datetime64], flow: NDArray[np.float64]) -> Iterator[Gap]:
+    """Runs of days whose value is not a number."""
     missing = np.flatnonzero(np.isnan(flow))
     if missing.size:
         for run in np.split(missing, np.flatnonzero(np.diff(missing) > 1) + 1):

@@ -19,6 +19,7 @@ from tilewater.basis.trace import Given, Origin
 from tilewater.basis.units import Foot, System, from_si, to_si
 from tilewater.basis.unknown import is_unknown
 from tilewater.job.borings import read_borings
+from tilewater.job.ditch_record import Place, read_stage_record
 from tilewater.job.flow_record import read_flow_record
 from tilewater.job.points import read_points
 from tilewater.job.prices import Price, read_prices
@@ -28,6 +29,9 @@ from tilewater.job.schema import JOB_FILE
 
 NITRATE = "inputs.nitrate.mean_mg_per_l"
 RECORD = "inputs.record.daily_depth_m_s"
+RECORD_DAYS = "inputs.record.day"
+STAGE = "inputs.ditch_series"
+"""Group of the keys of a measured series of ditch levels."""
 MANY_MISSING = 0.05
 """Share of missing days from which shares of the year's water are doubtful."""
 
@@ -214,7 +218,31 @@ def _flow_record(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
     found.givens.append(
         Given(RECORD, record.measured_m_per_s, "m/s", "Measured daily drain flow", origin)
     )
+    found.givens.append(
+        Given(
+            RECORD_DAYS, record.day[record.is_measured], "", "Days of the drain flow record", origin
+        )
+    )
     found.read.append(f"{path.name}: {days} days of drain flow")
+
+
+def _ditch_stage(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
+    record = read_stage_record(
+        path,
+        gauge_zero=inputs.value("inputs.ditch.gauge_zero_m"),
+        place=Place(inputs.value("inputs.ditch.bottom_m"), inputs.value("inputs.ditch.bank_top_m")),
+        foot=_foot(inputs),
+    )
+    found.findings.extend(record.findings)
+    days = int(record.is_measured.sum())
+    origin = Origin(file=path.name, text=f"{record.readings} readings on {days} days")
+    for key, value, unit, title in (
+        (f"{STAGE}.day", record.day, "", "Days of the series of ditch levels"),
+        (f"{STAGE}.stage_m", record.stage, "m", "Mean level of the ditch on each day"),
+        (f"{STAGE}.highest_m", record.highest, "m", "Highest level of the ditch on each day"),
+    ):
+        found.givens.append(Given(key, value[record.is_measured], unit, title, origin))
+    found.read.append(f"{path.name}: {days} days of ditch levels")
 
 
 def _rows_chosen(typed: Sequence[str]) -> dict[str, str]:
@@ -315,4 +343,5 @@ _ALONE: tuple[tuple[str, _Reader], ...] = (
 _WITH_JOB: tuple[tuple[str, _Reader], ...] = (
     ("inputs.survey.shots", _shots),
     ("inputs.drainage.record", _flow_record),
+    ("inputs.ditch.series", _ditch_stage),
 )
