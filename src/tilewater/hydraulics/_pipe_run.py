@@ -142,7 +142,7 @@ def depth_upstream(flow: float, start: float, length: float, slope: float, pipe:
     target = max(normal_depth(flow, diameter, slope, n), critical)
     if start == target or (start <= critical and target == critical):
         return target
-    if critical >= FULLEST * diameter and target >= diameter:  # no surface to follow below the crown
+    if critical >= FULLEST * diameter and target >= diameter:  # no free surface
         return diameter + max(0.0, friction_slope(diameter, flow, diameter, n) - slope) * length
     first = critical if start < target else diameter
     here, head = first, specific_head(first, flow, diameter)
