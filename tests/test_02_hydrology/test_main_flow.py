@@ -111,7 +111,7 @@ def test_a_segment_that_drains_half_the_area_allows_twice_its_own_flow():
     assert main_flow_full((replace(six, flow_share=flow_share(below, 62.0)),)) == pytest.approx(
         own / 1.2
     )
-    with pytest.raises(OutOfDomain, match="area above is 0"):
+    with pytest.raises(OutOfDomain, match="area_above is 0"):
         flow_share(1.0, 0.0)
 
 

@@ -227,8 +227,7 @@ def grade_line(
 
     Notes
     -----
-    dE/dx = S0 - Sf, Sf = (n Q / (A R^(2/3)))^2, no more conveyance than the full pipe's
-    (manning1891)
+    dE/dx = S0 - Sf, Sf = (n Q / (A R^(2/3)))^2, conveyance at most the full one    (manning1891)
 
     Direct steps of depth from critical depth, or from the crown, to the depth of even flow; under
     pressure level = level below + Sf x. The level is carried from segment to segment.
@@ -353,14 +352,8 @@ def _node(flow: float, level_down: float, segment: MainSegment, station: float) 
         level = max(level_down, segment.invert_down, invert)
         depth, velocity = level - invert, 0.0
     else:
-        run = PipeRun(
-            invert,
-            segment.invert_down,
-            segment.diameter,
-            station - segment.station_down,
-            segment.n,
-            0.0,
-        )
+        length = station - segment.station_down
+        run = PipeRun(invert, segment.invert_down, segment.diameter, length, segment.n, 0.0)
         depth = depth_inside(carried, level_down, run)
         velocity = carried / area_wetted(depth, segment.diameter)
     is_full = depth >= segment.diameter * (1.0 - 1e-9)

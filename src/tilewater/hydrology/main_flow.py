@@ -298,14 +298,14 @@ def area_at_diversion(whole: float, **apart: float) -> float:
     return left
 
 
-def flow_share(area: float, above: float) -> float:
+def flow_share(area: float, area_above: float) -> float:
     """Flow of a segment over the flow at the diversion, by the areas that they drain.
 
     Parameters
     ----------
     area : float
         Area drained through the segment. [m2]
-    above : float
+    area_above : float
         Area drained through the diversion. [m2]
 
     Returns
@@ -326,17 +326,19 @@ def flow_share(area: float, above: float) -> float:
     ----------
     derived, the same flow from each acre
     """
-    if above <= 0.0:
-        raise OutOfDomain(f"area above is {above:.4g} m2. It must be above 0. Check the areas.")
-    return area / above
+    if area_above <= 0.0:
+        raise OutOfDomain(
+            f"area_above is {area_above:.4g} m2. It must be above 0. Check the areas."
+        )
+    return area / area_above
 
 
-def area_below(above: float, **joining: float) -> float:
+def area_below(area_above: float, **joining: float) -> float:
     """Area drained through the main below the diversion.
 
     Parameters
     ----------
-    above : float
+    area_above : float
         Area drained through the diversion. [m2]
     **joining : float
         Areas of the submains that join below it. [m2]
@@ -354,7 +356,7 @@ def area_below(above: float, **joining: float) -> float:
     ----------
     derived, a sum of areas
     """
-    return above + sum(joining.values())
+    return area_above + sum(joining.values())
 
 
 def _with_fall(segments: Line) -> list[MainSegment]:
