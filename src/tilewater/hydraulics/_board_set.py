@@ -137,15 +137,15 @@ def board_level_upstream(flow: float, downstream: float, boards: BoardSet) -> fl
     low = lowest_level(downstream, boards)
     if flow <= 0.0:
         return low
+    if low == boards.crest and is_power_law(boards):
+        head = float((flow / boards.coefficient) ** (1.0 / boards.exponent))
+        if head <= boards.top:
+            return low + head
     step = 0.5
     while board_flow(low + step, downstream, boards) < flow:
         if step > HIGHEST:
             return low + step
         step *= 2.0
-    if step == 0.5 and low == boards.crest and is_power_law(boards):
-        head = float((flow / boards.coefficient) ** (1.0 / boards.exponent))
-        if head <= boards.top:
-            return low + head
     at_low = board_flow(low, downstream, boards) - flow
     at_high = board_flow(low + step, downstream, boards) - flow
     search = search_between(low, low + step, at_low, at_high, HEAD_TOLERANCE)

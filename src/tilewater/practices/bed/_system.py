@@ -18,6 +18,7 @@ from tilewater.hydraulics._board_set import (
     BoardSet,
     board_level_downstream,
     board_level_upstream,
+    lowest_level,
 )
 from tilewater.hydraulics._pipe_run import (
     PipeRun,
@@ -213,7 +214,7 @@ def below_boards(flow: float, tail: float, pipe: PipeRun, boards: BoardSet) -> f
     that leaves the boards free it stands for it.
     """
     drowned = level_upstream_full(flow, tail, pipe)
-    if drowned <= min(boards.crest, boards.sill):
+    if drowned <= lowest_level(-NEVER, boards):
         return drowned
     return level_upstream(flow, tail, pipe)
 
