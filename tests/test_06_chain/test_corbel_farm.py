@@ -1,20 +1,27 @@
 # SPDX-License-Identifier: Apache-2.0
 """Corbel Farm through the whole chain, beside the table done by hand. US units.
 
-Shares are held within one percent point and levels within 0.02 ft: the chain may come to count pipe
-losses that the hand table leaves out.
+The hand table leaves the pipes out; here what they take is added up by hand, so that the water from
+one set of boards to the other is explained to a thousandth of a foot.
 """
+
+from math import pi
 
 import pytest
 
 from tests.digits import printed
 from tests.jobs import CFS, FOOT, INCH, YARD, corbel_inputs, fitting_inputs
+from tilewater.basis.requirement import Requirement
 from tilewater.chain.alternatives import runners_up
 from tilewater.chain.design import Design, design_bed
 from tilewater.chain.result import result_record
+from tilewater.chain.verdict import binding_of
+from tilewater.practices.bed.system import bed_flow_at_diversion, header_loss, split_in_balance
+from tilewater.practices.bed.system_steps import header_evenness
 
-POINT = 0.01
 LEVEL = 0.02
+THOUSANDTH = 0.001  # ft
+FULL_SEASONS = [f"seasons.{season}.full" for season in ("winter", "spring", "summer", "autumn")]
 
 
 @pytest.fixture(scope="module")
@@ -22,17 +29,131 @@ def design() -> Design:
     return design_bed(corbel_inputs())
 
 
-@pytest.mark.by_hand(of=(design_bed,))
+def velocity_head(flow: float, inches: float) -> float:
+    """Of a full pipe. [ft]"""
+    return (flow / (pi / 4 * (inches / 12) ** 2)) ** 2 / (2 * 32.174)
+
+
+def friction(flow: float, inches: float, length: float, n: float) -> float:
+    """Of a full pipe by Manning. [ft]"""
+    diameter = inches / 12
+    conveyed = 1.4859 / n * pi / 4 * diameter**2 * (diameter / 4) ** (2 / 3)
+    return length * (flow / conveyed) ** 2
+
+
+def taken_by_pipes(flow: float) -> dict[str, float]:
+    """Head that feed, headers and the pipe to the outlet structure take, all full. [ft]"""
+    openings = 0.6 * 29 * 1 / 144  # one square inch a foot
+    header = friction(flow, 6, 29, 0.015) / 3 + (flow / openings) ** 2 / (2 * 32.174)
+    return {
+        "feed": friction(flow, 8, 20.35, 0.012) + (0.5 + 1.0) * velocity_head(flow, 8),
+        "header_in": header,
+        "header_out": header,
+        "drain": friction(flow, 8, 20.8, 0.012) + (0.5 + 1.0) * velocity_head(flow, 8),
+    }
+
+
+def taken_by_media(
+    flow: float, depths: tuple[float, float], conductivity: float, inertia: float
+) -> float:
+    """Fall Q L / (K A^2/(A + c)) between two depths, A no more than that of 3.5 ft. [ft]"""
+    high, low = depths
+    top = min(high, 3.5)
+    first, middle, last = (d * (30 + d) for d in (low, (low + top) / 2, top))
+    full = 3.5 * (30 + 3.5)
+    mean = ((top - low) * (first + 4 * middle + last) / 6 + (high - top) * full) / (high - low)
+    c = conductivity * inertia * flow
+    return flow * 100.0 / (conductivity * (mean - c + c * c / (mean + c)))
+
+
+def media_key(line: str) -> str:
+    return f"{line.removesuffix('.full')}.media"
+
+
+@pytest.mark.by_hand(of=(design_bed, bed_flow_at_diversion, split_in_balance, header_loss))
 @pytest.mark.parametrize(
-    ("key", "hand"),
-    [
-        ("capacity.criterion.share_of_peak", 0.174),
-        ("capacity.spring.share_of_peak", 0.166),
-        ("capacity.new.share_of_peak", 0.384),
-    ],
+    "line", ["capacity.criterion", "capacity.spring", "capacity.new", *FULL_SEASONS]
 )
-def test_shares_of_the_peak(design, key, hand):
-    assert design.trace.value(key) == pytest.approx(hand, abs=POINT)
+def test_water_from_one_set_of_boards_to_the_other_is_explained_part_by_part(design, line):
+    def level(node: str) -> float:
+        return float(design.trace.value(f"{line}.levels_m.{node}")) / FOOT
+
+    flow = float(design.trace.value(f"{line}.flow_m3_s")) / CFS
+    media = design.trace.value(media_key(line))
+    nodes = ("diversion", "inlet_header", "inlet_end", "outlet_end", "outlet_header", "outlet_box")
+    found = {
+        part: level(upper) - level(lower)
+        for part, upper, lower in zip(
+            ("feed", "header_in", "media", "header_out", "drain"), nodes, nodes[1:], strict=False
+        )
+    }
+    hand = taken_by_pipes(flow)
+    depths = level("inlet_end") - 1180.70, level("outlet_end") - 1180.70
+    hand["media"] = taken_by_media(flow, depths, media.conductivity / FOOT, media.inertia * FOOT**2)
+    assert found == pytest.approx(hand, abs=THOUSANDTH)
+    drawn = "summer" in line or "autumn" in line
+    head = (flow / (3.33 * 1.17)) ** (2 / 3)
+    box = (1180.70 + 10 / 12 if drawn else 1182.70) + head
+    assert level("outlet_box") == pytest.approx(box, abs=THOUSANDTH)
+    assert level("diversion") == pytest.approx(box + sum(hand.values()), abs=THOUSANDTH)
+    # the pipe away from under the boards, even if full, leaves them free
+    away = friction(flow, 8, 22, 0.012) + 1.5 * velocity_head(flow, 8)
+    assert 1180.70 + 8 / 12 + away < box - head
+
+
+@pytest.mark.by_hand(of=(design_bed, bed_flow_at_diversion))
+@pytest.mark.parametrize(
+    ("line", "without_pipes"), [("criterion", 0.1614), ("new", 0.357), ("spring", 0.1547)]
+)
+def test_shares_of_the_peak_are_those_of_the_hand_table_less_what_the_pipes_take(
+    design, line, without_pipes
+):
+    """Head that the pipes take is missing to the media, whose flow goes about as their fall.
+
+    A little of it comes back: slower water has less inertia, and less head over the outlet boards.
+    """
+    flow = float(design.trace.value(f"capacity.{line}.flow_m3_s")) / CFS
+    pipes = sum(taken_by_pipes(flow).values())
+    head = 1.50 - (flow / (3.33 * 1.17)) ** (2 / 3)
+    if line == "spring":
+        head += 0.341
+    missing = without_pipes * pipes / head
+    assert without_pipes - flow == pytest.approx(missing, rel=0.15)
+    share = float(design.trace.value(f"capacity.{line}.share_of_peak"))
+    assert share == pytest.approx(flow / 0.930, abs=0.0005)
+
+
+@pytest.mark.by_hand(of=(design_bed, split_in_balance))
+@pytest.mark.parametrize("line", ["capacity.spring", *FULL_SEASONS])
+def test_what_the_bed_does_not_take_of_a_full_main_goes_over_the_bypass_boards(design, line):
+    def value(key: str) -> float:
+        return float(design.trace.value(f"{line}.{key}"))
+
+    over = 3.33 * 1.17 * (value("bypass_head_m") / FOOT) ** 1.5
+    assert over == pytest.approx(value("bypass_flow_m3_s") / CFS, rel=1e-4)
+    assert printed("0.930") == value("flow_m3_s") / CFS + over
+    # the old main below, full and from its crown at 1181.20, leaves the boards free
+    below = 1181.20 + 10 / 12 + 1.5 * velocity_head(over, 10)
+    below += max(0.0, friction(over, 10, 140, 0.013) - 0.25)
+    crest = 1181.20 + 14 / 12 if "autumn" in line else 1184.20
+    assert below < crest
+    assert value("level_m") / FOOT == pytest.approx(
+        crest + value("bypass_head_m") / FOOT, abs=THOUSANDTH
+    )
+
+
+@pytest.mark.by_hand(of=(header_evenness, design_bed))
+def test_headers_of_corbel_farm_spread_new_water_a_little_unevenly(design):
+    flow = float(design.trace.value("capacity.new.flow_m3_s")) / CFS
+    lost = taken_by_pipes(flow)["header_in"]
+    fall = 1.50 - (flow / (3.33 * 1.17)) ** (2 / 3) - sum(taken_by_pipes(flow).values())
+    even = float(design.trace.value("system.header_inlet.evenness"))
+    assert even == pytest.approx(1 - lost / fall, abs=0.002)
+    assert even < 0.9
+    assert "header-uneven" in {finding.code for finding in design.findings}
+    assert header_evenness(1.0, 0.25, 2.0, 1.0) == 0.75
+    assert header_evenness(1.0, 2.0, 2.0, 1.0) == 0.0  # the far end gives nothing
+    assert header_evenness(0.0, 2.0, 1.0, 1.0) == 1.0
 
 
 @pytest.mark.by_hand(of=(design_bed,))
@@ -80,15 +201,54 @@ def test_flows_weights_and_volumes(design):
 
 
 @pytest.mark.by_hand(of=(design_bed,))
-def test_boards_and_what_binds(design):
+def test_boards_are_stacked_from_8_6_and_4_inches(design):
     def stack(name: str) -> list[float]:
         return [round(board / INCH, 6) for board in design.trace.value(f"boards.{name}.stack_m")]
 
     assert stack("inlet-design") == [8, 8, 8, 8, 4]
     assert stack("outlet-design") == [8, 8, 8]
+
+
+SCALES = {
+    "field": FOOT,
+    "elevations": FOOT / 2,
+    "uplift": FOOT / 2,
+    "criteria.605-share-of-peak": 0.15,
+    "criteria.605-life": 10.0,  # years, its own limit
+    "criteria.605-retention": 3.0,
+    "right_of_way": 10 * FOOT,
+    "footprint": 10 * FOOT,
+    "property_line": 100 * FOOT,
+}
+"""One whole unit of reserve of each kind of row."""
+FREEBOARDS = ("_rim", "_rim_storm", "ground_at_bed", "return_end", "main_outlet")
+
+
+def reserve(design: Design, row: Requirement) -> float:
+    kind = next(part for part in SCALES if row.key.startswith(part))
+    scale = SCALES[kind]
+    if kind == "elevations" and row.key.split("-")[0].endswith(FREEBOARDS):
+        scale = FOOT
+    more = float(design.trace.value(row.value)) - float(design.trace.value(row.limit))
+    return (more if row.operator == ">=" else -more) / scale
+
+
+@pytest.mark.by_hand(of=(design_bed, binding_of))
+def test_share_of_the_peak_binds_by_a_hair_before_the_ground_at_low_1(design):
+    """Pipes took the share from 17.4 to 16.4 percent; clear soil midway has as much left."""
+    flow = float(design.trace.value("capacity.criterion.flow_m3_s")) / CFS
+    share, clear = (flow / 0.930 - 0.15) / 0.15, (1.092 - 1.0) / 1.0
+    assert share == pytest.approx(clear, abs=0.002)
+    known = [r for r in design.trace.requirements if design.trace.known(f"{r.key}.slack")]
+    rows = {r.key: reserve(design, r) for r in known if r.binding and not r.exact}
+    assert rows["criteria.605-share-of-peak"] == pytest.approx(share, abs=0.002)
+    assert rows["field.low-1.midway"] == pytest.approx(clear, abs=0.002)
     assert design.governs is not None
-    assert design.governs.key == "field.low-1.midway"
-    assert printed("0.09") == design.governs.slack  # of one foot
+    assert design.governs.key == min(rows, key=lambda key: rows[key])
+    assert design.governs.slack == pytest.approx(min(rows.values()))
+    assert {"criteria.605-share-of-peak", "field.low-1.midway"} == set(
+        sorted(rows, key=lambda key: rows[key])[:2]
+    )
 
 
 @pytest.mark.by_hand(of=(design_bed,))
