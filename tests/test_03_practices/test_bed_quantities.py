@@ -9,7 +9,7 @@ from tests.digits import printed
 from tests.jobs import FOOT, YARD
 from tilewater.basis.errors import OutOfDomain
 from tilewater.basis.solids import pit_area, pit_volume
-from tilewater.practices.bed.aging import higher_of, lined_share
+from tilewater.practices.bed.aging import lined_share
 from tilewater.practices.bed.earthwork import (
     area_times_depth,
     backfill_volume,
@@ -20,6 +20,7 @@ from tilewater.practices.bed.earthwork import (
     spread,
     with_allowance,
 )
+from tilewater.practices.bed.emptying import higher_of
 from tilewater.practices.bed.groundwater_steps import reserve, top_of_cover
 from tilewater.practices.bed.ladder import top_of_media
 from tilewater.practices.bed.life import carbon_years

@@ -16,8 +16,9 @@ from tilewater.chain.design import design_bed, top_of_cut
 from tilewater.chain.flow import main_roughness, outlet_level, station_difference
 from tilewater.chain.inputs import JobInputs
 from tilewater.chain.money import price_item
+from tilewater.chain.plain import plain
 from tilewater.chain.removal import percent_of, settled_reduction, share_of_load
-from tilewater.chain.result import plain, result_record
+from tilewater.chain.result import result_record
 from tilewater.chain.surcharge import surcharge_findings
 from tilewater.chain.verdict import binding_of, open_items
 
@@ -84,9 +85,9 @@ def test_an_edit_tells_what_turned_and_what_moved():
 
 @pytest.mark.works(of=(runners_up, binding_of))
 def test_runners_up_say_what_stopped_them():
-    narrow, short = runners_up(design_bed(corbel_inputs({"bed.width_bottom_m": 26 * FOOT})))
-    assert "1 ft narrower: floor 96.5 by 25 ft" in narrow.what
-    assert "1 ft shorter: floor 95.5 by 26 ft" in short.what
+    narrow, short = runners_up(design_bed(corbel_inputs({"bed.width_bottom_m": 27 * FOOT})))
+    assert "1 ft narrower: floor 96.5 by 26 ft" in narrow.what
+    assert "1 ft shorter: floor 95.5 by 27 ft" in short.what
     assert "falls short" in narrow.why_not
     assert runners_up(design_bed(corbel_inputs({"bed.width_bottom_m": Unknown("open")}))) == ()
     stuck = design_bed(corbel_inputs({"bed.width_bottom_m": 20 * FOOT})).governs

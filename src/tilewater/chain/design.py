@@ -22,11 +22,14 @@ from tilewater.criteria.standards import CriterionRow, confirm_rows, judge_row, 
 from tilewater.practices.bed import (
     aging,
     board_steps,
+    emptying_steps,
+    frost_steps,
     groundwater_steps,
     ladder,
     quantities,
     season_steps,
     settings,
+    start_up_steps,
     steps,
     system_steps,
 )
@@ -88,12 +91,16 @@ def design_bed(job: JobInputs) -> Design:
     quantities.add_cut_margin(trace)
     steps.add_shape(trace)
     steps.add_capacity(trace)
-    aging.add_emptying(trace)
+    emptying_steps.add_way_out(trace)
+    aging.add_lining(trace)
     aging.add_life(trace)
     ladder.add_ladder(trace)
     season_steps.add_seasons(trace)
     groundwater_steps.add_uplift(trace)
+    emptying_steps.add_emptying(trace)
+    frost_steps.add_frost(trace)
     quantities.add_quantities(trace)
+    start_up_steps.add_start_up(trace)
     add_removal(trace)
     _judge_rows(trace, rows)
     _judge_footprint(trace)

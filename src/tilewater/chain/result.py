@@ -5,20 +5,22 @@ A value that is not known is None and listed under `unknown`. Every number stand
 which it is explained; members of a list are addressed by their name.
 """
 
-from math import isfinite
-from typing import Any
-
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
-from tilewater.basis.unknown import Unknown
 from tilewater.chain.alternatives import Alternative
 from tilewater.chain.design import Design
 from tilewater.chain.field import KINDS
+from tilewater.chain.plain import Record, plain, plain_group, plain_value
+from tilewater.chain.result_boards import bypass_head_record, old_main_record, rating_record
+from tilewater.chain.result_season import (
+    emptying_record,
+    frost_record,
+    snowmelt_record,
+    start_up_record,
+)
 from tilewater.chain.verdict import capacity_is_known
 
 INCH = 0.0254
-
-Record = dict[str, Any]
 
 CAPACITY = (
     "flow_m3_s",
@@ -93,6 +95,9 @@ def result_record(design: Design, alternatives: tuple[Alternative, ...], version
         "bed": {name: plain(trace, f"bed.{name}") for name in BED},
         "elevations": _elevations(design),
         "boards": _boards(trace),
+        "field_storm": bypass_head_record(trace, "field_storm"),
+        "bypass": bypass_head_record(trace, "bypass"),
+        "old_main": old_main_record(trace),
         "capacity": _capacity(trace),
         "seasons": {
             season: {
@@ -109,6 +114,10 @@ def result_record(design: Design, alternatives: tuple[Alternative, ...], version
             for name in trace.names("drain_down")
             if name.endswith("_s")
         },
+        "feed_gate": plain_group(trace, "feed_gate", "sets", "status"),
+        "emptying": emptying_record(trace),
+        "start_up": start_up_record(trace),
+        "frost": frost_record(trace),
         "uplift": _uplift(trace),
         "flotation": {
             name: {k: plain(trace, f"flotation.{name}.{k}") for k in ("uplift_kg", "anchor_m3")}
@@ -125,18 +134,6 @@ def result_record(design: Design, alternatives: tuple[Alternative, ...], version
         "findings": [_finding(finding) for finding in design.findings],
         "alternatives": [{"what": a.what, "why_not": a.why_not} for a in alternatives],
     }
-
-
-def plain(trace: Trace, key: str) -> Any:
-    """Value behind a key as JSON has it; None where it is not known or not finite."""
-    value = trace.value(key)
-    if isinstance(value, Unknown):
-        return None
-    if isinstance(value, float):
-        return value if isfinite(value) else None
-    if isinstance(value, tuple):
-        return [float(item) for item in value]
-    return value if isinstance(value, str | int | bool) else float(value)
 
 
 def _governs(design: Design) -> Record | None:
@@ -164,11 +161,6 @@ def _overrules(trace: Trace) -> list[Record]:
         for step in trace
         if step.overrule is not None
     ]
-
-
-def plain_value(value: Any) -> Any:
-    """A recorded value as JSON has it."""
-    return None if isinstance(value, Unknown) else value
 
 
 def _drain_flow(trace: Trace) -> Record:
@@ -247,6 +239,7 @@ def _boards(trace: Trace) -> list[Record]:
                 "stack_in": None if stack is None else [round(b / INCH, 3) for b in stack],
                 "crest_m": plain(trace, f"boards.{name}.crest_m"),
                 "rim_down_in": None if down is None else down / INCH,
+                "rating": rating_record(trace, structure, season),
             }
         )
     return rows
@@ -257,6 +250,7 @@ def _capacity(trace: Trace) -> Record:
         line: {name: plain(trace, f"capacity.{line}.{name}") for name in CAPACITY}
         for line in ("criterion", "spring", "new")
     }
+    record["snowmelt"] = snowmelt_record(trace)
     record["spring"]["bypass_head_m"] = plain(trace, "capacity.spring.bypass_head_m")
     return record
 

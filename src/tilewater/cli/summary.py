@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from rich.console import RenderableType
 from rich.text import Text
 
-from tilewater.cli import summary_bed, summary_levels, summary_money, summary_rules
+from tilewater.cli import summary_bed, summary_levels, summary_money, summary_rules, summary_season
 from tilewater.cli.page import dim
 from tilewater.cli.words import Words
 from tilewater.tasks.designing import Outcome
@@ -30,7 +30,9 @@ def summary(outcome: Outcome, words: Words) -> Iterator[RenderableType]:
         summary_levels.field(design, words),
         summary_levels.site(design, words),
         summary_levels.groundwater(design, words),
-        summary_levels.emptying(trace, words),
+        summary_season.emptying(trace, words),
+        summary_season.start_up(trace, words),
+        summary_season.winter(trace, words),
         summary_rules.criteria(design, words),
         summary_money.removal(trace, words),
         summary_money.life(trace, words),

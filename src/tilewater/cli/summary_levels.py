@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Blocks of a design about levels: the field, the ladder of elevations, uplift, emptying."""
+"""Blocks of a design about levels: the field, the ladder of elevations, uplift."""
 
 from collections.abc import Iterator
 
@@ -13,7 +13,7 @@ from tilewater.cli.page import ACCENT, block, dim, rows, status
 from tilewater.cli.words import NOT_KNOWN, Words, step_value
 
 KINDS = ("standing", "storm", "midway")
-SHOWN_ELSEWHERE = ("elevations.", "field.", "criteria.", "uplift.")
+SHOWN_ELSEWHERE = ("elevations.", "field.", "criteria.", "uplift.", "emptying.", "frost.")
 STAGES = (
     ("liner_only", "lining only"),
     ("media_placed", "chips without cover"),
@@ -159,20 +159,3 @@ def groundwater(design: Design, words: Words) -> RenderableType:
     if anchors:
         body.append(dim(f"Anchor concrete of the structures: {anchors}."))
     return block("Uplift", note if lines else "no rule for this lining", *body)
-
-
-def emptying(trace: Trace, words: Words) -> RenderableType:
-    """Hours to let the bed run empty, warm and cold."""
-    shares = ("50", "90", "95")
-
-    def hours(name: str) -> str:
-        text = words.say(step_value(trace, f"drain_down.{name}_s"), "time")
-        return "never" if text == "no limit" else text
-
-    lines = [
-        [label, *(hours(f"{word}_{share}") for share in shares)]
-        for word, label in (("warm", "warm"), ("cold", "cold"))
-        if f"drain_down.{word}_50_s" in trace
-    ]
-    heads = ("water", *(f"{share} % out" for share in shares))
-    return block("Emptying", "from full, outlet boards out", rows(heads, lines, right=(1, 2, 3)))

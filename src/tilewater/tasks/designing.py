@@ -8,7 +8,8 @@ from pathlib import Path
 from tilewater.basis.findings import Finding
 from tilewater.chain.alternatives import Alternative, runners_up
 from tilewater.chain.design import Design, design_bed
-from tilewater.chain.result import Record, result_record
+from tilewater.chain.plain import Record
+from tilewater.chain.result import result_record
 from tilewater.chain.verdict import SHORT
 from tilewater.tasks.checking import Checked, check_job
 

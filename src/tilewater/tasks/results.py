@@ -7,7 +7,7 @@ from pathlib import Path
 
 from tilewater.basis.errors import BadInputFile, Fault
 from tilewater.chain.changes import Comparison, compare_results
-from tilewater.chain.result import Record
+from tilewater.chain.plain import Record
 from tilewater.tasks.designing import Outcome
 
 FOLDER = "results"

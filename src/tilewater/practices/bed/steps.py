@@ -30,7 +30,17 @@ from tilewater.practices.rules import difference, same
 
 LEVEL = 0.015
 """Fall of a floor that counts as level. [m]"""
-WORDS = {"criterion": "criterion line", "spring": "spring line", "new": "new media"}
+WORDS = {
+    "criterion": "criterion line",
+    "spring": "spring line",
+    "new": "new media",
+    "snowmelt": "snowmelt",
+}
+COLD = {
+    "spring": "inputs.media.spring_temperature_c",
+    "snowmelt": "inputs.frost.melt_temperature_c",
+}
+"""Water of the lines that are not at the reference temperature."""
 NODES = {
     "diversion": "in the diversion structure",
     "inlet_header": "in the inlet header",
@@ -93,7 +103,7 @@ def add_shape(trace: Trace) -> None:
     """Record media by age and temperature, the size of the bed and its flow geometry."""
     compute = trace.compute
     for line in ("criterion", "spring", "new"):
-        _add_media(trace, line)
+        add_media(trace, line)
     add_size(trace)
     compute(
         "bed.length_m",
@@ -133,19 +143,19 @@ def add_shape(trace: Trace) -> None:
         compute(key, same, unit=step.unit, title=step.title, value=source)
 
 
-def _add_media(trace: Trace, line: str) -> None:
+def add_media(trace: Trace, line: str) -> None:
+    """Record the media of a line, at its age and temperature."""
     here = f"capacity.{line}"
     age = "inputs.media.design_year"
     if line == "new":
         age = trace.constant(f"{here}.age_new", 0.0, "New media", unit="years", source="derived")
-    temperature = "spring" if line == "spring" else "reference"
     trace.compute(f"{here}.age_years", same, unit="years", title="Age of the media", value=age)
     trace.compute(
         f"{here}.temperature_c",
         same,
         unit="degC",
         title="Temperature of the water",
-        value=f"inputs.media.{temperature}_temperature_c",
+        value=COLD.get(line, "inputs.media.reference_temperature_c"),
     )
     trace.compute(
         f"{here}.conductivity_20_m_s",
@@ -197,7 +207,7 @@ def add_capacity(trace: Trace) -> None:
             shape="bed.shape",
             media=f"capacity.{line}.media",
         )
-        _add_line(trace, line, "system.free_m")
+        add_line(trace, line, "system.free_m")
     add_balance(
         trace,
         "capacity.spring",
@@ -206,7 +216,7 @@ def add_capacity(trace: Trace) -> None:
         stage="ditch.ordinary_m",
         media="capacity.spring.media",
     )
-    _add_line(trace, "spring", "capacity.spring.tailwater_m")
+    add_line(trace, "spring", "capacity.spring.tailwater_m")
     tell_headers(trace)
 
 
@@ -297,7 +307,8 @@ def add_levels(
         )
 
 
-def _add_line(trace: Trace, line: str, tailwater: str) -> None:
+def add_line(trace: Trace, line: str, tailwater: str, setting: str = DESIGN) -> None:
+    """Record share, levels, wet media and time in the bed of a line whose flow is recorded."""
     here, words = f"capacity.{line}", WORDS[line]
     compute = trace.compute
     compute(
@@ -308,7 +319,7 @@ def _add_line(trace: Trace, line: str, tailwater: str) -> None:
         flow=f"{here}.flow_m3_s",
         peak="drain_flow.peak_for_share_m3_s",
     )
-    add_levels(trace, here, words, tailwater=tailwater, media=f"{here}.media")
+    add_levels(trace, here, words, tailwater=tailwater, media=f"{here}.media", setting=setting)
     for side, node in (("upstream", "inlet_end"), ("downstream", "outlet_end")):
         compute(
             f"{here}.depth_{side}_m",

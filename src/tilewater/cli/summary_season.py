@@ -1,0 +1,180 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Blocks of a design about the seasons: emptying, the first weeks of a new bed, the winter."""
+
+from math import isfinite
+
+from rich.console import RenderableType
+
+from tilewater.basis.trace import Trace
+from tilewater.cli.page import block, dim, pairs, rows, status
+from tilewater.cli.words import NOT_KNOWN, Words, folded, step_value
+
+SHARES = ("50", "90", "95")
+COVERS = (("feed", "feed"), ("header_inlet", "inlet header"), ("header_outlet", "outlet header"))
+
+
+def emptying(trace: Trace, words: Words) -> RenderableType:
+    """Hours to let the bed run empty, and what comes out of it in each season."""
+    lines = [
+        [label, *(_hours(trace, f"drain_down.{label}_{share}_s", words) for share in SHARES)]
+        for label in ("warm", "cold")
+        if f"drain_down.{label}_50_s" in trace
+    ]
+    heads = ("water", *(f"{share} % out" for share in SHARES))
+    body: list[RenderableType] = [rows(heads, lines, right=(1, 2, 3))]
+    if by_season := [
+        [
+            season,
+            _both_stacks(trace, season, words),
+            _share(trace, season, "ordinary", words),
+            _share(trace, season, "high", words),
+            words.say(step_value(trace, f"emptying.seasons.{season}.high.pool_m"), "length"),
+            _stands_empty(trace, season),
+        ]
+        for season in trace.names("emptying.seasons")
+    ]:
+        heads = ("season", "boards", "out", "ditch high", "left wet then", "may stand empty")
+        body += [rows(heads, by_season, right=(2, 3, 4))]
+    body.append(dim(_first_hours(trace, words)))
+    return block("Emptying", "from full, feed shut, outlet boards out", *body)
+
+
+def _hours(trace: Trace, key: str, words: Words) -> str:
+    text = words.say(step_value(trace, key), "time")
+    return "never" if text == "no limit" else text
+
+
+def _share(trace: Trace, season: str, kind: str, words: Words) -> str:
+    return words.say(step_value(trace, f"emptying.seasons.{season}.{kind}.share"), "ratio")
+
+
+def _stands_empty(trace: Trace, season: str) -> RenderableType:
+    key = f"emptying.seasons.{season}.stands_empty.status"
+    return status(str(trace.value(key))) if key in trace else dim("no rule")
+
+
+def _both_stacks(trace: Trace, season: str, words: Words) -> str:
+    """Heights of the inlet and the outlet boards that stand in a season."""
+    inlet, outlet = (
+        words.say(step_value(trace, f"boards.{structure}-{season}.height_m"), "size", unit=unit)
+        for structure, unit in (("inlet", False), ("outlet", True))
+    )
+    return folded("{} / {}", inlet, outlet)
+
+
+def _first_hours(trace: Trace, words: Words) -> str:
+    first, full = (
+        words.say(step_value(trace, f"emptying.{key}_m3_s"), "flow")
+        for key in ("first_hour", "return_full")
+    )
+    pull = words.say(step_value(trace, "emptying.pull_s"), "time")
+    return (
+        f"All boards out at once, new chips give {first} in the first hour; the return carries "
+        f"{full} full. In spring pull one board in 12 h, {pull} from the first to the last. What "
+        "stays is wet chips. The hours are for a surface that keeps its shape over what stays; a "
+        "level full bed is done sooner."
+    )
+
+
+def start_up(trace: Trace, words: Words) -> RenderableType | None:
+    """Boards of the first weeks, and how often the flow of each season renews the water."""
+    if "start_up.plan" not in trace:
+        return None
+    seasons = [
+        [
+            season,
+            words.say(step_value(trace, f"start_up.seasons.{season}.flow_m3_s"), "flow"),
+            _number(step_value(trace, f"start_up.seasons.{season}.pore_volumes_per_day"), words),
+            _days(trace, f"start_up.seasons.{season}.days_first", words),
+            _days(trace, f"start_up.seasons.{season}.days_last", words),
+        ]
+        for season in trace.names("start_up.seasons")
+    ]
+    heads = ("season", "flow", "pore volumes a day", "3 in", "10 in")
+    body: list[RenderableType] = []
+    if trace.known("start_up.plan"):
+        lines = [
+            [_from_day(step.from_day, step.to_day), _stack(step.outlet_boards, words), step.why]
+            for step in trace.value("start_up.plan")
+        ]
+        body.append(rows(("days", "outlet boards", "why"), lines, wide=(2,)))
+    body.append(rows(heads, seasons, right=(1, 2, 3, 4)))
+    least = words.say(step_value(trace, "start_up.least_m3_s"), "flow")
+    body.append(
+        dim(
+            f"3 to 10 pore volumes at high flow: common practice. Below {least} a full bed holds "
+            "its water for 1.7 days, which was enough for sulfide: no season to start in."
+        )
+    )
+    season = words.of_key("", step_value(trace, "start_up.season"), "")
+    return block("Start-up", f"new chips, begun in {season}; inlet boards as designed", *body)
+
+
+def _number(value: object, words: Words) -> str:
+    return words.say(value, "number", style="two figures")
+
+
+def _days(trace: Trace, key: str, words: Words) -> str:
+    value = step_value(trace, key)
+    if isinstance(value, float) and not isfinite(value):
+        return "never"
+    return words.say(value, "days", style="two figures")
+
+
+def _from_day(first: float, last: float) -> str:
+    return f"{first:.0f} to {last:.0f}" if isfinite(last) else f"from {first:.0f}"
+
+
+def _stack(boards: tuple[float, ...], words: Words) -> str:
+    if not boards:
+        return "none"
+    unit = words.say(0.0, "size").rpartition(" ")[2]
+    return " + ".join(words.say(one, "size", unit=False) for one in boards) + f" {unit}"
+
+
+def winter(trace: Trace, words: Words) -> RenderableType | None:
+    """What stands frozen, what the snowmelt finds, and soil over what may freeze."""
+    if "frost.setting" not in trace:
+        return None
+    first, last, setting = (
+        words.of_key("", step_value(trace, key), "")
+        for key in ("inputs.frost.frozen_from", "inputs.frost.frozen_to", "frost.setting")
+    )
+    here = "capacity.snowmelt"
+    flow = words.say(step_value(trace, f"{here}.flow_m3_s"), "flow")
+    share = words.say(step_value(trace, f"{here}.share_of_peak"), "ratio")
+    head = words.say(step_value(trace, f"{here}.bypass_head_m"), "length")
+    cold = words.say(step_value(trace, f"{here}.temperature_c"), "temperature")
+    depth = words.say(step_value(trace, "inputs.frost.depth_m"), "length")
+    estimate = words.say(step_value(trace, "frost.estimate_m"), "length")
+    lines: list[tuple[str, RenderableType]] = [
+        ("boards", f"those of {setting} from the first frost to the melt; move none in it"),
+        (
+            "snowmelt",
+            folded(
+                f"{{}}, {{}} of the peak through the bed, {{}} over the bypass boards; main full, "
+                f"ditch high, water {cold}",
+                flow,
+                share,
+                head,
+            ),
+        ),
+        (
+            "frost depth",
+            depth if NOT_KNOWN in (depth, estimate) else f"{depth}; by the index about {estimate}",
+        ),
+    ]
+    covers: list[list[RenderableType]] = [
+        [
+            label,
+            words.say(step_value(trace, f"frost.{name}_cover_m"), "length"),
+            status(str(trace.value(f"frost.{name}.status"))),
+        ]
+        for name, label in COVERS
+    ]
+    return block(
+        "Winter",
+        f"boards may be frozen in from {first} to {last}",
+        pairs(lines),
+        rows(("under the frost", "soil over it", ""), covers, right=(1,)),
+    )
