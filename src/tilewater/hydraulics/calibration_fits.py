@@ -20,11 +20,11 @@ FEWEST_POINTS = 3
 FEWEST_POINTS_ZERO = 4
 LEAST_EXPONENT, MOST_EXPONENT = 1.2, 2.8
 MOST_SCATTER = 0.15
-LOWEST_ZERO, HIGHEST_ZERO = -1.0, 0.9
-"""Where the zero of the heads is looked for, in lowest heads."""
-STEPS_OF_ZERO = 190
-CLOSE = 1e-7
-"""Closeness of a fitted zero, in lowest heads."""
+BELOW, ABOVE = 0.5, 0.9
+"""How far the zero is looked for: below, in highest heads; above, in lowest heads."""
+STEPS_OF_ZERO = 200
+CLOSE = 1e-9
+"""Closeness of a fitted zero. [m]"""
 GOLDEN = (math.sqrt(5.0) - 1.0) / 2.0
 
 
@@ -113,27 +113,26 @@ def calibrate_boards_zero(heads: Sequence[float], flows: Sequence[float]) -> Pow
     -----
     ln Q = ln a + m ln(h - e), by least squares over a, m and e; s^2 = sum(e^2) / (n - 3)  (derived)
 
-    e, what the staff reads at the crest, is looked for from one lowest head below zero to 0.9 of it
-    above.
+    e, what the staff reads at the crest, is looked for from half the highest head below zero to
+    0.9 of the lowest above.
 
     References
     ----------
     derived, straight line by least squares, the zero by trying
     """
     head, flow = _pairs(heads, flows, FEWEST_POINTS_ZERO)
-    lowest = float(np.min(head))
 
-    def misfit(share: float) -> float:
-        return _misfit(head, flow, share * lowest)
+    def misfit(zero: float) -> float:
+        return _misfit(head, flow, zero)
 
-    zeros = np.linspace(LOWEST_ZERO, HIGHEST_ZERO, STEPS_OF_ZERO + 1)
-    best = int(np.argmin([misfit(float(share)) for share in zeros]))
+    zeros = np.linspace(-BELOW * np.max(head), ABOVE * np.min(head), STEPS_OF_ZERO + 1)
+    best = int(np.argmin([misfit(float(zero)) for zero in zeros]))
     if best in (0, STEPS_OF_ZERO):
         raise NoSolution(
             "The points do not tell where the flow begins. The zero of the heads must show in "
             "them. Survey the crest, or measure small flows as well."
         )
-    zero = lowest * _least(misfit, float(zeros[best - 1]), float(zeros[best + 1]))
+    zero = _least(misfit, float(zeros[best - 1]), float(zeros[best + 1]))
     return _fit(head, flow, zero, len(head) - 3)
 
 
