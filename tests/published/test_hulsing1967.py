@@ -11,6 +11,7 @@ import math
 
 import pytest
 
+from tilewater.hydraulics.board_sets import board_set_flow, board_set_sharp_kindsvater_carter
 from tilewater.hydraulics.weirs import (
     weir_flow_rectangular_kindsvater_carter,
     weir_flow_rectangular_kindsvater_carter_range,
@@ -148,3 +149,81 @@ def test_villemonte_follows_the_low_weir_and_stays_under_the_high_ones():
     assert computed == pytest.approx(SUBMERGED[0.25], rel=TAILWATER)
     for curve in (SUBMERGED[0.5], SUBMERGED[1.0], SUBMERGED[2.0]):
         assert all(ours < published for ours, published in zip(computed, curve, strict=True))
+
+
+# By how much Villemonte lies under the curves, least and most over ht/H of 0.2 to 0.9.
+UNDER = {0.25: (0.004, 0.026), 0.5: (0.03, 0.08), 1.0: (0.03, 0.15), 2.0: (0.03, 0.24)}
+
+
+@pytest.mark.published(
+    "hulsing1967", "curves of the submergence factor", of=(weir_submergence_factor_villemonte,)
+)
+@pytest.mark.parametrize("head_per_height", UNDER)
+def test_villemonte_lies_under_the_curves_the_more_the_lower_the_crest(head_per_height):
+    least, most = UNDER[head_per_height]
+    under = [
+        1 - weir_submergence_factor_villemonte(1.0, each, exponent=1.5) / published
+        for each, published in zip(SUBMERGED_AT, SUBMERGED[head_per_height], strict=True)
+    ]
+    assert least <= min(under)
+    assert max(under) <= most
+    assert max(under) > most - 0.01
+
+
+def thin_plate(head_per_height, width_ratio=1.0):
+    height = HEAD / head_per_height
+    return board_set_sharp_kindsvater_carter(
+        0.0, -height, crest_height=height, crest_width=width_ratio * WIDTH, channel_width=WIDTH
+    )
+
+
+@pytest.mark.published(
+    "hulsing1967",
+    "curve of the vertical face",
+    of=(board_set_sharp_kindsvater_carter, board_set_flow),
+)
+@pytest.mark.parametrize("head_per_height", [0.1, 0.25, 0.5, 0.75, 1.0, 1.5])
+def test_boards_with_a_thin_plate_follow_the_curve_in_both_directions(head_per_height):
+    boards = thin_plate(head_per_height)
+    forward, back = (
+        coefficient_in_feet(flow)
+        for flow in (board_set_flow(HEAD, -9.0, boards), -board_set_flow(-9.0, HEAD, boards))
+    )
+    assert forward == back == pytest.approx(CURVE[head_per_height], rel=LABORATORY)
+
+
+@pytest.mark.published(
+    "hulsing1967",
+    "curve of the vertical face",
+    of=(board_set_sharp_kindsvater_carter, board_set_flow),
+)
+@pytest.mark.parametrize(
+    ("head_per_height", "surplus"), [(2.0, 0.032), (3.0, -0.009), (5.0, -0.054)]
+)
+def test_a_thin_plate_that_stops_at_its_tests_leaves_the_curve_less(head_per_height, surplus):
+    """Kept at h/P = 2 the coefficient is 5 percent low at 5, where the formula is 23 percent high."""
+    computed = coefficient_in_feet(board_set_flow(HEAD, -9.0, thin_plate(head_per_height)))
+    assert computed / CURVE[head_per_height] - 1 == pytest.approx(surplus, abs=0.001)
+
+
+@pytest.mark.published(
+    "hulsing1967",
+    "curves of the contraction coefficient",
+    of=(board_set_sharp_kindsvater_carter, board_set_flow),
+)
+@pytest.mark.parametrize("width_ratio", CONTRACTED)
+def test_contracted_boards_carry_the_published_share_of_full_ones(width_ratio):
+    computed = [
+        board_set_flow(HEAD, -9.0, thin_plate(each, width_ratio))
+        / (width_ratio * board_set_flow(HEAD, -9.0, thin_plate(each)))
+        for each in CONTRACTED_AT
+    ]
+    assert computed == pytest.approx(CONTRACTED[width_ratio], rel=STRAIGHT_LINE)
+
+
+@pytest.mark.published("hulsing1967", "curves of the submergence factor", of=(board_set_flow,))
+def test_boards_under_water_follow_the_curve_of_the_low_weir():
+    boards = thin_plate(0.25)
+    free = board_set_flow(HEAD, -9.0, boards)
+    computed = [board_set_flow(HEAD, each * HEAD, boards) / free for each in SUBMERGED_AT]
+    assert computed == pytest.approx(SUBMERGED[0.25], rel=TAILWATER)
