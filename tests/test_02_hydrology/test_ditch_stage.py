@@ -11,22 +11,25 @@ from tilewater.basis.errors import OutOfDomain
 from tilewater.hydraulics.channel_sections import channel_section_trapezoid
 from tilewater.hydraulics.channels import channel_normal_level_manning
 from tilewater.hydrology.ditch_record import (
-    days_in_common,
     season_by_years,
+    season_days,
     season_flow,
     season_high,
     season_ordinary,
-    season_share_above,
-    stage_of_days,
-    table_on_days,
-    volume_share_above,
-    year_share_above,
 )
 from tilewater.hydrology.ditch_section import (
     largest_misfit,
     stage_section_doubt,
     stage_section_high,
     stage_section_low,
+)
+from tilewater.hydrology.ditch_shares import (
+    days_in_common,
+    season_share_above,
+    stage_of_days,
+    table_on_days,
+    volume_share_above,
+    year_share_above,
 )
 from tilewater.hydrology.ditch_stage import (
     SeasonValue,
@@ -110,10 +113,11 @@ def test_beyond_the_ends_of_a_rule_is_said_and_a_falling_rule_refused() -> None:
         stage_rule_by_flow(((0.0, 1.0),))
 
 
-@pytest.mark.by_hand(of=(season_ordinary, season_high, season_by_years, season_flow))
+@pytest.mark.by_hand(of=(season_days, season_ordinary, season_high, season_by_years, season_flow))
 def test_seasons_of_a_series_by_their_days() -> None:
     stage = np.where(TWO_YEARS < np.datetime64("2024-01-01"), 1.0, 3.0)
     stage[TWO_YEARS == np.datetime64("2024-04-02")] = 9.0
+    assert season_days(TWO_YEARS, *SPRING) == 2 * 87
     assert season_ordinary(stage, TWO_YEARS, *SPRING) == 2.0  # as many days of 1 as of 3
     assert season_high(stage, TWO_YEARS, *SPRING) == 9.0
     assert season_high(stage, TWO_YEARS, *SPRING, 0.99) == 3.0

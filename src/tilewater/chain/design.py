@@ -11,6 +11,7 @@ from tilewater.basis.requirement import Requirement
 from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown, is_unknown
 from tilewater.chain.cautions import caution_findings
+from tilewater.chain.ditch import add_ditch
 from tilewater.chain.field import add_field
 from tilewater.chain.flow import add_drain_flow
 from tilewater.chain.inputs import JobInputs
@@ -82,6 +83,7 @@ def design_bed(job: JobInputs) -> Design:
     add_drain_flow(trace)
     settings.add_boards(trace)
     board_steps.add_board_sets(trace)
+    add_ditch(trace)
     ladder.add_crests(trace)
     add_field(trace)
     steps.add_depths(trace)

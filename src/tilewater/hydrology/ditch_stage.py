@@ -139,6 +139,54 @@ def year_table(**seasons: SeasonValue) -> Series:
     return table
 
 
+def lowest_of(levels: tuple[float, ...]) -> float:
+    """Lowest of several levels.
+
+    Parameters
+    ----------
+    levels : tuple of float
+        Levels. [m]
+
+    Returns
+    -------
+    float
+        The lowest. [m]
+
+    Notes
+    -----
+    min(level_j)    (derived)
+
+    References
+    ----------
+    derived, years set side by side
+    """
+    return min(levels)
+
+
+def highest_of(levels: tuple[float, ...]) -> float:
+    """Highest of several levels.
+
+    Parameters
+    ----------
+    levels : tuple of float
+        Levels. [m]
+
+    Returns
+    -------
+    float
+        The highest. [m]
+
+    Notes
+    -----
+    max(level_j)    (derived)
+
+    References
+    ----------
+    derived, years set side by side
+    """
+    return max(levels)
+
+
 def stage_rule_by_season(by_day: Series) -> StageRule:
     """Rule of a ditch whose level follows the season.
 

@@ -10,6 +10,9 @@ from tilewater.practices.bed.settings import DESIGN
 from tilewater.practices.boards import crest_elevation
 from tilewater.practices.rules import add_rung, same
 
+YEAR = "year"
+"""Season of the ditch in a job that has none."""
+
 
 def add_crests(trace: Trace) -> None:
     """Record the crest of the design setting under its name in the ladder."""
@@ -230,74 +233,40 @@ def _add_season_crests(trace: Trace) -> None:
 
 
 def _add_ditch(trace: Trace) -> None:
-    seasons = trace.names("inputs.season")
-    is_known = trace.known("inputs.ditch.stage") and trace.value("inputs.ditch.stage") != "unknown"
-    if not seasons or not is_known:
-        trace.give(
-            Given(
-                "ditch.stage_m",
-                Unknown(
-                    "the stage of the ditch is not known",
-                    "read the stage on a staff through one spring",
-                ),
-                "m",
-                "Stage of the ditch",
-            )
-        )
-    if not seasons:
-        _add_ditch_unknown(trace)
-    for season in seasons:
-        given = f"inputs.season.{season}"
-        add_rung(
-            trace,
-            f"main_outlet-{season}",
-            f"Outlet of the main above ordinary ditch water, {season}",
-            upper="inputs.main.invert_outlet_m",
-            lower=f"{given}.ditch_stage_m" if is_known else "ditch.stage_m",
-            limit="rules.outlet-freeboard_m",
-            elevation="inputs.main.invert_outlet_m",
-            scale="freeboard",
-            where="ditch",
-        )
-        add_rung(
-            trace,
-            f"return_end-{season}",
-            f"End of the bed's return above ordinary ditch water, {season}",
-            upper="inputs.bed.return_invert_m",
-            lower=f"{given}.ditch_stage_m" if is_known else "ditch.stage_m",
-            limit="rules.return-freeboard_m",
-            elevation="inputs.bed.return_invert_m",
-            scale="freeboard",
-            where="ditch",
-        )
-        crest = f"boards.outlet-{season}.crest_m"
-        add_rung(
-            trace,
-            f"outlet_crest-{season}",
-            f"Outlet crest above the high stage of the ditch, {season}",
-            upper=crest,
-            lower=f"{given}.ditch_high_m" if is_known else "ditch.stage_m",
-            limit="rules.none_m",
-            elevation=crest,
-            where="outlet structure",
-        )
+    """Outlets above the ditch, each season with its own boards; without seasons the year."""
+    for season in trace.names("inputs.season"):
+        _add_ditch_rungs(trace, season, season, f"-{season}", f", {season}")
+    if not trace.names("inputs.season"):
+        _add_ditch_rungs(trace, YEAR, DESIGN, "", "")
 
 
-def _add_ditch_unknown(trace: Trace) -> None:
-    for name, words, upper in (
-        ("main_outlet", "Outlet of the main", "inputs.main.invert_outlet_m"),
-        ("outlet_crest_stage", "Outlet crest", f"boards.outlet-{DESIGN}.crest_m"),
+def _add_ditch_rungs(trace: Trace, season: str, boards: str, ending: str, words: str) -> None:
+    ordinary, crest = f"ditch.{season}.stage_m", f"boards.outlet-{boards}.crest_m"
+    for name, what, upper, limit in (
+        ("main_outlet", "Outlet of the main", "inputs.main.invert_outlet_m", "outlet-freeboard"),
+        ("return_end", "End of the bed's return", "inputs.bed.return_invert_m", "return-freeboard"),
     ):
         add_rung(
             trace,
-            name,
-            f"{words} above the water in the ditch",
+            f"{name}{ending}",
+            f"{what} above ordinary ditch water{words}",
             upper=upper,
-            lower="ditch.stage_m",
-            limit="rules.outlet-freeboard_m",
+            lower=ordinary,
+            limit=f"rules.{limit}_m",
             elevation=upper,
+            scale="freeboard",
             where="ditch",
         )
+    add_rung(
+        trace,
+        f"outlet_crest{ending or '_stage'}",
+        f"Outlet crest above the high stage of the ditch{words}",
+        upper=crest,
+        lower=f"ditch.{season}.high_m",
+        limit="rules.none_m",
+        elevation=crest,
+        where="outlet structure",
+    )
 
 
 def top_of_media(floor: float, media_depth: float) -> float:

@@ -231,6 +231,8 @@ def add_paths(trace: Trace) -> None:
 
 def add_stage(trace: Trace) -> None:
     """Record the ordinary water of the ditch, by season and the highest, where nothing else has."""
+    if "ditch.ordinary_m" in trace:
+        return
     seasons = trace.names("inputs.season")
     for season in seasons:
         key, given = f"ditch.{season}.stage_m", f"inputs.season.{season}.ditch_stage_m"
