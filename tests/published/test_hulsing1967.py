@@ -201,7 +201,7 @@ def test_boards_with_a_thin_plate_follow_the_curve_in_both_directions(head_per_h
     ("head_per_height", "surplus"), [(2.0, 0.032), (3.0, -0.009), (5.0, -0.054)]
 )
 def test_a_thin_plate_that_stops_at_its_tests_leaves_the_curve_less(head_per_height, surplus):
-    """Kept at h/P = 2 the coefficient is 5 percent low at 5, where the formula is 23 percent high."""
+    """Kept from h/P = 2 on, the coefficient is 5 percent low at 5; the formula is 23 high."""
     computed = coefficient_in_feet(board_set_flow(HEAD, -9.0, thin_plate(head_per_height)))
     assert computed / CURVE[head_per_height] - 1 == pytest.approx(surplus, abs=0.001)
 
