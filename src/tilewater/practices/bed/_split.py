@@ -8,10 +8,11 @@ Under its capacity the bed takes the whole inflow; over it the boards take the r
 tabulated apart, each against its own share of the way, so that the kink between them lies on a knot
 whatever the media and the ditch:
 
-    under:  u = Q / Q_c                          0 to 1
+    under:  u = (Q / Q_c)^(1/2)                  0 to 1
     over:   t = ((Q - Q_c) / (Q_m - Q_c))^(2/3)  0 to 1
 """
 
+import math
 from typing import NamedTuple
 
 import numpy as np
@@ -118,7 +119,7 @@ def fill_one(row: int, machine: Machine, table: SplitTable) -> None:
         capacity = capacity_at_crest(stage, table.most, machine)
         table.capacity[row, column] = capacity
         for knot in range(under + 1):
-            inflow = capacity * knot / under
+            inflow = capacity * (knot / under) * (knot / under)
             tail = tail_level(inflow, stage, machine)
             level = min(bed_level(inflow, tail, machine), bypass_level(0.0, tail, machine))
             wet = wet_divided(inflow, level, inflow, stage, machine)
@@ -147,7 +148,7 @@ def place_before(knots: Array, value: float) -> int:
 def share_past(knots: Array, place: int, value: float) -> float:
     """Share of the way from a knot to the next, held between 0 and 1."""
     share = (value - knots[place]) / (knots[place + 1] - knots[place])
-    return min(1.0, max(0.0, share))
+    return float(min(1.0, max(0.0, share)))
 
 
 def read_between(
@@ -177,7 +178,7 @@ def divide(inflow: float, conductivity: float, stage: float, table: SplitTable) 
     flow = min(inflow, table.most)
     if flow <= capacity:
         knots = table.level_under.shape[2] - 1
-        way = knots * flow / capacity if capacity > 0.0 else 0.0
+        way = knots * math.sqrt(flow / capacity) if capacity > 0.0 else 0.0
         knot = min(knots - 1, int(way))
         c = way - knot
         level = read_between(table.level_under, row, column, knot, a, b, c)

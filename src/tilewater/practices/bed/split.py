@@ -21,6 +21,7 @@ from tilewater.practices.bed.capacity import Media
 
 __all__ = [
     "BOUND",
+    "BOUND_DROWNED",
     "Divided",
     "SplitTable",
     "TableError",
@@ -32,9 +33,9 @@ __all__ = [
     "stage_knots",
 ]
 
-UNDER, OVER = 6, 12
+UNDER, OVER = 8, 12
 """Steps of a table under capacity and over it."""
-STAGES = 12
+STAGES = 10
 """Knots of the ditch between the outlet crest and the bypass crest."""
 BELOW_CREST = 0.15
 """How far below the outlet crest the ditch begins to be told apart. [m]"""
@@ -42,6 +43,8 @@ ABOVE_CREST = (0.005, 0.015, 0.04, 0.08, 0.15, 0.25, 0.4, 0.6, 0.85, 1.15, 1.5, 
 """Knots of the ditch above the bypass crest. [m]"""
 BOUND = 0.01
 """What a table may be wrong by: share of the bed's capacity in the table's best media. [-]"""
+BOUND_DROWNED = 0.05
+"""The same where the ditch stands above the bypass crest, and hardly anything goes through. [-]"""
 
 
 @dataclass(frozen=True)
@@ -137,8 +140,8 @@ def stage_knots(machine: Machine, highest: float) -> Array:
 
     Notes
     -----
-    One below every invert, even steps from 0.15 m under the outlet crest to the bypass crest, then
-    ever longer steps to the highest.    (derived)
+    One below every invert, two under the outlet crest, even steps from there to the bypass crest,
+    then ever longer steps to the highest.    (derived)
 
     References
     ----------
@@ -146,9 +149,10 @@ def stage_knots(machine: Machine, highest: float) -> Array:
     """
     bypass, outlet = machine.bypass_boards.crest, machine.outlet_boards.crest
     end = machine.lower.invert_down if machine.joined else machine.outflow.invert_down
-    first = min(outlet, bypass) - BELOW_CREST
+    middle = min(outlet, bypass - 0.01)
+    first = middle - BELOW_CREST
     lowest = min(end, machine.bypass.invert_down, first - 0.01)
-    knots = [lowest, *np.linspace(first, max(bypass, first + 0.01), STAGES)]
+    knots = [lowest, first, middle - 0.3 * BELOW_CREST, *np.linspace(middle, bypass, STAGES)]
     top = knots[-1]
     knots += [top + above for above in ABOVE_CREST if top + above < highest - 0.01]
     if highest > top + 0.01:
@@ -279,7 +283,12 @@ def read_split_series(
 
 
 def split_table_error(
-    table: SplitTable, machines: Sequence[Machine], *, points: int, seed: int
+    table: SplitTable,
+    machines: Sequence[Machine],
+    *,
+    points: int,
+    seed: int,
+    drowned: bool = False,
 ) -> TableError:
     """How far a table lies from the balance itself, at points off its knots.
 
@@ -293,6 +302,8 @@ def split_table_error(
         Inflows and stages drawn for each of the machines. [-]
     seed : int
         Seed of the draw. [-]
+    drowned : bool
+        Whether the ditch stands above the bypass crest at these points, or below it. [-]
 
     Returns
     -------
@@ -306,13 +317,15 @@ def split_table_error(
     gradient = bed_gradient(machines[0])
     solve, wet_of = compiled(split_flow), compiled(_split.wet_divided)
     capacity, wet = float(table.capacity.max()), float(table.wet_over.max())
+    crest = machines[0].bypass_boards.crest
+    low, high = (crest, table.stage[-1]) if drowned else (table.stage[0], crest)
     worst = np.zeros(3)
     for machine in machines:
         cell = machine.cells[0]
         shown = apparent_conductivity(Media(cell.conductivity, cell.inertia), gradient)
         for _ in range(points):
             inflow = float(table.most * draw.uniform() ** 3)
-            stage = float(draw.uniform(table.stage[0], table.stage[-1]))
+            stage = float(draw.uniform(low, high))
             there = solve(inflow, stage, stage, machine)
             read = read_split(table, inflow, conductivity=shown, stage=stage)
             held = wet_of(there.bed_flow, there.level, inflow, stage, machine)
