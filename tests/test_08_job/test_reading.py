@@ -189,11 +189,11 @@ FAULTS: list[tuple[dict[str, Edit], str]] = [
     ),
     (
         {"drainage.lateral_spacing": "60"},
-        "job.toml line 49: drainage.lateral_spacing: '60' has no unit. Write 60 ft or 18.3 m.",
+        "job.toml line 48: drainage.lateral_spacing: '60' has no unit. Write 60 ft or 18.3 m.",
     ),
     (
         {"drainage.area": "62 ft"},
-        "job.toml line 46: drainage.area: '62 ft' is a length; asked for is an area. "
+        "job.toml line 45: drainage.area: '62 ft' is a length; asked for is an area. "
         "Write it in acre, survey acre, ft2, yd2, in2, mi2, m2, ha or km2.",
     ),
     (
@@ -414,7 +414,7 @@ def test_unknown_keys_are_kept_and_reported(whole_text: str, whole_folder: Path)
     notes = [note.message for note in job.notes if note.code == "unknown-key"]
 
     assert [
-        "job.toml line 298: there is no table or key 'weather'. It is kept and not used.",
+        "job.toml line 329: there is no table or key 'weather'. It is kept and not used.",
         "job.toml line 75: [main] has no 'diametr'. It is kept and not used. "
         "Did you mean diameter?",
         "job.toml line 107: [spot.low-1] has no 'grond'. It is kept and not used. "

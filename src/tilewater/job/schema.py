@@ -22,6 +22,7 @@ from tilewater.job.schema_decisions import (
 )
 from tilewater.job.schema_ditch import Ditch, DitchFlow, Mark
 from tilewater.job.schema_drains import Drainage, Main, Spot
+from tilewater.job.schema_main import Pump, Segment, Submain
 from tilewater.job.schema_media import Frost, Groundwater, Limits, Media, Nitrate, Weights
 from tilewater.job.schema_site import About, Borings, People, Season, Site, Survey
 from tilewater.job.schema_structures import Rating, Structures
@@ -42,6 +43,9 @@ class JobFile(Table):
     borings: Borings = Field(default_factory=lambda: Borings.model_validate({}))
     drainage: Drainage
     main: Main
+    segment: Named[Segment] = Field(default_factory=dict)
+    submain: Named[Submain] = Field(default_factory=dict)
+    pump: Pump = Field(default_factory=lambda: Pump.model_validate({}))
     ditch: Ditch
     ditch_flow: Named[DitchFlow] = Field(default_factory=dict)
     mark: Named[Mark] = Field(default_factory=dict)

@@ -114,6 +114,19 @@ class Drainage(Table):
             how="walk the low spots; ask the owner",
         ),
     ]
+    surface_inlet_water: Annotated[
+        Word | None,
+        Choice(
+            "What becomes of the water of the surface inlets",
+            choices=("kept out", "settled first", "taken in"),
+            example="kept out",
+            need="leave",
+            help="To be answered where there are surface inlets. Kept out: it goes its own way and "
+            "does not reach the diversion. Settled first: it reaches it through a basin that "
+            "holds the silt. Taken in: it reaches it as it comes.",
+            how="follow each inlet to the main; decide it before the bed is drawn",
+        ),
+    ]
     mean_annual_depth: Annotated[
         Number,
         Quantity(
@@ -153,6 +166,19 @@ class Drainage(Table):
         Number | None,
         Quantity(
             "Largest drain flow measured", kind="flow", example="0.9 cfs", low="0 cfs", need="leave"
+        ),
+    ]
+    wet_season_flow: Annotated[
+        Number | None,
+        Quantity(
+            "Flow of the main measured on a wet day of spring",
+            kind="flow",
+            example="0.35 cfs",
+            low="0 cfs",
+            need="leave",
+            help="Tells whether this is the tile that drains the area: it should be a fair part of "
+            "what the main carries full.",
+            how="bucket or flow meter at the outlet, some wet days in spring",
         ),
     ]
     record: Annotated[

@@ -36,6 +36,8 @@ FIRST_QUESTIONS = (
 """What a new job is begun with: paths in the job file, in the order of asking."""
 
 SAMPLE_NAMES = {
+    "segment": "lower",
+    "submain": "east",
     "ditch_flow": "two-year",
     "mark": "culvert",
     "season": "spring",
