@@ -13,9 +13,10 @@ from tilewater.basis.compiled import compiled
 from tilewater.chain.design import design_bed
 from tilewater.hydraulics.media import forchheimer_inertia_ward
 from tilewater.practices.bed import split
+from tilewater.practices.bed._split import Array, SplitTable
 from tilewater.practices.bed._system import Machine, split_flow
 from tilewater.practices.bed.capacity import Media
-from tilewater.practices.bed.split import Array, SplitTable, read_split_series, split_table
+from tilewater.practices.bed.split import read_split_series, split_table
 from tilewater.practices.bed.system import machine_of
 
 ROUNDS = 5
