@@ -109,6 +109,7 @@ ALIASES = (
     (r"^boards\.(\w+)-([\w-]+)\.stack_in$", r"boards.\1-\2.stack_m"),
     (r"^boards\.(\w+)-([\w-]+)\.rim_down_in$", r"boards.\1-\2.rim_down_m"),
     (r"^boards\.(\w+)-([\w-]+)\.sill_m$", r"inputs.structure.\1.sill_m"),
+    (r"^boards\.(\w+)-[\w-]+\.rating\.uncertainty$", r"structure.\1.rating_uncertainty"),
     (r"^boards\.(\w+)-([\w-]+)\.rating(\.\w+)?$", r"structure.\1.set-\2"),
     (r"^removal\.by_method\.volumetric_rate_low_kg$", "removal.removed_kg.p10"),
     (r"^removal\.by_method\.volumetric_rate_mid_kg$", "removal.removed_kg.p50"),
