@@ -30,6 +30,9 @@ def add_ditch(trace: Trace) -> None:
     """Record the levels of the ditch by season, its rule, and what meets it too high."""
     seasons = seasons_of(trace)
     way = way_of(trace)
+    if "inputs.ditch.stage" in trace:
+        title = "How the level of the ditch is known"
+        trace.compute("ditch.way", same, unit="", title=title, value="inputs.ditch.stage")
     _add_way(trace, way, seasons)
     for season in seasons:
         _add_band(trace, season)
@@ -179,6 +182,7 @@ def _add_measured(trace: Trace, season: SeasonKeys) -> None:
                 unit="m",
                 title=f"{WORDS['stage']}, {season.name}: {end}est of the years",
                 levels=season.key("by_years_m"),
+                stage=season.key("stage_m"),
             )
 
 

@@ -12,6 +12,7 @@ from tilewater.chain.design import Design
 from tilewater.chain.field import KINDS
 from tilewater.chain.plain import Record, plain, plain_group, plain_value
 from tilewater.chain.result_boards import bypass_head_record, old_main_record, rating_record
+from tilewater.chain.result_ditch import ditch_record
 from tilewater.chain.result_season import (
     emptying_record,
     frost_record,
@@ -95,6 +96,7 @@ def result_record(design: Design, alternatives: tuple[Alternative, ...], version
         "bed": {name: plain(trace, f"bed.{name}") for name in BED},
         "elevations": _elevations(design),
         "boards": _boards(trace),
+        "ditch": ditch_record(trace),
         "field_storm": bypass_head_record(trace, "field_storm"),
         "bypass": bypass_head_record(trace, "bypass"),
         "old_main": old_main_record(trace),

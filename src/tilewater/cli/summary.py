@@ -6,7 +6,14 @@ from collections.abc import Iterator
 from rich.console import RenderableType
 from rich.text import Text
 
-from tilewater.cli import summary_bed, summary_levels, summary_money, summary_rules, summary_season
+from tilewater.cli import (
+    summary_bed,
+    summary_ditch,
+    summary_levels,
+    summary_money,
+    summary_rules,
+    summary_season,
+)
 from tilewater.cli.page import dim
 from tilewater.cli.words import Words
 from tilewater.tasks.designing import Outcome
@@ -27,6 +34,7 @@ def summary(outcome: Outcome, words: Words) -> Iterator[RenderableType]:
         summary_bed.seasons(trace, words),
         summary_bed.boards(trace, words),
         summary_levels.ladder(design, words),
+        summary_ditch.ditch(trace, words),
         summary_levels.field(design, words),
         summary_levels.site(design, words),
         summary_levels.groundwater(design, words),

@@ -39,6 +39,9 @@ _KINDS_BY_KEY = (
     (r"(side_slope|slope_above_media)$", "-", "side_slope"),
     (r"slope\w*$", "-", "slope"),
     (r"(uncertainty|standard_error)$", "-", "ratio"),
+    (r"ditch\.(bottom|bank_top|gauge_zero)_m$", "m", "elevation"),
+    (r"ditch_flow\.[\w-]+\.error$", "-", "ratio"),
+    (r"ditch\.share_above(_high)?\.", "-", "ratio"),
     (r"(share|contingency|allowance|reduction|rate)\w*(\.p\d\d)?$", "-", "ratio"),
     (r"(share|reduction|lining|ten-year)[\w-]*\.(limit|scale)$", "-", "ratio"),
 )
@@ -228,8 +231,12 @@ def _record(value: Any) -> str:
 
 
 def _plain(value: Any) -> str:
-    if is_dataclass(value):
+    if is_dataclass(value) or hasattr(value, "_asdict"):
         return f"({_record(value)})"
+    if isinstance(value, np.ndarray):
+        return f"{value.size} values"
+    if isinstance(value, tuple):
+        return f"({', '.join(_plain(each) for each in value)})"
     return f"{float(value):.4g}" if isinstance(value, int | float) else str(value)
 
 

@@ -139,13 +139,15 @@ def year_table(**seasons: SeasonValue) -> Series:
     return table
 
 
-def lowest_of(levels: tuple[float, ...]) -> float:
-    """Lowest of several levels.
+def lowest_of(levels: tuple[float, ...], stage: float) -> float:
+    """Lowest of the ordinary levels of single years and of all years together.
 
     Parameters
     ----------
     levels : tuple of float
-        Levels. [m]
+        Ordinary level of each year. [m]
+    stage : float
+        Ordinary level of all years together. [m]
 
     Returns
     -------
@@ -154,22 +156,24 @@ def lowest_of(levels: tuple[float, ...]) -> float:
 
     Notes
     -----
-    min(level_j)    (derived)
+    min(level_j, level)    (derived)
 
     References
     ----------
     derived, years set side by side
     """
-    return min(levels)
+    return min(*levels, stage)
 
 
-def highest_of(levels: tuple[float, ...]) -> float:
-    """Highest of several levels.
+def highest_of(levels: tuple[float, ...], stage: float) -> float:
+    """Highest of the ordinary levels of single years and of all years together.
 
     Parameters
     ----------
     levels : tuple of float
-        Levels. [m]
+        Ordinary level of each year. [m]
+    stage : float
+        Ordinary level of all years together. [m]
 
     Returns
     -------
@@ -178,13 +182,13 @@ def highest_of(levels: tuple[float, ...]) -> float:
 
     Notes
     -----
-    max(level_j)    (derived)
+    max(level_j, level)    (derived)
 
     References
     ----------
     derived, years set side by side
     """
-    return max(levels)
+    return max(*levels, stage)
 
 
 def stage_rule_by_season(by_day: Series) -> StageRule:

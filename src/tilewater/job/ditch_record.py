@@ -145,8 +145,8 @@ def _factor(sheet: Sheet, gauge_zero: float | None, foot: Foot) -> float:
         return 1.0
     if gauge_zero is None and any(factor == to_si(1.0, small) for small in SMALL_UNITS):
         message = (
-            f"a stage in {_spoken(unit)} counts from the zero of a staff or logger, not from the datum. "
-            "State the elevation of that zero as gauge_zero under [ditch] in job.toml."
+            f"a stage in {_spoken(unit)} counts from the zero of a staff or logger, not from the "
+            "datum. State the elevation of that zero as gauge_zero under [ditch] in job.toml."
         )
         sheet.fault(sheet.line, COLUMN, message)
     return factor
@@ -240,7 +240,8 @@ def _other_unit(readings: list[_Reading], place: Place, unit: str, gauge_zero: f
     for other in ("in", "ft", "cm", "m"):
         level = gauge_zero + from_si(middle, unit) * to_si(1.0, other)
         if other != unit and place.bottom <= level <= place.bank_top:
-            return f" Read in {_spoken(other)} the middle would be {_ft(level)}: is it stage [{other}]?"
+            unit_meant = _spoken(other)
+            return f" Read in {unit_meant} the middle would be {_ft(level)}: is it stage [{other}]?"
     return ""
 
 

@@ -1,0 +1,118 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The block of a design about the ditch: its levels by season and the flow that meets them."""
+
+from collections.abc import Iterator
+
+from rich.console import RenderableType
+
+from tilewater.basis.trace import Trace
+from tilewater.cli.page import block, dim, rows
+from tilewater.cli.words import NOT_KNOWN, Words, step_value
+
+YEAR = "year"
+WAYS = {
+    "season table": "levels typed by season",
+    "series": "median and highest of the readings of each season",
+    "rule": "by the drain flow of each season",
+    "section": "uniform flow at the surveyed section",
+}
+EDGES = (
+    ("outlet_crest", "outlet crest"),
+    ("inlet_crest", "bypass crest"),
+    ("return_end", "return"),
+    ("main_outlet", "main"),
+)
+KINDS = ("stage", "high")
+SHARES = ("ditch.share_above", "ditch.share_above_high")
+
+
+def ditch(trace: Trace, words: Words) -> RenderableType | None:
+    """Levels of the ditch by season, and the share of the flow that meets it above each crest."""
+    if "ditch.ordinary_m" not in trace:
+        return None
+    seasons = trace.names("inputs.season") or (YEAR,)
+    way = str(words.of_key("", step_value(trace, "ditch.way"), ""))
+    return block(
+        "Ditch",
+        WAYS.get(way, way),
+        _levels(trace, words, seasons),
+        *_section(trace, words),
+        *_shares(trace, words, seasons),
+    )
+
+
+def _levels(trace: Trace, words: Words, seasons: tuple[str, ...]) -> RenderableType:
+    """Ordinary and high level of each season; the bands where there are any."""
+
+    def band(season: str, kind: str) -> str:
+        keys = [f"ditch.{season}.{kind}_{end}_m" for end in ("low", "high")]
+        if not trace.known(*keys):
+            return NOT_KNOWN
+        return " to ".join(words.say(trace.value(key), "elevation", unit=False) for key in keys)
+
+    def line(season: str) -> Iterator[RenderableType]:
+        yield season
+        for kind in KINDS:
+            yield words.say(step_value(trace, f"ditch.{season}.{kind}_m"), "elevation")
+            if has_bands:
+                yield dim(band(season, kind))
+
+    has_bands = any(band(season, kind) != NOT_KNOWN for season in seasons for kind in KINDS)
+    heads = ("ordinary", "band", "high", "band") if has_bands else ("ordinary", "high")
+    return rows(("season", *heads), (list(line(season)) for season in seasons), right=(1, 2, 3, 4))
+
+
+def _section(trace: Trace, words: Words) -> Iterator[RenderableType]:
+    """Roughness of the section, and what the marks say of it."""
+    if "ditch.section.n" not in trace:
+        return
+    n = words.say(step_value(trace, "ditch.section.n"), "number")
+    text = f"Roughness n {n}."
+    if trace.known("ditch.section.n_fitted", "ditch.section.misfit_m"):
+        fitted = [
+            words.say(step_value(trace, f"ditch.section.n_fitted{end}"), "number")
+            for end in ("", "_low", "_high")
+        ]
+        misfit = words.say(trace.value("ditch.section.misfit_m"), "length")
+        text += (
+            f" High water marks give n {fitted[0]}, {fitted[1]} to {fitted[2]} one by one; the "
+            f"farthest lies {misfit} off the computed level."
+        )
+    yield dim(text)
+
+
+def _shares(trace: Trace, words: Words, seasons: tuple[str, ...]) -> Iterator[RenderableType]:
+    lines = [
+        [name, *(_share(trace, words, f"{edge}-{name}") for edge, _ in EDGES)]
+        for name in dict.fromkeys((*seasons, YEAR))
+        if f"{SHARES[0]}.{EDGES[0][0]}-{name}" in trace
+    ]
+    told = {str(cell) for line in lines for cell in line[1:]}
+    if told <= {NOT_KNOWN}:
+        reasons = [trace.value(f"{SHARES[0]}.{EDGES[0][0]}-{name}") for name in seasons]
+        why = next((str(r.why) for r in reasons if getattr(r, "why", "")), "it was not computed")
+        why = why.removeprefix(f"{NOT_KNOWN}: ")
+        how = next((str(r.measure) for r in reasons if getattr(r, "measure", "")), "")
+        yield dim(
+            f"Share of the drain flow with the ditch above each crest: {NOT_KNOWN}, {why}."
+            + (f" To know: {how}." if how else "")
+        )
+        return
+    yield rows(("share above", *(head for _, head in EDGES)), lines, right=(1, 2, 3, 4))
+    if trace.names(SHARES[1]):
+        yield dim(
+            "Each season counts as a whole: first as if the ditch stood at its ordinary level on "
+            "all days, then at its high level. The true share lies between."
+        )
+
+
+def _share(trace: Trace, words: Words, name: str) -> str:
+    """The share, or from that at the ordinary to that at the high level."""
+    found = [
+        words.say(trace.value(f"{group}.{name}"), "ratio")
+        for group in SHARES
+        if f"{group}.{name}" in trace
+    ]
+    if len(set(found)) == 1:
+        return found[0]
+    return f"{found[0].removesuffix(' %')} to {found[1]}"
