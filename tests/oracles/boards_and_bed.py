@@ -171,3 +171,18 @@ class Media:
 
     def turned(self) -> "Media":
         return replace(self)
+
+    def wet_volume(self, flow: float, lower: float) -> float:
+        """Media under water, with the surface that a flow above zero makes."""
+        low = max(lower - self.floor, 0.0)
+        high = self.upper(flow, lower) - self.floor
+        turn = min(max(low, self.depth), high)
+        inside, _ = quad(
+            lambda depth: self.area(depth) * self.length_per_depth(depth, flow),
+            low,
+            turn,
+            epsabs=1e-13,
+            epsrel=1e-12,
+            limit=200,
+        )
+        return float(inside) + self.area(self.depth) * self.reach(turn, high, flow)

@@ -137,7 +137,7 @@ class Pipe:
             growth,
             (0.0, rest),
             [first],
-            method="DOP853",
+            method="LSODA",
             rtol=INTEGRATION,
             atol=1e-4 * INTEGRATION * self.diameter**2,
             events=(at_crown, at_critical),

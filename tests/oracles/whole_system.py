@@ -7,15 +7,16 @@ pool, and flows are found by bracketing. Because the flow is steady, a junction 
 in, however it is shared. Nothing is taken from the program.
 """
 
-import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Protocol
 
 from scipy.optimize import brentq
 
-FLOW_CLOSENESS = 1e-13
-LEVEL_CLOSENESS = 1e-13
+CLOSENESS = 1e-13
+"""Of a level in m, of a flow in m3/s."""
+ROOM = 1e-6
+"""What a bracket is widened by, so that rounding at its end cannot spoil it. [m]"""
 
 
 class Part(Protocol):
@@ -24,6 +25,11 @@ class Part(Protocol):
     def upper(self, flow: float, lower: float) -> float: ...
     def still(self, lower: float) -> float: ...
     def turned(self) -> "Part": ...
+
+
+def bracketed(function: Callable[[float], float], low: float, high: float) -> float:
+    """The root between two ends, as close as rounding lets it be found."""
+    return float(brentq(function, low, high, xtol=CLOSENESS, rtol=1e-14))
 
 
 @dataclass(frozen=True)
@@ -65,15 +71,24 @@ class Path:
         high = 1e-3
         while self.levels(high, lower)[0] < level:
             high *= 2.0
-        return float(
-            brentq(
-                lambda flow: self.levels(flow, lower)[0] - level,
-                0.0,
-                high,
-                xtol=FLOW_CLOSENESS,
-                rtol=1e-12,
-            )
-        )
+        return bracketed(lambda flow: self.levels(flow, lower)[0] - level, 0.0, high)
+
+
+def share_of_second(
+    flow: float, first: Path, second: Path, below_first: float, below_second: float
+) -> float:
+    """What the second of two paths from one pool takes, none running backward."""
+    if first.levels(flow, below_first)[0] <= second.still(below_second):
+        return 0.0
+    if second.levels(flow, below_second)[0] <= first.still(below_first):
+        return flow
+    return bracketed(
+        lambda part: (
+            second.levels(part, below_second)[0] - first.levels(flow - part, below_first)[0]
+        ),
+        0.0,
+        flow,
+    )
 
 
 @dataclass(frozen=True)
@@ -86,21 +101,19 @@ class Parallel:
         return [way.flow(level, lower) for way in self.ways]
 
     def upper(self, flow: float, lower: float) -> float:
-        low, high = self.still(lower), math.inf
         if flow <= 0.0:
-            return low
-        for way in self.ways:
-            high = min(high, way.levels(flow, lower)[0])
-        if high == math.inf:
-            return high
-        return float(
-            brentq(
-                lambda level: sum(self.flows(level, lower)) - flow,
-                low,
-                high,
-                xtol=LEVEL_CLOSENESS,
-                rtol=1e-14,
+            return self.still(lower)
+        if len(self.ways) == 2:
+            first, second = self.ways
+            share = share_of_second(flow, first, second, lower, lower)
+            return min(
+                way.levels(part, lower)[0]
+                for way, part in ((first, flow - share), (second, share))
+                if part > 0.0
             )
+        highest = min(way.levels(flow, lower)[0] for way in self.ways) + ROOM
+        return bracketed(
+            lambda level: sum(self.flows(level, lower)) - flow, self.still(lower), highest
         )
 
     def still(self, lower: float) -> float:
@@ -151,24 +164,10 @@ def _one_or_two(
     """The share of one of two paths, where none runs backward."""
     if len(paths) != 2:
         return None
-    (first, second), (below_first, below_second) = paths, pools
-    if first.levels(inflow, below_first)[0] <= second.still(below_second):
-        flows = [inflow, 0.0]
-    elif second.levels(inflow, below_second)[0] <= first.still(below_first):
-        flows = [0.0, inflow]
-    else:
-        share = brentq(
-            lambda flow: (
-                second.levels(flow, below_second)[0] - first.levels(inflow - flow, below_first)[0]
-            ),
-            0.0,
-            inflow,
-            xtol=FLOW_CLOSENESS,
-            rtol=1e-12,
-        )
-        flows = [inflow - share, float(share)]
-    flowing = max((0, 1), key=lambda k: flows[k])
-    level = paths[flowing].levels(flows[flowing], pools[flowing])[0]
+    share = share_of_second(inflow, *paths, *pools)
+    flows = [inflow - share, share]
+    levels = [path.levels(*way)[0] for path, *way in zip(paths, flows, pools, strict=True)]
+    level = min(levels) if inflow == 0.0 else levels[0 if flows[0] > share else 1]
     for path, flow, pool in zip(paths, flows, pools, strict=True):
         if flow == 0.0 and pool > path.turned().still(level):
             return None
@@ -187,7 +186,5 @@ def _any(inflow: float, paths: list[Path], pools: list[float]) -> tuple[float, l
         low -= 0.1
     while sum(flows_at(high)) < inflow:
         high = low + 2.0 * (high - low)
-    level = brentq(
-        lambda level: sum(flows_at(level)) - inflow, low, high, xtol=LEVEL_CLOSENESS, rtol=1e-14
-    )
-    return float(level), flows_at(level)
+    level = bracketed(lambda level: sum(flows_at(level)) - inflow, low, high)
+    return level, flows_at(level)

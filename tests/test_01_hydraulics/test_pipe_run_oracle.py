@@ -30,11 +30,6 @@ def level_missed(pipe: Pipe, flow: float, lower: float) -> float:
     return abs(found - expected) - STEPS - STEPS_SHARE * max(rise, 0.0)
 
 
-def is_near_crown(pipe: Pipe, flow: float, _: float) -> bool:
-    """Whether critical depth is too near the crown to be told from it; see the last pipe here."""
-    return pipe.least_depth(flow, 1.0) > 0.9998 * pipe.diameter
-
-
 @pytest.mark.oracle("scipy, initial value problem", of=(level_upstream,))
 def test_level_above_pipes_drawn_at_random() -> None:
     rng = random.Random(SEED)
@@ -46,12 +41,8 @@ def test_level_above_pipes_drawn_at_random() -> None:
 @pytest.mark.oracle("scipy, initial value problem", of=(level_upstream,))
 def test_level_above_many_pipes_drawn_at_random() -> None:
     rng = random.Random(SEED + 1)
-    drawn = [random_pipe(rng) for _ in range(3000)]
 
-    missed = [level_missed(*case) for case in drawn if not is_near_crown(*case)]
-
-    assert max(missed) < 0.0
-    assert len(missed) > 2900
+    assert max(level_missed(*random_pipe(rng)) for _ in range(3000)) < 0.0
 
 
 @pytest.mark.oracle("scipy, initial value problem", of=(level_upstream,))

@@ -86,7 +86,7 @@ def test_steep_pipe_is_governed_by_its_inlet() -> None:
 def test_length_integrated_over_depth_is_the_length_of_the_pipe() -> None:
     """The same profile the other way round: s(y), by quadrature, where the surface is free."""
     rng, checked = random.Random(SEED), 0
-    while checked < 40:
+    while checked < 30:
         pipe, flow, lower = random_pipe(rng)
         critical = pipe.least_depth(flow, 1.0)
         start = max(pipe.start_depth(flow, lower), critical + HAIR * pipe.diameter)
@@ -205,7 +205,7 @@ def test_mass_and_energy_along_each_path(inflow: float) -> None:
 @pytest.mark.law(of=(solve,))
 def test_a_closed_bed_changes_nothing() -> None:
     """Three paths are solved in another way than two."""
-    whole = [media(), Boards(9.4, 9.0, 0.8), Pipe(9.2, 9.1, 0.25, 30.0, 0.012, 0.5)]
+    whole = [media(), Boards(9.4, 9.0, 0.8)]
     spill = Path([Boards(10.0, 9.0, 0.9)])
     one = solve(0.02, Machine(spill, [Path(whole)], ditch=8.0))
     none = Path([Gate(0.0, 0.6), media()])
