@@ -41,6 +41,7 @@ def summary(outcome: Outcome, words: Words) -> Iterator[RenderableType]:
         summary_season.emptying(trace, words),
         summary_season.start_up(trace, words),
         summary_season.winter(trace, words),
+        summary_season.lid_card(trace, words),
         summary_rules.criteria(design, words),
         summary_money.removal(trace, words),
         summary_money.life(trace, words),

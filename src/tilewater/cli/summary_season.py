@@ -8,6 +8,7 @@ from rich.console import RenderableType
 from tilewater.basis.trace import Trace
 from tilewater.cli.page import block, dim, pairs, rows, status
 from tilewater.cli.words import NOT_KNOWN, Words, folded, step_value
+from tilewater.practices.bed.emptying_steps import seasons_not_to_empty
 
 SHARES = ("50", "90", "95")
 COVERS = (("feed", "feed"), ("header_inlet", "inlet header"), ("header_outlet", "outlet header"))
@@ -178,3 +179,33 @@ def winter(trace: Trace, words: Words) -> RenderableType | None:
         pairs(lines),
         rows(("under the frost", "soil over it", ""), covers, right=(1,)),
     )
+
+
+def lid_card(trace: Trace, words: Words) -> RenderableType:
+    """What whoever moves the boards must know, for the inside of the lid."""
+    lines: list[tuple[str, RenderableType]] = [("empty", _when_to_empty(trace, words))]
+    gate = {"gate": "shut the feed gate first", "boards": "put the feed boards in first"}
+    word = str(trace.value("inputs.bed.feed_gate"))
+    shut = gate.get(word, "only while the drains stand still: nothing known shuts the feed")
+    lines.append(("to empty", f"{shut}, then pull the outlet boards, in spring one in 12 h"))
+    if trace.known("inputs.frost.frozen_from", "inputs.frost.frozen_to"):
+        first, last = (trace.value(f"inputs.frost.frozen_{end}") for end in ("from", "to"))
+        lines.append(("frost", f"move no board from {first} to {last}"))
+    lines.append(("smell", "rotten eggs or black water: pull an outlet board; never climb in"))
+    return block("For the lid card", "", pairs(lines))
+
+
+def _when_to_empty(trace: Trace, words: Words) -> str:
+    limit = "uplift.finished.groundwater_limit_m"
+    if trace.known("inputs.bed.lining") and trace.value("inputs.bed.lining") == "geotextile":
+        return "at any ground water; it comes in through the fabric"
+    level = words.say(step_value(trace, limit), "elevation")
+    text = f"never while the ground water stands above {level}"
+    if forbidden := seasons_not_to_empty(trace):
+        text += f"; do not empty in {' or '.join(forbidden)}"
+    unknown = [
+        season
+        for season in trace.names("emptying.seasons")
+        if step_value(trace, f"emptying.seasons.{season}.stands_empty.status") == NOT_KNOWN
+    ]
+    return text + (f"; not known for {', '.join(unknown)}" if unknown else "")
