@@ -90,3 +90,16 @@ def test_overrule_that_nobody_signed_is_told() -> None:
         "overrule.longer is not applied, since a part of it is unknown. "
         "It needs key, value, by, date and reason."
     ]
+
+
+@pytest.mark.works(of=findings_of_sense)
+def test_levels_of_the_ditch_under_its_bottom_or_turned_round_are_told() -> None:
+    assert messages({"season.summer.ditch_stage": "1178.4 ft"}) == [
+        "season.summer.ditch_stage, 1178.40 ft, is below the bottom of the ditch, 1178.90 ft. "
+        "Check both, and that both count from one datum."
+    ]
+    assert messages({"season.winter.ditch_high": "1179.2 ft"}) == [
+        "ditch_high of winter, 1179.20 ft, is below ditch_stage, 1179.60 ft. Check which is which."
+    ]
+    (rule,) = messages({"ditch.rule": [["0 cfs", "8.4 ft"], ["1 cfs", "1181 ft"]]})  # type: ignore[dict-item]
+    assert rule.startswith("ditch.rule: the level at 0 cfs, 8.40 ft, is below the bottom of the")

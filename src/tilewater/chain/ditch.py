@@ -107,7 +107,10 @@ def _add_typed(trace: Trace, season: SeasonKeys) -> None:
     for kind, words in WORDS.items():
         given = season.given(f"ditch_{kind}_m")
         title = f"{words}, {season.name}"
-        if given not in trace:
+        if not season.is_listed:
+            given = season.key(f"{kind}_typed_m")
+            give_unknown(trace, given, title, "no season states the levels of the ditch", HOW)
+        elif given not in trace:
             give_unknown(trace, given, title, "not given", HOW)
         trace.compute(season.key(f"{kind}_m"), same, unit="m", title=title, value=given)
 
@@ -126,13 +129,12 @@ def _add_measured(trace: Trace, season: SeasonKeys) -> None:
                 causes=("inputs.ditch.series",),
             )
         return
-    day = f"{SERIES}.day"
     days = compute(
         season.key("days"),
         ditch_record.season_days,
         unit="days",
         title=f"Days of the series of ditch levels in {season.name}",
-        day=day,
+        day=f"{SERIES}.day",
         **ends,
     )
     if is_unknown(days) or days == 0:
@@ -151,7 +153,7 @@ def _add_measured(trace: Trace, season: SeasonKeys) -> None:
         unit="m",
         title=f"{WORDS['stage']}, {season.name}: median of its days",
         stage=f"{SERIES}.stage_m",
-        day=day,
+        day=f"{SERIES}.day",
         **ends,
     )
     quantile = "inputs.ditch.series_high"
@@ -161,27 +163,33 @@ def _add_measured(trace: Trace, season: SeasonKeys) -> None:
         unit="m",
         title=f"{WORDS['high']}, {season.name}: of the highest readings of its days",
         highest=f"{SERIES}.highest_m",
-        day=day,
+        day=f"{SERIES}.day",
         **ends,
         **({"quantile": quantile} if quantile in trace else {}),
     )
-    by_years = compute(
+    _add_years(trace, season)
+
+
+def _add_years(trace: Trace, season: SeasonKeys) -> None:
+    """The ordinary level year by year, and the band that the years make."""
+    by_years = trace.compute(
         season.key("by_years_m"),
         ditch_record.season_by_years,
         unit="m",
         title=f"{WORDS['stage']}, {season.name}, year by year",
         stage=f"{SERIES}.stage_m",
-        day=day,
-        **ends,
+        day=f"{SERIES}.day",
+        first=season.first,
+        last=season.last,
     )
     if isinstance(by_years, tuple) and len(by_years) > 1:
         for end, function in (("low", ditch_stage.lowest_of), ("high", ditch_stage.highest_of)):
-            compute(
+            trace.compute(
                 season.key(f"stage_{end}_m"),
                 function,
                 unit="m",
-                title=f"{WORDS['stage']}, {season.name}: {end}est of the years",
-                levels=season.key("by_years_m"),
+                title=f"{WORDS['stage']}, {season.name}: {end} end of its band",
+                by_years=season.key("by_years_m"),
                 stage=season.key("stage_m"),
             )
 

@@ -35,6 +35,11 @@ class SeasonKeys:
         """The season as the name of an argument."""
         return self.name.replace("-", "_")
 
+    @property
+    def is_listed(self) -> bool:
+        """Whether the job has this season, not only the year that stands for all."""
+        return self.boards != DESIGN
+
     def key(self, what: str) -> str:
         """Key of a value of the ditch in this season."""
         return f"ditch.{self.name}.{what}"

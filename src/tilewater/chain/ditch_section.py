@@ -95,7 +95,7 @@ def _add_shape(trace: Trace) -> None:
             channel_sections.channel_section_surveyed,
             unit="",
             title=title,
-            points=f"{GIVEN}.points",
+            across=f"{GIVEN}.points",
         )
         return
     inputs = {

@@ -62,12 +62,12 @@ class WettedSection(NamedTuple):
     top_width: float
 
 
-def channel_section_surveyed(points: Sequence[tuple[float, float]]) -> ChannelSection:
+def channel_section_surveyed(across: Sequence[tuple[float, float]]) -> ChannelSection:
     """Section of a channel from surveyed points.
 
     Parameters
     ----------
-    points : sequence of (float, float)
+    across : sequence of (float, float)
         Distance from the first bank and elevation of each point, in the order across. [m]
 
     Returns
@@ -84,11 +84,11 @@ def channel_section_surveyed(points: Sequence[tuple[float, float]]) -> ChannelSe
     ----------
     derived, points joined by straight lines
     """
-    distance = tuple(float(x) for x, _ in points)
-    elevation = tuple(float(z) for _, z in points)
-    if len(points) < 3:
+    distance = tuple(float(x) for x, _ in across)
+    elevation = tuple(float(z) for _, z in across)
+    if len(across) < 3:
         raise OutOfDomain(
-            f"the section has {len(points)} points. A channel needs three at least: bank, bottom "
+            f"the section has {len(across)} points. A channel needs three at least: bank, bottom "
             "and bank. Survey it from bank top to bank top."
         )
     for before, after in pairwise(distance):

@@ -139,12 +139,12 @@ def year_table(**seasons: SeasonValue) -> Series:
     return table
 
 
-def lowest_of(levels: tuple[float, ...], stage: float) -> float:
+def lowest_of(by_years: tuple[float, ...], stage: float) -> float:
     """Lowest of the ordinary levels of single years and of all years together.
 
     Parameters
     ----------
-    levels : tuple of float
+    by_years : tuple of float
         Ordinary level of each year. [m]
     stage : float
         Ordinary level of all years together. [m]
@@ -162,15 +162,15 @@ def lowest_of(levels: tuple[float, ...], stage: float) -> float:
     ----------
     derived, years set side by side
     """
-    return min(*levels, stage)
+    return min(*by_years, stage)
 
 
-def highest_of(levels: tuple[float, ...], stage: float) -> float:
+def highest_of(by_years: tuple[float, ...], stage: float) -> float:
     """Highest of the ordinary levels of single years and of all years together.
 
     Parameters
     ----------
-    levels : tuple of float
+    by_years : tuple of float
         Ordinary level of each year. [m]
     stage : float
         Ordinary level of all years together. [m]
@@ -188,7 +188,7 @@ def highest_of(levels: tuple[float, ...], stage: float) -> float:
     ----------
     derived, years set side by side
     """
-    return max(*levels, stage)
+    return max(*by_years, stage)
 
 
 def stage_rule_by_season(by_day: Series) -> StageRule:

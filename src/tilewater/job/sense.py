@@ -25,6 +25,7 @@ def findings_of_sense(file: JobFile, document: Document) -> tuple[Finding, ...]:
     return (
         *_water_above_ground(file, document),
         *_seasons(file, document),
+        *_ditch_levels(file, document),
         *_confirmed_rows(file, document),
     )
 
@@ -52,6 +53,51 @@ def _water_above_ground(file: JobFile, document: Document) -> Iterator[Finding]:
         limit=depth,
         unit="m",
     )
+
+
+def _ditch_levels(file: JobFile, document: Document) -> Iterator[Finding]:
+    """Levels of the ditch under its bottom, and high ones below ordinary ones."""
+    for name, season in file.season.items():
+        path = ("season", name)
+        yield from _under_bottom(file, document, (*path, "ditch_stage"), season.ditch_stage)
+        yield from _under_bottom(file, document, (*path, "ditch_high"), season.ditch_high)
+        ordinary, high = season.ditch_stage, season.ditch_high
+        if isinstance(ordinary, float) and isinstance(high, float) and high < ordinary:
+            yield _finding(
+                document,
+                "ditch-high-below-ordinary",
+                (*path, "ditch_high"),
+                f"ditch_high of {name}, {from_si(high, 'ft'):.2f} ft, is below ditch_stage, "
+                f"{from_si(ordinary, 'ft'):.2f} ft. Check which is which.",
+                value=high,
+                operator=">=",
+                limit=ordinary,
+                unit="m",
+            )
+    for flow, level in file.ditch.rule if isinstance(file.ditch.rule, tuple) else ():
+        what = f"the level at {from_si(flow, 'cfs'):.3g} cfs"
+        yield from _under_bottom(file, document, ("ditch", "rule"), level, what)
+    for name, mark in file.mark.items():
+        yield from _under_bottom(file, document, ("mark", name, "elevation"), mark.elevation)
+
+
+def _under_bottom(
+    file: JobFile, document: Document, path: tuple[str, ...], level: Any, what: str = ""
+) -> Iterator[Finding]:
+    bottom = file.ditch.bottom
+    if isinstance(level, float) and isinstance(bottom, float) and level < bottom:
+        words = f"{'.'.join(path)}: {what}" if what else ".".join(path)
+        yield _finding(
+            document,
+            "ditch-level-under-bottom",
+            path,
+            f"{words}, {from_si(level, 'ft'):.2f} ft, is below the bottom of the ditch, "
+            f"{from_si(bottom, 'ft'):.2f} ft. Check both, and that both count from one datum.",
+            value=level,
+            operator=">=",
+            limit=bottom,
+            unit="m",
+        )
 
 
 def _seasons(file: JobFile, document: Document) -> Iterator[Finding]:
