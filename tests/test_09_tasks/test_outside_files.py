@@ -167,3 +167,32 @@ def test_heights_of_another_place_are_told(farm: Path) -> None:
         "job.toml; 300 ft is the most on one site. Columns may be swapped, or the datum another. "
         "Correct [survey.columns]."
     )
+
+
+@pytest.mark.works(of=(check_job,))
+def test_ditch_levels_of_a_file_come_with_their_days_and_its_faults_with_the_others(
+    farm: Path,
+) -> None:
+    stage = farm / "stage.csv"
+    stage.write_text("date,stage [ft]\n2025-04-01,2.1\n2025-04-02,\n2025-04-03,2.6\n", "utf-8")
+    edit(
+        farm,
+        'stage = "season table"',
+        'stage = "series"\nseries = "stage.csv"\ngauge_zero = "1177.5 ft"',
+    )
+    job = check_job(farm)
+    assert job.value("inputs.ditch_series.stage_m") == pytest.approx(
+        np.array([1179.6, 1180.1]) * 0.3048
+    )
+    assert [str(d) for d in job.value("inputs.ditch_series.day")] == ["2025-04-01", "2025-04-03"]  # type: ignore[attr-defined]
+    assert "ditch-series-gaps" in {note.code for note in job.notes}
+    assert "stage.csv: 2 days of ditch levels" in job.files
+    edit(farm, 'gauge_zero = "1177.5 ft"\n', "")
+    spoil(farm)
+    with pytest.raises(BadInputFile) as raised:
+        check_job(farm)
+    assert {fault.file for fault in raised.value.faults} == {
+        "prices.csv",
+        "nitrate.csv",
+        "stage.csv",
+    }

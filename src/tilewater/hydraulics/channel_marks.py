@@ -5,11 +5,12 @@ A mark with the flow that left it gives a roughness by itself; several give the 
 lie nearest to all, each counted by how sure it is. A mark whose flow nobody knows cannot do so.
 """
 
+import math
 from collections.abc import Mapping
 from typing import NamedTuple
 
 from tilewater.basis.domain import require_positive
-from tilewater.basis.errors import OutOfDomain
+from tilewater.basis.errors import NoSolution, OutOfDomain
 from tilewater.hydraulics.channel_sections import ChannelSection
 from tilewater.hydraulics.channels import (
     channel_normal_level_manning,
@@ -108,7 +109,10 @@ def channel_roughness_fitted(
     alone = _alone(section, slope, marks)
 
     def sum_of_squares(n: float) -> float:
-        misfits = (channel_misfit(m, section, slope, n) / m.doubt for m in marks.values())
+        try:
+            misfits = [channel_misfit(m, section, slope, n) / m.doubt for m in marks.values()]
+        except NoSolution:  # so rough that the flow of a mark would leave the section
+            return math.inf
         return sum(each**2 for each in misfits)
 
     low, high = min(alone), max(alone)
