@@ -13,8 +13,8 @@ from tilewater.chain.alternatives import runners_up
 from tilewater.chain.cautions import caution_findings
 from tilewater.chain.changes import compare_results, flatten, member_name
 from tilewater.chain.design import design_bed, top_of_cut
-from tilewater.chain.flow import main_roughness, outlet_level, station_difference
 from tilewater.chain.inputs import JobInputs
+from tilewater.chain.main_parts import main_roughness, outlet_level, station_difference
 from tilewater.chain.money import price_item
 from tilewater.chain.plain import plain
 from tilewater.chain.removal import percent_of, settled_reduction, share_of_load

@@ -41,11 +41,32 @@ ALWAYS = (
     ),
 )
 
+AT_WORK = {
+    "inputs.segment": (
+        "old-main",
+        "Old main",
+        "Nobody enters a main, a junction box or the hole over one without a test of the air: gas "
+        "and air without oxygen come out of old drains. Block the flow before a pipe is opened.",
+        "osha1926aa",
+    ),
+    "inputs.pump": (
+        "pump-sump",
+        "Sump",
+        "The sump is a confined space: nobody enters it without a test of the air, a watch above "
+        "and a way out. Lock the pump out before any work; a float can start it at any time.",
+        "osha1926aa",
+    ),
+}
+"""Cautions that go with what a job has, by the table that tells of it."""
+
 
 def caution_findings(trace: Trace) -> None:
     """Add the cautions to the findings of a trace."""
     for code, subject, message, source in ALWAYS:
         trace.findings.append(Finding(code, "caution", subject, message, source=source))
+    for table, (code, subject, message, source) in AT_WORK.items():
+        if trace.names(table):
+            trace.findings.append(Finding(code, "caution", subject, message, source=source))
     if trace.known("quantities.cut_depth_m", "bed.width_bottom_m"):
         _cut_findings(trace)
 

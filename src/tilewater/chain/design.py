@@ -15,8 +15,11 @@ from tilewater.chain.ditch import add_ditch
 from tilewater.chain.field import add_field
 from tilewater.chain.flow import add_drain_flow
 from tilewater.chain.inputs import JobInputs
+from tilewater.chain.main_findings import judge_exposed, tell_of_main
 from tilewater.chain.money import add_money
+from tilewater.chain.pumping import add_pumping
 from tilewater.chain.removal import add_removal
+from tilewater.chain.right_tile import judge_tile
 from tilewater.chain.surcharge import surcharge_findings
 from tilewater.chain.verdict import Binding, OpenItem, binding_of, open_items, verdict_of
 from tilewater.criteria.standards import CriterionRow, confirm_rows, judge_row, read_standard
@@ -109,6 +112,10 @@ def design_bed(job: JobInputs) -> Design:
     _judge_right_of_way(trace)
     add_money(trace)
     surcharge_findings(trace)
+    judge_exposed(trace)
+    tell_of_main(trace)
+    judge_tile(trace)
+    add_pumping(trace)
     caution_findings(trace)
     for overrule in trace.unused_overrules():
         trace.findings.append(

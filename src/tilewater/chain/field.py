@@ -1,13 +1,18 @@
 # SPDX-License-Identifier: Apache-2.0
 """Steps of the chain: does the field stay dry behind the raised water?"""
 
+from collections.abc import Callable
+
 from tilewater.basis.findings import Finding
 from tilewater.basis.requirement import SCALES, Requirement
 from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown
-from tilewater.chain.flow import station_difference
+from tilewater.chain.areas import AREA_ABOVE
+from tilewater.chain.inlets import inlets_bring_water
+from tilewater.chain.main_parts import station_difference
+from tilewater.chain.segments import LINE, LINE_ABOVE
 from tilewater.hydrology.drain_flow import flux_from_flow, least_of
-from tilewater.practices import wetness
+from tilewater.practices import main_pool, wetness
 from tilewater.practices.bed import old_main_steps, rating_steps
 from tilewater.practices.rules import difference, same
 
@@ -23,15 +28,7 @@ def add_field(trace: Trace) -> None:
     """Record the three clear soils at every spot, the highest crests and the pool reach."""
     compute = trace.compute
     _add_storm(trace)
-    compute(
-        "pool_reach_m",
-        wetness.pool_reach,
-        unit="m",
-        title="Length of main that holds standing water",
-        crest="elevations.inlet_crest.elevation_m",
-        invert="inputs.main.invert_diversion_m",
-        slope="inputs.main.slope",
-    )
+    _add_pool(trace)
     spots = tuple(spot for spot in trace.names("inputs.spot") if not _is_below(trace, spot))
     for spot in spots:
         _add_spot(trace, spot)
@@ -59,10 +56,32 @@ def add_field(trace: Trace) -> None:
     _add_property_line(trace)
 
 
+def _add_pool(trace: Trace) -> None:
+    if LINE in trace:
+        trace.compute(
+            "pool_reach_m",
+            main_pool.pool_reach_segments,
+            unit="m",
+            title="Length of main that holds standing water",
+            crest="elevations.inlet_crest.elevation_m",
+            segments=LINE_ABOVE,
+        )
+        return
+    trace.compute(
+        "pool_reach_m",
+        wetness.pool_reach,
+        unit="m",
+        title="Length of main that holds standing water",
+        crest="elevations.inlet_crest.elevation_m",
+        invert="inputs.main.invert_diversion_m",
+        slope="inputs.main.slope",
+    )
+
+
 def _add_storm(trace: Trace) -> None:
     compute = trace.compute
     supply = {"carries": "drain_flow.candidates_m3_s.main_full"}
-    if trace.value("inputs.drainage.surface_inlets") == "none":
+    if not inlets_bring_water(trace):
         supply["supplies"] = "drain_flow.candidates_m3_s.laterals_at_surface"
     compute(
         "field_storm.flow_m3_s",
@@ -84,7 +103,7 @@ def _add_storm(trace: Trace) -> None:
         unit="m/s",
         title="Drain flux of the field, main just full",
         flow="field_storm.flow_m3_s",
-        area="inputs.drainage.area_m2",
+        area=AREA_ABOVE,
     )
 
 
@@ -134,16 +153,41 @@ def _add_spot(trace: Trace, spot: str) -> None:
             ground=f"{given}.ground_m",
             lateral_depth="inputs.drainage.lateral_depth_m",
         )
-    compute(
-        f"{here}.rise_m",
+    _add_rise(trace, spot)
+    _add_clear_soil(trace, spot)
+
+
+def _add_rise(trace: Trace, spot: str) -> None:
+    key, title = f"field.{spot}.rise_m", f"Rise from the crest to {spot} in the storm"
+    if LINE in trace:
+        trace.compute(
+            key,
+            main_pool.storm_rise_segments,
+            unit="m",
+            title=title,
+            crest="elevations.inlet_crest.elevation_m",
+            **_storm_in_segments(spot),
+        )
+        return
+    trace.compute(
+        key,
         wetness.storm_rise,
         unit="m",
-        title=f"Rise from the crest to {spot} in the storm",
+        title=title,
         head="field_storm.head_m",
         grade_line="inputs.main.slope",
-        distance=f"{here}.distance_m",
+        distance=f"field.{spot}.distance_m",
     )
-    _add_clear_soil(trace, spot)
+
+
+def _storm_in_segments(spot: str) -> dict[str, str]:
+    """Keys of the storm as the segments meet it."""
+    return {
+        "head": "field_storm.head_m",
+        "flow": "field_storm.flow_m3_s",
+        "station": f"inputs.spot.{spot}.station_m",
+        "segments": LINE_ABOVE,
+    }
 
 
 def _add_clear_soil(trace: Trace, spot: str) -> None:
@@ -213,18 +257,7 @@ def _add_limits(trace: Trace, spot: str) -> None:
                 where=spot,
             )
         )
-    common = {"ground": f"{given}.ground_m"}
-    storm = common | {"rise": f"{here}.rise_m"}
-    midway = storm | {
-        "drain": f"{here}.drain_m",
-        "flux": "field_storm.flux_m_s",
-        "laterals": "drain_flow.laterals",
-    }
-    for kind, function, inputs in (
-        ("standing", wetness.crest_for_standing, common),
-        ("storm", wetness.crest_for_storm, storm),
-        ("midway", wetness.crest_for_midway, midway),
-    ):
+    for kind, function, inputs in _crests(trace, spot):
         compute(
             f"{here}.crest_for_{kind}_m",
             function,
@@ -239,6 +272,27 @@ def _add_limits(trace: Trace, spot: str) -> None:
         unit="m",
         title=f"Highest crest that {spot} allows",
         **{kind: f"{here}.crest_for_{kind}_m" for kind in KINDS},
+    )
+
+
+def _crests(
+    trace: Trace, spot: str
+) -> tuple[tuple[str, Callable[..., float], dict[str, str]], ...]:
+    """For each kind of water: the function of the highest crest, and what it takes."""
+    in_segments = LINE in trace
+    common = {"ground": f"inputs.spot.{spot}.ground_m"}
+    rise = _storm_in_segments(spot) if in_segments else {"rise": f"field.{spot}.rise_m"}
+    soil = {
+        "drain": f"field.{spot}.drain_m",
+        "flux": "field_storm.flux_m_s",
+        "laterals": "drain_flow.laterals",
+    }
+    storm = main_pool.crest_for_storm_segments if in_segments else wetness.crest_for_storm
+    midway = main_pool.crest_for_midway_segments if in_segments else wetness.crest_for_midway
+    return (
+        ("standing", wetness.crest_for_standing, common),
+        ("storm", storm, common | rise),
+        ("midway", midway, common | soil | rise),
     )
 
 

@@ -1,55 +1,26 @@
 # SPDX-License-Identifier: Apache-2.0
 """Steps of the chain: how much water, and what controls it."""
 
-from tilewater.basis.trace import Given, Origin, Trace
+from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown
-from tilewater.chain.grade import tell_grade
+from tilewater.chain.areas import AREA_ABOVE, add_areas
+from tilewater.chain.inlets import inlets_bring_water, judge_inlets
+from tilewater.chain.main_line import CANDIDATES, add_main
+from tilewater.chain.pumping import has_pump, pump_capacity_key
 from tilewater.hydraulics.groundwater import drain_flux_hooghoudt, equivalent_depth_moody
-from tilewater.hydraulics.pipes import drainage_flow, pipe_flow_full_manning, pipe_roughness_manning
+from tilewater.hydraulics.pipes import drainage_flow
 from tilewater.hydrology import drain_flow, flow_record
 from tilewater.nitrate.removal import nitrate_load
 from tilewater.practices.rules import same
 from tilewater.practices.wetness import Laterals
 
-CANDIDATES = "drain_flow.candidates_m3_s"
-MATERIALS = {
-    "concrete": "concrete-tile",
-    "clay": "clay-tile",
-    "corrugated plastic": "corrugated-plastic",
-    "smooth plastic": "dual-wall-plastic",
-}
-
-
-def main_roughness(material: str, diameter: float) -> float:
-    """Manning roughness of the main by its material.
-
-    Parameters
-    ----------
-    material : str
-        "concrete", "clay", "corrugated plastic" or "smooth plastic". [-]
-    diameter : float
-        Inside diameter. [m]
-
-    Returns
-    -------
-    float
-        Manning roughness of a pipe in fair condition. [-]
-
-    Notes
-    -----
-    n from the table of `pipe_roughness_manning`    (efh14)
-
-    References
-    ----------
-    efh14, roughness of drains, from memory
-    """
-    return pipe_roughness_manning(MATERIALS[material], diameter)
-
 
 def add_drain_flow(trace: Trace) -> None:
     """Record the candidates, the two peaks, what controls, and the water of a mean year."""
+    add_areas(trace)
+    judge_inlets(trace)
     _add_field(trace)
-    _add_main(trace)
+    add_main(trace)
     _add_measured(trace)
     _add_peaks(trace)
     _add_year(trace)
@@ -63,7 +34,7 @@ def _add_field(trace: Trace) -> None:
         unit="m3/s",
         title="Area times drainage coefficient",
         drainage_coefficient="inputs.drainage.coefficient_m_s",
-        area="inputs.drainage.area_m2",
+        area=AREA_ABOVE,
     )
     compute(
         "drain_flow.equivalent_depth_m",
@@ -121,93 +92,7 @@ def _add_laterals(trace: Trace) -> None:
             unit="m3/s",
             title=f"What the laterals supply {words}",
             drainage_coefficient=f"drain_flow.{name}_flux_m_s",
-            area="inputs.drainage.area_m2",
-        )
-
-
-def _add_main(trace: Trace) -> None:
-    compute = trace.compute
-    if trace.known("inputs.main.n"):
-        trace.give(
-            Given(
-                "drain_flow.main_n",
-                trace.value("inputs.main.n"),
-                "",
-                "Roughness of the main",
-                trace.steps["inputs.main.n"].origin or Origin(),
-            )
-        )
-    else:
-        compute(
-            "drain_flow.main_n",
-            main_roughness,
-            unit="-",
-            title="Roughness of the main by its material",
-            material="inputs.main.material",
-            diameter="inputs.main.diameter_m",
-        )
-    compute(
-        f"{CANDIDATES}.main_full",
-        pipe_flow_full_manning,
-        unit="m3/s",
-        title="What the main carries full",
-        diameter="inputs.main.diameter_m",
-        slope="inputs.main.slope",
-        n="drain_flow.main_n",
-    )
-    compute(
-        "drain_flow.outlet_level_m",
-        outlet_level,
-        unit="m",
-        title="Water level at the outlet of the main running full",
-        invert="inputs.main.invert_outlet_m",
-        diameter="inputs.main.diameter_m",
-    )
-    tell_grade(trace)
-    _add_surcharged(trace)
-
-
-def _add_surcharged(trace: Trace) -> None:
-    compute = trace.compute
-    spots = trace.names("inputs.spot")
-    for spot in spots:
-        distance = f"drain_flow.surcharged.{spot}.distance_m"
-        compute(
-            distance,
-            station_difference,
-            unit="m",
-            title=f"Main from its outlet to {spot}",
-            station=f"inputs.spot.{spot}.station_m",
-            start="inputs.main.station_outlet_m",
-        )
-        compute(
-            f"drain_flow.surcharged.{spot}.flow_m3_s",
-            drain_flow.main_flow_surcharged_free,
-            unit="m3/s",
-            title=f"Flow that brings water to the ground at {spot}, boards out",
-            ground=f"inputs.spot.{spot}.ground_m",
-            distance=distance,
-            outlet_level="drain_flow.outlet_level_m",
-            diameter="inputs.main.diameter_m",
-            n="drain_flow.main_n",
-        )
-    if spots:
-        compute(
-            f"{CANDIDATES}.main_surcharged",
-            drain_flow.least_of,
-            unit="m3/s",
-            title="What the main carries surcharged before water reaches the surface",
-            **{_word(s): f"drain_flow.surcharged.{s}.flow_m3_s" for s in spots},
-        )
-    else:
-        why = "no junction or low spot of the field is given"
-        trace.give(
-            Given(
-                f"{CANDIDATES}.main_surcharged",
-                Unknown(why, "shoot the low spots and junctions along the main"),
-                "m3/s",
-                "What the main carries surcharged before water reaches the surface",
-            )
+            area=AREA_ABOVE,
         )
 
 
@@ -231,16 +116,15 @@ def _add_measured(trace: Trace) -> None:
             unit="m3/s",
             title="Largest daily mean that was measured",
             drainage_coefficient="drain_flow.record_peak_m_s",
-            area="inputs.drainage.area_m2",
+            area=AREA_ABOVE,
         )
     elif "inputs.drainage.measured_peak_m3_s" in trace:
         _copy(
             trace, f"{CANDIDATES}.measured", "inputs.drainage.measured_peak_m3_s", "Measured peak"
         )
-    if "inputs.drainage.pump_capacity_m3_s" in trace:
-        _copy(
-            trace, f"{CANDIDATES}.pump", "inputs.drainage.pump_capacity_m3_s", "What the pump lifts"
-        )
+    pump = pump_capacity_key(trace)
+    if pump is not None:
+        _copy(trace, f"{CANDIDATES}.pump", pump, "What the pump lifts")
 
 
 def _add_peaks(trace: Trace) -> None:
@@ -272,10 +156,10 @@ def _add_peaks(trace: Trace) -> None:
         **limits,
     )
     physical = {"carries": f"{CANDIDATES}.main_surcharged"}
-    if trace.known("inputs.drainage.surface_inlets") and (
-        trace.value("inputs.drainage.surface_inlets") == "none"
-    ):
+    if not inlets_bring_water(trace):
         physical["supplies"] = f"{CANDIDATES}.laterals_at_surface"
+    if has_pump(trace):
+        physical["lifts"] = f"{CANDIDATES}.pump"
     measured = {"measured": have["measured"]} if "measured" in have else {}
     trace.compute(
         "drain_flow.physical_limit_m3_s",
@@ -310,9 +194,9 @@ def _add_year(trace: Trace) -> None:
         "drain_flow.mean_annual_volume_m3",
         drain_flow.annual_volume,
         unit="m3",
-        title="Water that leaves the drains in a mean year",
+        title="Water of a mean year that reaches the diversion",
         annual_depth="drain_flow.mean_annual_depth_m",
-        area="inputs.drainage.area_m2",
+        area=AREA_ABOVE,
     )
     trace.compute(
         "drain_flow.mean_flow_m3_s",
@@ -326,60 +210,31 @@ def _add_year(trace: Trace) -> None:
         "drain_flow.annual_load_kg",
         nitrate_load,
         unit="kg",
-        title="Nitrate nitrogen that leaves the drains in a mean year",
+        title="Nitrate nitrogen that reaches the diversion in a mean year",
         volume="drain_flow.mean_annual_volume_m3",
         nitrate_mg_per_l="inputs.nitrate.mean_mg_per_l",
     )
+    _add_site(trace)
 
 
-def outlet_level(invert: float, diameter: float) -> float:
-    """Water level at a free outlet of a pipe that runs full.
-
-    Parameters
-    ----------
-    invert : float
-        Invert of the outlet. [m]
-    diameter : float
-        Inside diameter. [m]
-
-    Returns
-    -------
-    float
-        Elevation of the crown. [m]
-
-    Notes
-    -----
-    level = invert + D    (practice)
-
-    References
-    ----------
-    practice, the grade line of a full pipe leaves at its crown
-    """
-    return invert + diameter
-
-
-def station_difference(station: float, start: float) -> float:
-    """Length of main between two stations.
-
-    Parameters
-    ----------
-    station, start : float
-        Stations along the main, counted up from the ditch. [m]
-
-    Returns
-    -------
-    float
-        Distance. [m]
-
-    Notes
-    -----
-    x = station - start    (derived)
-
-    References
-    ----------
-    derived, a difference
-    """
-    return station - start
+def _add_site(trace: Trace) -> None:
+    """The same of the whole site, what joins below the diversion included."""
+    trace.compute(
+        "drain_flow.site_volume_m3",
+        drain_flow.annual_volume,
+        unit="m3",
+        title="Water that leaves the drains of the site in a mean year",
+        annual_depth="drain_flow.mean_annual_depth_m",
+        area="inputs.drainage.area_m2",
+    )
+    trace.compute(
+        "drain_flow.site_load_kg",
+        nitrate_load,
+        unit="kg",
+        title="Nitrate nitrogen that leaves the drains of the site in a mean year",
+        volume="drain_flow.site_volume_m3",
+        nitrate_mg_per_l="inputs.nitrate.mean_mg_per_l",
+    )
 
 
 def _copy(trace: Trace, key: str, source: str, title: str, unit: str = "") -> None:
@@ -388,7 +243,3 @@ def _copy(trace: Trace, key: str, source: str, title: str, unit: str = "") -> No
         trace.give(Given(key, Unknown(f"{title.lower()} is not given"), unit, title))
         return
     trace.compute(key, same, unit=unit or step.unit, title=title, value=source)
-
-
-def _word(name: str) -> str:
-    return name.replace("-", "_").replace(".", "_")

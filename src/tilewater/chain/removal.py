@@ -8,6 +8,7 @@ are those of a mean year. Two significant figures are more than it is good for.
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown
+from tilewater.chain.areas import AREA_ABOVE
 from tilewater.hydrology.drain_flow import treated_share_exponential
 from tilewater.hydrology.flow_record import share_within_capacity
 from tilewater.nitrate.kinetics import rate_at_temperature
@@ -62,9 +63,9 @@ def add_removal(trace: Trace) -> None:
             f"removal.site_percent.{percentile}",
             percent_of,
             unit="%",
-            title=f"Share of the whole load removed, {word} rate",
+            title=f"Share of the load of the site removed, {word} rate",
             part=f"removal.removed_kg.{percentile}",
-            whole="drain_flow.annual_load_kg",
+            whole="drain_flow.site_load_kg",
         )
         compute(
             f"removal.bed_percent.{percentile}",
@@ -102,7 +103,7 @@ def _add_share_of_annual_flow(trace: Trace, title: str) -> None:
         unit="-",
         title=title,
         daily_depth="inputs.record.daily_depth_m_s",
-        area="inputs.drainage.area_m2",
+        area=AREA_ABOVE,
         capacity="capacity.criterion.flow_m3_s",
     )
 
@@ -176,7 +177,7 @@ def _add_treated_share(trace: Trace) -> None:
             unit="-",
             title=f"{title}, from the flow record",
             daily_depth="inputs.record.daily_depth_m_s",
-            area="inputs.drainage.area_m2",
+            area=AREA_ABOVE,
             capacity="capacity.criterion.flow_m3_s",
         )
         _add_share_of_annual_flow(trace, title)

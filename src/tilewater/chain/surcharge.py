@@ -3,24 +3,17 @@
 
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
+from tilewater.chain.main_line import place_word
+from tilewater.chain.segments import LINE, LINE_ABOVE
 from tilewater.hydrology import drain_flow
+from tilewater.hydrology.main_flow import main_flow_to_ground_boards, place_of_least
+from tilewater.practices.bed.board_steps import set_key
 
 
 def surcharge_findings(trace: Trace) -> None:
     """Say what a surcharged main does to the field, boards in beside boards out."""
     for spot in trace.names("field"):
-        trace.compute(
-            f"drain_flow.surcharged.{spot}.boards_in_m3_s",
-            drain_flow.main_flow_surcharged_boards,
-            unit="m3/s",
-            title=f"Flow that brings water to the ground at {spot}, boards in",
-            ground=f"inputs.spot.{spot}.ground_m",
-            distance=f"field.{spot}.distance_m",
-            crest="elevations.inlet_crest.elevation_m",
-            crest_width="inputs.structure.inlet.crest_width_m",
-            diameter="inputs.main.diameter_m",
-            n="drain_flow.main_n",
-        )
+        _add_boards_in(trace, spot)
         both = (
             f"drain_flow.surcharged.{spot}.flow_m3_s",
             f"drain_flow.surcharged.{spot}.boards_in_m3_s",
@@ -45,3 +38,60 @@ def surcharge_findings(trace: Trace) -> None:
                         source="derived",
                     )
                 )
+    _add_least(trace)
+
+
+def _add_boards_in(trace: Trace, spot: str) -> None:
+    key = f"drain_flow.surcharged.{spot}.boards_in_m3_s"
+    title = f"Flow that brings water to the ground at {spot}, boards in"
+    ground = f"inputs.spot.{spot}.ground_m"
+    if LINE in trace:
+        trace.compute(
+            key,
+            main_flow_to_ground_boards,
+            unit="m3/s",
+            title=title,
+            ground=ground,
+            station=f"inputs.spot.{spot}.station_m",
+            boards=set_key("inlet"),
+            segments=LINE_ABOVE,
+        )
+        return
+    trace.compute(
+        key,
+        drain_flow.main_flow_surcharged_boards,
+        unit="m3/s",
+        title=title,
+        ground=ground,
+        distance=f"field.{spot}.distance_m",
+        crest="elevations.inlet_crest.elevation_m",
+        crest_width="inputs.structure.inlet.crest_width_m",
+        diameter="inputs.main.diameter_m",
+        n="drain_flow.main_n",
+    )
+
+
+def _add_least(trace: Trace) -> None:
+    """The flow at which water first reaches the ground, and where, boards in and boards out."""
+    spots = trace.names("field")
+    if not spots:
+        return
+    for boards, end, flow, where in (
+        ("in", "boards_in_m3_s", "main.water_reaches_ground_m3_s", "main.where"),
+        ("out", "flow_m3_s", "main.water_reaches_ground_boards_out_m3_s", "main.where_boards_out"),
+    ):
+        flows = {place_word(s): f"drain_flow.surcharged.{s}.{end}" for s in spots}
+        trace.compute(
+            flow,
+            drain_flow.least_of,
+            unit="m3/s",
+            title=f"Flow at which water first reaches the ground, boards {boards}",
+            **flows,
+        )
+        trace.compute(
+            where,
+            place_of_least,
+            unit="",
+            title=f"Spot where water first reaches the ground, boards {boards}",
+            **flows,
+        )
