@@ -211,9 +211,9 @@ def test_systems_drawn_at_random() -> None:
 @pytest.mark.slow
 @pytest.mark.oracle("scipy, whole system by bracketing", of=(split_flow, split_in_balance))
 def test_many_systems_drawn_at_random() -> None:
-    found = [agree(drawn) for drawn in draws(1, 1500)]
+    found = [agree(drawn) for drawn in draws(1, 800)]
 
-    assert 1500 == len(found)
+    assert 800 == len(found)
 
 
 @pytest.mark.oracle("scipy, whole system by bracketing", of=(split_flow,))
@@ -231,9 +231,9 @@ def test_limiting_cases(limit: str) -> None:
 @pytest.mark.oracle("scipy, whole system by bracketing", of=(split_flow,))
 @pytest.mark.parametrize("limit", LIMITS)
 def test_limiting_cases_of_many_systems(limit: str) -> None:
-    found = [agree(LIMITS[limit](drawn)) for drawn in draws(3, 120)]
+    found = [agree(LIMITS[limit](drawn)) for drawn in draws(3, 80)]
 
-    assert 120 == len(found)
+    assert 80 == len(found)
 
 
 @pytest.mark.oracle("scipy, whole system by bracketing", of=(split_flow,))
@@ -274,9 +274,9 @@ def test_two_unequal_cells_between_the_same_boxes() -> None:
 @pytest.mark.slow
 @pytest.mark.oracle("scipy, whole system by bracketing", of=(split_flow, bed_level))
 def test_many_systems_of_two_cells() -> None:
-    found = [agree(drawn) for drawn in draws(8, 100, cells=2)]
+    found = [agree(drawn) for drawn in draws(8, 60, cells=2)]
 
-    assert 100 == len(found)
+    assert 60 == len(found)
 
 
 @pytest.mark.slow
@@ -316,9 +316,9 @@ def test_water_comes_back_through_the_bed() -> None:
 @pytest.mark.slow
 @pytest.mark.oracle("scipy, whole system by bracketing", of=(split_flow, bed_flow_at_level))
 def test_water_comes_back_through_many_beds() -> None:
-    found = [agree(drawn) for drawn in backing_up(11, 60)]
+    found = [agree(drawn) for drawn in backing_up(11, 20)]
 
-    assert sum(one.beds[0] < 0.0 for one in found) > 30
+    assert sum(one.beds[0] < 0.0 for one in found) > 10
 
 
 @pytest.mark.xfail(
