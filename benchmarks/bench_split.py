@@ -41,7 +41,7 @@ def works() -> list[Machine]:
 
 def fill(machines: list[Machine]) -> SplitTable:
     """A whole table for one setting of the boards."""
-    return split_table(machines, highest_stage=361.4, most=0.046)
+    return split_table([machines], highest_stage=361.4, most=0.046)
 
 
 def fill_plain(machines: list[Machine]) -> SplitTable:
@@ -64,7 +64,15 @@ def measure() -> Iterator[Ratio]:
     draw = np.random.default_rng(1)
     inflow, stage = draw.uniform(0, 0.02, DAYS), draw.uniform(359.5, 360.5, DAYS)
     conductivity = np.full(DAYS, 0.04)
-    read = partial(read_split_series, table, inflow, conductivity=conductivity, stage=stage)
+    setting = np.zeros(DAYS, dtype=np.int64)
+    read = partial(
+        read_split_series,
+        table,
+        inflow,
+        conductivity=conductivity,
+        stage=stage,
+        setting=setting,
+    )
     read()
     filled, plain, by_table, solved = best_times(
         partial(fill, machines),
@@ -73,7 +81,7 @@ def measure() -> Iterator[Ratio]:
         partial(solve_series, inflow, stage, machines[4]),
         rounds=ROUNDS,
     )
-    cells = table.bed_over.size + table.level_under.size
+    cells = (table.under.size + table.over.size) / 3
     yield Ratio("a split table, compiled", "the same by its readable twin", filled / plain)
     yield Ratio("a split table, compiled", "30 years solved day by day", filled / solved)
     yield Ratio("30 years read from a table", "the same solved day by day", by_table / solved)

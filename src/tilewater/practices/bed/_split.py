@@ -31,38 +31,33 @@ from tilewater.practices.bed._system import (
 )
 
 Array = NDArray[np.float64]
+Whole = NDArray[np.int64]
 
 
 class SplitTable(NamedTuple):
-    """How inflows divide for one setting of the boards.
+    """How inflows divide, by setting of the boards, conductivity, ditch and inflow.
 
     Attributes
     ----------
-    conductivity : array
+    conductivity : array of shape (media,)
         Conductivity that the media show at the gradient of the bed, rising. [m/s]
-    stage : array
+    stage : array of shape (settings, stages)
         Water in the ditch, rising. [m]
     most : float
         Largest inflow of the table. [m3/s]
-    capacity : array
-        Largest inflow that goes through the bed whole, by conductivity and stage. [m3/s]
-    bed_over : array
-        Flow through the bed by conductivity, stage and share of the way over capacity. [m3/s]
-    level_under, level_over : array
-        Water at the diversion. [m]
-    wet_under, wet_over : array
-        Media under water. [m3]
+    capacity : array of shape (settings, media, stages)
+        Largest inflow that goes through the bed whole. [m3/s]
+    under, over : array of shape (settings, media, stages, knots, 3)
+        Flow through the bed, water at the diversion and media under water, by share of the way
+        under and over capacity. [m3/s, m, m3]
     """
 
     conductivity: Array
     stage: Array
     most: float
     capacity: Array
-    bed_over: Array
-    level_under: Array
-    level_over: Array
-    wet_under: Array
-    wet_over: Array
+    under: Array
+    over: Array
 
 
 class Divided(NamedTuple):
@@ -111,30 +106,32 @@ def capacity_at_crest(stage: float, most: float, machine: Machine) -> float:
     return search.x
 
 
-def fill_one(row: int, machine: Machine, table: SplitTable) -> None:
-    """Fill the part of a table that belongs to one conductivity."""
-    under, over = table.level_under.shape[2] - 1, table.level_over.shape[2] - 1
-    for column in range(table.stage.size):
-        stage = table.stage[column]
+def fill_one(setting: int, row: int, machine: Machine, table: SplitTable) -> None:
+    """Fill the part of a table that belongs to one setting and one conductivity."""
+    under, over = table.under.shape[3] - 1, table.over.shape[3] - 1
+    for column in range(table.stage.shape[1]):
+        stage = table.stage[setting, column]
         capacity = capacity_at_crest(stage, table.most, machine)
-        table.capacity[row, column] = capacity
+        table.capacity[setting, row, column] = capacity
+        level = 0.0
         for knot in range(under + 1):
             inflow = capacity * (knot / under) * (knot / under)
             tail = tail_level(inflow, stage, machine)
             level = min(bed_level(inflow, tail, machine), bypass_level(0.0, tail, machine))
+            table.under[setting, row, column, knot, 0] = inflow
+            table.under[setting, row, column, knot, 1] = level
             wet = wet_divided(inflow, level, inflow, stage, machine)
-            table.level_under[row, column, knot] = level
-            table.wet_under[row, column, knot] = wet
+            table.under[setting, row, column, knot, 2] = wet
         for knot in range(over + 1):
             inflow = capacity + (table.most - capacity) * (knot / over) ** 1.5
-            divided = split_flow(inflow, stage, stage, machine)
-            bed_flow, level = divided.bed_flow, divided.level
-            if knot == 0:
-                bed_flow, level = capacity, table.level_under[row, column, under]
+            bed_flow = capacity
+            if knot > 0:
+                divided = split_flow(inflow, stage, stage, machine)
+                bed_flow, level = divided.bed_flow, divided.level
+            table.over[setting, row, column, knot, 0] = bed_flow
+            table.over[setting, row, column, knot, 1] = level
             wet = wet_divided(bed_flow, level, inflow, stage, machine)
-            table.bed_over[row, column, knot] = bed_flow
-            table.level_over[row, column, knot] = level
-            table.wet_over[row, column, knot] = wet
+            table.over[setting, row, column, knot, 2] = wet
 
 
 def place_before(knots: Array, value: float) -> int:
@@ -151,55 +148,65 @@ def share_past(knots: Array, place: int, value: float) -> float:
     return float(min(1.0, max(0.0, share)))
 
 
-def read_between(
-    values: Array, row: int, column: int, knot: int, a: float, b: float, c: float
-) -> float:
-    """Value between eight neighbours, `a`, `b`, `c` the shares of the way along each axis."""
-    total = 0.0
-    for i in range(2):
-        for j in range(2):
-            weight = (a if i else 1.0 - a) * (b if j else 1.0 - b)
-            first = values[row + i, column + j, knot]
-            second = values[row + i, column + j, knot + 1]
-            total += weight * (first + c * (second - first))
-    return total
+def between(values: Array, way: float, knot: int, a: float, b: float, column: int) -> float:
+    """Value between the eight neighbours of a point.
+
+    `values` begins at the four lower neighbours; `a` and `b` are the shares of the way between
+    media and between stages, `way` counts in knots.
+    """
+    c = way - knot
+    low = values[0, 0, knot, column] + c * (
+        values[0, 0, knot + 1, column] - values[0, 0, knot, column]
+    )
+    low_next = values[0, 1, knot, column] + c * (
+        values[0, 1, knot + 1, column] - values[0, 1, knot, column]
+    )
+    high = values[1, 0, knot, column] + c * (
+        values[1, 0, knot + 1, column] - values[1, 0, knot, column]
+    )
+    high_next = values[1, 1, knot, column] + c * (
+        values[1, 1, knot + 1, column] - values[1, 1, knot, column]
+    )
+    low += b * (low_next - low)
+    high += b * (high_next - high)
+    return float(low + a * (high - low))
 
 
-def divide(inflow: float, conductivity: float, stage: float, table: SplitTable) -> Divided:
+def divide(
+    inflow: float, conductivity: float, stage: float, setting: int, table: SplitTable
+) -> Divided:
     """How an inflow divides, read from a table; inflows over the largest count as that."""
     row = place_before(table.conductivity, conductivity)
     a = share_past(table.conductivity, row, conductivity)
-    column = place_before(table.stage, stage)
-    b = share_past(table.stage, column, stage)
-    held = table.capacity
+    column = place_before(table.stage[setting], stage)
+    b = share_past(table.stage[setting], column, stage)
+    held = table.capacity[setting]
     low = held[row, column] + b * (held[row, column + 1] - held[row, column])
     high = held[row + 1, column] + b * (held[row + 1, column + 1] - held[row + 1, column])
     capacity = low + a * (high - low)
     flow = min(inflow, table.most)
     if flow <= capacity:
-        knots = table.level_under.shape[2] - 1
+        knots = table.under.shape[3] - 1
         way = knots * math.sqrt(flow / capacity) if capacity > 0.0 else 0.0
         knot = min(knots - 1, int(way))
-        c = way - knot
-        level = read_between(table.level_under, row, column, knot, a, b, c)
-        wet = read_between(table.wet_under, row, column, knot, a, b, c)
-        return Divided(flow, level, wet)
-    knots = table.level_over.shape[2] - 1
+        values = table.under[setting, row:, column:]
+        level = between(values, way, knot, a, b, 1)
+        return Divided(flow, level, between(values, way, knot, a, b, 2))
+    knots = table.over.shape[3] - 1
     way = knots * ((flow - capacity) / (table.most - capacity)) ** (2.0 / 3.0)
     knot = min(knots - 1, int(way))
-    c = way - knot
-    bed_flow = min(flow, read_between(table.bed_over, row, column, knot, a, b, c))
-    level = read_between(table.level_over, row, column, knot, a, b, c)
-    wet = read_between(table.wet_over, row, column, knot, a, b, c)
-    return Divided(bed_flow, level, wet)
+    values = table.over[setting, row:, column:]
+    bed_flow = min(flow, between(values, way, knot, a, b, 0))
+    level = between(values, way, knot, a, b, 1)
+    return Divided(bed_flow, level, between(values, way, knot, a, b, 2))
 
 
 def divide_series(
-    inflow: Array, conductivity: Array, stage: Array, table: SplitTable, out: Array
+    inflow: Array, conductivity: Array, stage: Array, setting: Whole, table: SplitTable, out: Array
 ) -> None:
     """Divide a series; `out` takes bed flow, level and wet volume as its columns."""
     for day in range(inflow.size):
-        divided = divide(inflow[day], conductivity[day], stage[day], table)
+        divided = divide(inflow[day], conductivity[day], stage[day], setting[day], table)
         out[day, 0] = divided.bed_flow
         out[day, 1] = divided.level
         out[day, 2] = divided.wet_volume

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Tables of how an inflow divides between bed and bypass, for one setting of the boards.
+"""Tables of how an inflow divides between bed and bypass, for the settings of the boards.
 
 Made once from the whole balance of `system`, read thousands of times by the daily routing. A table
 knows how close it is: `split_table_error` compares it with the balance itself, off its knots. The
@@ -15,7 +15,7 @@ from tilewater.basis.compiled import compiled
 from tilewater.basis.domain import refuse
 from tilewater.hydraulics.media_conductivity import filter_velocity_forchheimer
 from tilewater.practices.bed import _split
-from tilewater.practices.bed._split import Array, Divided, SplitTable
+from tilewater.practices.bed._split import Array, Divided, SplitTable, Whole
 from tilewater.practices.bed._system import Machine, split_flow
 from tilewater.practices.bed.capacity import Media
 
@@ -135,8 +135,8 @@ def stage_knots(machine: Machine, highest: float) -> Array:
 
     Returns
     -------
-    array of shape (n,)
-        Rising levels, from one that no part feels up to the highest. [m]
+    array of shape (stages,)
+        Rising levels, from one that no part feels up to the highest; always as many. [m]
 
     Notes
     -----
@@ -153,20 +153,21 @@ def stage_knots(machine: Machine, highest: float) -> Array:
     first = middle - BELOW_CREST
     lowest = min(end, machine.bypass.invert_down, first - 0.01)
     knots = [lowest, first, middle - 0.3 * BELOW_CREST, *np.linspace(middle, bypass, STAGES)]
-    top = knots[-1]
-    knots += [top + above for above in ABOVE_CREST if top + above < highest - 0.01]
-    if highest > top + 0.01:
-        knots.append(highest)
+    knots += [bypass + above for above in ABOVE_CREST]
+    knots[-1] = max(knots[-1], highest)
     return np.array(knots)
 
 
-def split_table(machines: Sequence[Machine], *, highest_stage: float, most: float) -> SplitTable:
-    """Table of how inflows divide, for one setting of the boards and several media.
+def split_table(
+    settings: Sequence[Sequence[Machine]], *, highest_stage: float, most: float
+) -> SplitTable:
+    """Table of how inflows divide, for one or more settings of the boards and several media.
 
     Parameters
     ----------
-    machines : sequence of Machine
-        The same works with media from the worst to the best; at least two. [-]
+    settings : sequence of sequence of Machine
+        For each setting the works with media from the worst to the best; at least two media, the
+        same in each setting. [-]
     highest_stage : float
         Highest level of the ditch. [m]
     most : float
@@ -191,11 +192,11 @@ def split_table(machines: Sequence[Machine], *, highest_stage: float, most: floa
     """
     if most <= 0:
         raise refuse("most", most, "m3/s", "The largest inflow lies above 0", "Check the peak")
-    gradient = bed_gradient(machines[0])
+    gradient = bed_gradient(settings[0][0])
     conductivity = np.array(
         [
             apparent_conductivity(Media(m.cells[0].conductivity, m.cells[0].inertia), gradient)
-            for m in machines
+            for m in settings[0]
         ]
     )
     if conductivity.size < 2 or np.any(np.diff(conductivity) <= 0):
@@ -206,27 +207,22 @@ def split_table(machines: Sequence[Machine], *, highest_stage: float, most: floa
             "A table takes two media or more, from the worst to the best",
             "Give them in rising order",
         )
-    stage = stage_knots(machines[0], highest_stage)
-    both = (conductivity.size, stage.size)
-    under, over = (*both, UNDER + 1), (*both, OVER + 1)
+    stage = np.array([stage_knots(media[0], highest_stage) for media in settings])
+    both = (len(settings), conductivity.size, stage.shape[1])
+    under, over = (*both, UNDER + 1, 3), (*both, OVER + 1, 3)
     table = SplitTable(
-        conductivity,
-        stage,
-        float(most),
-        np.zeros(both),
-        np.zeros(over),
-        np.zeros(under),
-        np.zeros(over),
-        np.zeros(under),
-        np.zeros(over),
+        conductivity, stage, float(most), np.zeros(both), np.zeros(under), np.zeros(over)
     )
     fill = compiled(_split.fill_one)
-    for row, machine in enumerate(machines):
-        fill(row, machine, table)
+    for setting, media in enumerate(settings):
+        for row, machine in enumerate(media):
+            fill(setting, row, machine, table)
     return table
 
 
-def read_split(table: SplitTable, inflow: float, *, conductivity: float, stage: float) -> Divided:
+def read_split(
+    table: SplitTable, inflow: float, *, conductivity: float, stage: float, setting: int = 0
+) -> Divided:
     """How one inflow divides, by a table.
 
     Parameters
@@ -239,6 +235,8 @@ def read_split(table: SplitTable, inflow: float, *, conductivity: float, stage: 
         As `apparent_conductivity` has it. [m/s]
     stage : float
         Water in the ditch. [m]
+    setting : int
+        Number of the setting. [-]
 
     Returns
     -------
@@ -253,11 +251,11 @@ def read_split(table: SplitTable, inflow: float, *, conductivity: float, stage: 
     ----------
     derived, tabulated balance
     """
-    return _split.divide(float(inflow), float(conductivity), float(stage), table)
+    return _split.divide(float(inflow), float(conductivity), float(stage), setting, table)
 
 
 def read_split_series(
-    table: SplitTable, inflow: Array, *, conductivity: Array, stage: Array
+    table: SplitTable, inflow: Array, *, conductivity: Array, stage: Array, setting: Whole
 ) -> Array:
     """How a series of inflows divides, by a table.
 
@@ -267,6 +265,8 @@ def read_split_series(
         Table of the setting. [-]
     inflow, conductivity, stage : array of shape (n,)
         As for `read_split`. [m3/s, m/s, m]
+    setting : array of int of shape (n,)
+        Number of the setting of each day. [-]
 
     Returns
     -------
@@ -278,7 +278,7 @@ def read_split_series(
     derived, tabulated balance
     """
     out = np.empty((inflow.size, 3))
-    compiled(_split.divide_series)(inflow, conductivity, stage, table, out)
+    compiled(_split.divide_series)(inflow, conductivity, stage, setting, table, out)
     return out
 
 
@@ -288,6 +288,7 @@ def split_table_error(
     *,
     points: int,
     seed: int,
+    setting: int = 0,
     drowned: bool = False,
 ) -> TableError:
     """How far a table lies from the balance itself, at points off its knots.
@@ -297,7 +298,9 @@ def split_table_error(
     table : SplitTable
         The table. [-]
     machines : sequence of Machine
-        Works with media to compare with; they need not be those of the table. [-]
+        Works with media to compare with, in one setting; they need not be those of the table. [-]
+    setting : int
+        Number of that setting in the table. [-]
     points : int
         Inflows and stages drawn for each of the machines. [-]
     seed : int
@@ -316,9 +319,10 @@ def split_table_error(
     draw = np.random.default_rng(seed)
     gradient = bed_gradient(machines[0])
     solve, wet_of = compiled(split_flow), compiled(_split.wet_divided)
-    capacity, wet = float(table.capacity.max()), float(table.wet_over.max())
+    capacity, wet = float(table.capacity[setting].max()), float(table.over[setting, ..., 2].max())
     crest = machines[0].bypass_boards.crest
-    low, high = (crest, table.stage[-1]) if drowned else (table.stage[0], crest)
+    knots = table.stage[setting]
+    low, high = (crest, knots[-1]) if drowned else (knots[0], crest)
     worst = np.zeros(3)
     for machine in machines:
         cell = machine.cells[0]
@@ -327,7 +331,7 @@ def split_table_error(
             inflow = float(table.most * draw.uniform() ** 3)
             stage = float(draw.uniform(low, high))
             there = solve(inflow, stage, stage, machine)
-            read = read_split(table, inflow, conductivity=shown, stage=stage)
+            read = read_split(table, inflow, conductivity=shown, stage=stage, setting=setting)
             held = wet_of(there.bed_flow, there.level, inflow, stage, machine)
             apart = (
                 abs(read.bed_flow - there.bed_flow) / capacity,
