@@ -15,6 +15,8 @@ CFS = FOOT**3
 TOLD_HEIGHT = 0.1 * FOOT
 """Difference of two inverts at one place that is told. [m]"""
 SAME_SIZE = 0.01
+TOLD_SHARE = 0.02
+"""Share by which a limit below the diversion must be less to be told."""
 ASSUMED = ("from a map", "remembered")
 WORN = {
     ("joints", "open"): "Water stands behind the boards only as far as the joints hold it, "
@@ -234,14 +236,14 @@ def _limits(trace: Trace) -> Iterator[Finding]:
         return
     full, least = float(trace.value(above)), float(trace.value(whole))
     first, lowest = (str(trace.value(key)) for key in names)
-    if lowest != first and least < full * (1 - 1e-9):
+    if lowest != first and least < full * (1 - TOLD_SHARE):
         yield Finding(
             "main-limited-below",
             "caution",
             f"Segment {lowest}",
-            f"Below the diversion it carries {least / CFS:.3f} cfs full, less than the "
-            f"{full / CFS:.3f} cfs that can come from above. It runs under pressure before the "
-            "main above is full, and backs water up behind the bypass.",
+            f"Below the diversion it is full when {least / CFS:.3f} cfs come from above, and "
+            f"{full / CFS:.3f} cfs can come. It runs under pressure before the main above is full, "
+            "and backs water up behind the bypass.",
             value=least,
             operator=">=",
             limit=full,

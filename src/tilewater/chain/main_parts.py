@@ -205,3 +205,29 @@ def velocity_limit_by_soil(soil: str) -> float:
     nrcs606, maximum velocity, from memory
     """
     return pipe_velocity_limit(soil.replace(" ", "-"))
+
+
+def level_over_crest(crest: float, head: float) -> float:
+    """Water level of a head over a crest.
+
+    Parameters
+    ----------
+    crest : float
+        Elevation of the crest. [m]
+    head : float
+        Head over it. [m]
+
+    Returns
+    -------
+    float
+        Level. [m]
+
+    Notes
+    -----
+    level = crest + h    (derived)
+
+    References
+    ----------
+    derived, a sum
+    """
+    return crest + head

@@ -13,6 +13,12 @@ from tilewater.chain.field import KINDS
 from tilewater.chain.plain import Record, plain, plain_group, plain_value
 from tilewater.chain.result_boards import bypass_head_record, old_main_record, rating_record
 from tilewater.chain.result_ditch import ditch_record
+from tilewater.chain.result_main import (
+    areas_record,
+    main_record,
+    pump_record,
+    submains_record,
+)
 from tilewater.chain.result_season import (
     emptying_record,
     frost_record,
@@ -93,6 +99,9 @@ def result_record(design: Design, alternatives: tuple[Alternative, ...], version
         ],
         "overrules": _overrules(trace),
         "drain_flow": _drain_flow(trace),
+        "main": main_record(trace),
+        "submains": submains_record(trace),
+        "pump": pump_record(trace),
         "bed": {name: plain(trace, f"bed.{name}") for name in BED},
         "elevations": _elevations(design),
         "boards": _boards(trace),
@@ -169,6 +178,7 @@ def _drain_flow(trace: Trace) -> Record:
     record: Record = {name: plain(trace, f"drain_flow.{name}") for name in FLOW}
     depth = record["mean_annual_depth_m"]
     record["mean_annual_depth_mm"] = None if depth is None else 1000 * depth
+    record |= areas_record(trace)
     record["nitrate_mg_per_l"] = plain(trace, "inputs.nitrate.mean_mg_per_l")
     group = "drain_flow.candidates_m3_s"
     record["candidates_m3_s"] = {n: plain(trace, f"{group}.{n}") for n in trace.names(group)}

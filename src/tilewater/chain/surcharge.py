@@ -4,7 +4,9 @@
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
 from tilewater.chain.main_line import place_word
+from tilewater.chain.main_parts import level_over_crest
 from tilewater.chain.segments import LINE, LINE_ABOVE
+from tilewater.hydraulics.grade_lines import grade_line_level
 from tilewater.hydrology import drain_flow
 from tilewater.hydrology.main_flow import main_flow_to_ground_boards, place_of_least
 from tilewater.practices.bed.board_steps import set_key
@@ -39,6 +41,8 @@ def surcharge_findings(trace: Trace) -> None:
                     )
                 )
     _add_least(trace)
+    if LINE in trace:
+        _add_levels(trace)
 
 
 def _add_boards_in(trace: Trace, spot: str) -> None:
@@ -95,3 +99,29 @@ def _add_least(trace: Trace) -> None:
             title=f"Spot where water first reaches the ground, boards {boards}",
             **flows,
         )
+
+
+def _add_levels(trace: Trace) -> None:
+    """Water at the upper end of each segment in the storm of the field, boards in and out."""
+    trace.compute(
+        "field_storm.level_m",
+        level_over_crest,
+        unit="m",
+        title="Water at the structure in the storm, practice shut off",
+        crest="elevations.inlet_crest.elevation_m",
+        head="field_storm.head_m",
+    )
+    ways = (("in", "field_storm.level_m", LINE_ABOVE), ("out", "drain_flow.outlet_level_m", LINE))
+    for boards, level, line in ways:
+        names = [one.name for one in trace.value(line)] if trace.known(line) else ()
+        for name in names:
+            trace.compute(
+                f"main.segments.{name}.level_up_boards_{boards}_m",
+                grade_line_level,
+                unit="m",
+                title=f"Water at the upper end of segment {name} in the storm, boards {boards}",
+                flow="field_storm.flow_m3_s",
+                level_down=level,
+                segments=line,
+                station=f"main.segments.{name}.station_up_m",
+            )

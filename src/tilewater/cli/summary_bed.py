@@ -9,6 +9,7 @@ from rich.text import Text
 from tilewater.basis.trace import Trace
 from tilewater.basis.units import Style
 from tilewater.cli.page import block, dim, pairs, rows
+from tilewater.cli.summary_main import areas
 from tilewater.cli.words import NOT_KNOWN, Words, folded, step_value, together
 from tilewater.practices.bed.board_kinds import crest_kind, ratings_of
 
@@ -55,6 +56,9 @@ def water(trace: Trace, words: Words) -> RenderableType:
         ),
         ("mean year", _year(trace, words)),
     ]
+    seen = areas(trace, words)
+    if seen is not None:
+        lines.insert(0, ("area", seen))
     basis = words.of_key("", trace.value("drain_flow.basis"), "")
     return block("Water", f"the year's flow is {basis}", table, pairs(lines))
 
