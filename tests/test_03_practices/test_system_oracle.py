@@ -321,9 +321,6 @@ def test_water_comes_back_through_many_beds() -> None:
     assert sum(one.beds[0] < 0.0 for one in found) > 10
 
 
-@pytest.mark.xfail(
-    raises=AssertionError, reason="a pipe that water comes back through is taken as drowned"
-)
 @pytest.mark.oracle("scipy, whole system by bracketing", of=(split_flow,))
 def test_water_does_not_come_back_over_a_pipe_that_lies_higher() -> None:
     """The drain's upper end stands above the water at either end of it."""
@@ -334,7 +331,6 @@ def test_water_does_not_come_back_over_a_pipe_that_lies_higher() -> None:
     assert 0.0 == agree(high).beds[0]
 
 
-@pytest.mark.xfail(raises=AssertionError, reason="water is never let back over the bypass boards")
 @pytest.mark.oracle("scipy, whole system by bracketing", of=(split_flow,))
 def test_water_comes_back_over_the_boards_to_a_bed_that_ends_lower() -> None:
     """The main's ditch stands over the boards; the bed has a lower ditch of its own."""

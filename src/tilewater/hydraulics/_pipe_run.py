@@ -62,7 +62,7 @@ def area_wetted(depth: float, diameter: float) -> float:
 def conveyance_manning(depth: float, diameter: float, n: float) -> float:
     """Flow per root of slope, no more than that of the full pipe."""
     full_area = 0.25 * math.pi * diameter * diameter
-    full = full_area * (0.25 * diameter) ** (2.0 / 3.0) / n
+    full = float(full_area * (0.25 * diameter) ** (2.0 / 3.0) / n)
     if depth >= diameter:
         return full
     if depth <= 0.0:
@@ -70,7 +70,7 @@ def conveyance_manning(depth: float, diameter: float, n: float) -> float:
     angle = 2.0 * math.acos(1.0 - 2.0 * depth / diameter)
     wetted = 0.125 * diameter * diameter * (angle - math.sin(angle))
     radius = wetted / (0.5 * diameter * angle)
-    return min(full, wetted * radius ** (2.0 / 3.0) / n)
+    return min(full, float(wetted * radius ** (2.0 / 3.0) / n))
 
 
 def froude_surplus(depth: float, flow: float, diameter: float, weight: float) -> float:
@@ -128,7 +128,7 @@ def specific_head(depth: float, flow: float, diameter: float) -> float:
 def node_depth(step: int, first: float, target: float) -> float:
     """Depth number `step` on the way from `first` to `target`; they bunch at the target."""
     left = 1.0 - step / DEPTH_STEPS
-    return first * (target / first) ** (1.0 - left * left)
+    return float(first * (target / first) ** (1.0 - left * left))
 
 
 def depth_upstream(flow: float, start: float, length: float, slope: float, pipe: PipeRun) -> float:
@@ -215,12 +215,22 @@ def level_upstream_full(flow: float, level_down: float, pipe: PipeRun) -> float:
 
 
 def level_backwards(flow: float, level_high: float, pipe: PipeRun) -> float:
-    """Level of the upper pool into which `flow` comes back through a drowned pipe.
+    """Highest level of the upper pool into which `flow` still comes back from the lower one.
 
-    `level_high` is the level of the lower pool, which stands higher.
+    `level_high` is the level of the lower pool, which stands higher. Minus infinity where it cannot
+    send that much.
     """
     if flow <= 0.0:
-        return level_high
-    velocity = flow / area_wetted(pipe.diameter, pipe.diameter)
-    friction = friction_slope(pipe.diameter, flow, pipe.diameter, pipe.n) * pipe.length
-    return level_high - friction - (1.0 + pipe.entrance) * velocity * velocity / (2.0 * G)
+        return level_high if level_high > max(pipe.invert_up, pipe.invert_down) else -math.inf
+    turned = PipeRun(
+        pipe.invert_down, pipe.invert_up, pipe.diameter, pipe.length, pipe.n, pipe.entrance
+    )
+    low = min(pipe.invert_up, pipe.invert_down)
+    at_low = level_upstream(flow, low, turned) - level_high
+    if at_low > 0.0:
+        return -math.inf
+    at_high = level_upstream(flow, level_high, turned) - level_high
+    search = search_between(low, level_high, at_low, at_high, CLOSENESS * pipe.diameter)
+    while search.goes_on:
+        search = search_on(search, level_upstream(flow, search.x, turned) - level_high)
+    return search.x

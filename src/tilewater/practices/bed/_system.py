@@ -165,9 +165,9 @@ def levels_forward(flow: float, outlet_box: float, cell: Cell) -> CellLevels:
 def levels_backward(flow: float, outlet_box: float, cell: Cell) -> CellLevels:
     """Levels where a flow comes back from the outlet box through a cell; flow above zero.
 
-    All pipes are taken as drowned. What the cell cannot carry ends at a level far below.
+    What the cell cannot carry ends at a level far below.
     """
-    outlet_header = level_backwards(flow, outlet_box, cell.drain)
+    outlet_header = max(-NEVER, level_backwards(flow, outlet_box, cell.drain))
     outlet_end = outlet_header - cell.header_out * flow * flow
     inlet_end = -NEVER
     if outlet_end > cell.floor:
@@ -182,7 +182,7 @@ def levels_backward(flow: float, outlet_box: float, cell: Cell) -> CellLevels:
             cell.media_depth,
         )
     inlet_header = max(-NEVER, inlet_end - cell.header_in * flow * flow)
-    behind_gate = level_backwards(flow, inlet_header, cell.feed)
+    behind_gate = max(-NEVER, level_backwards(flow, inlet_header, cell.feed))
     velocity = flow / cell.gate if cell.gate > 0.0 else NEVER
     behind_boards = max(-NEVER, behind_gate - velocity * velocity / (2.0 * G))
     diversion = behind_boards
@@ -223,14 +223,17 @@ def outlet_box_level(flow: float, tail: float, machine: Machine) -> float:
     """Level in the outlet box that sends a flow of either sign over its boards and away."""
     boards = machine.outlet_boards
     if flow < 0.0:
-        below = level_backwards(-flow, tail, machine.outflow)
+        below = max(-NEVER, level_backwards(-flow, tail, machine.outflow))
         return max(-NEVER, board_level_downstream(-flow, below, boards))
     return board_level_upstream(flow, below_boards(flow, tail, machine.outflow, boards), boards)
 
 
 def bypass_level(flow: float, tail: float, machine: Machine) -> float:
-    """Level in the diversion box that sends a flow of zero or more over the bypass boards."""
+    """Level in the diversion box that sends a flow of either sign over the bypass boards."""
     boards = machine.bypass_boards
+    if flow < 0.0:
+        below = max(-NEVER, level_backwards(-flow, tail, machine.bypass))
+        return max(-NEVER, board_level_downstream(-flow, below, boards))
     return board_level_upstream(flow, below_boards(flow, tail, machine.bypass, boards), boards)
 
 
@@ -305,10 +308,15 @@ def split_flow(inflow: float, stage: float, stage_bed: float, machine: Machine) 
         tail_bed = tail
     start, crest = bed_level(0.0, tail_bed, machine), bypass_level(0.0, tail, machine)
     alone = bed_level(inflow, tail_bed, machine)
-    if alone <= crest and tail_bed <= crest:
+    covered = alone <= crest and tail_bed <= crest
+    if covered and tail <= max(alone, machine.bypass_boards.crest):
         return Split(inflow, 0.0, alone)
     level = bypass_level(inflow, tail, machine)
-    if start < level:
+    if covered:
+        low, high = inflow, inflow + FIRST_TRY  # the ditch comes back over the bypass boards
+        while disagreement(high, inflow, tail, tail_bed, machine) < 0.0:
+            high += high
+    elif start < level:
         low, high = 0.0, inflow
     elif tail_bed > level and disagreement(-LEAST, inflow, tail, tail_bed, machine) > 0.0:
         low, high = -FIRST_TRY, -LEAST
