@@ -21,6 +21,8 @@ from tilewater.practices.bed.start_up import (
     pore_volumes_per_day,
     season_of_most_flushing,
     start_up_steps,
+    step_begins,
+    step_ends,
 )
 
 INLET = tuple(board * INCH for board in (8, 8, 8, 8, 4))
@@ -40,7 +42,7 @@ def test_pore_volumes_of_corbel_farm_by_hand() -> None:
     assert days_to_flush(3, 0.0) == inf
 
 
-@pytest.mark.by_hand(of=(start_up_steps,))
+@pytest.mark.by_hand(of=(start_up_steps, step_begins, step_ends))
 def test_three_boards_over_three_to_ten_pore_volumes() -> None:
     """At 0.5 a day: 3, 6.5 and 10 pore volumes are 6, 13 and 20 days."""
     stack = (8 * INCH, 6 * INCH, 4 * INCH)
@@ -49,6 +51,7 @@ def test_three_boards_over_three_to_ten_pore_volumes() -> None:
     assert [(s.from_day, s.to_day) for s in steps] == [(0, 6), (6, 13), (13, 20), (20, inf)]
     assert [s.outlet_boards for s in steps] == [(), stack[:1], stack[:2], stack]
     assert (steps[0].why, steps[-1].why) == (FLUSH, SET)
+    assert (step_begins(steps, 2), step_ends(steps, 2), step_ends(steps, 4)) == (6, 13, inf)
 
 
 @pytest.mark.law(of=(start_up_steps,))

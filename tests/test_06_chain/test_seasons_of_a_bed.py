@@ -128,7 +128,7 @@ def test_a_return_that_is_too_small_or_ends_in_the_main_is_told(design: Design) 
 
 @pytest.mark.works(of=(add_start_up, slow_seasons))
 def test_a_new_bed_is_started_in_spring_and_not_in_summer(design: Design) -> None:
-    plan = design.trace.value("start_up.plan")
+    plan = design.trace.value("start_up.settings")
     quick = design_bed(
         corbel_inputs({f"season.{s}.drain_flow_m3_s": 0.3 * CFS for s in ("summer", "autumn")})
     )

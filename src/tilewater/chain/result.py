@@ -10,7 +10,7 @@ from tilewater.basis.trace import Trace
 from tilewater.chain.alternatives import Alternative
 from tilewater.chain.design import Design
 from tilewater.chain.field import KINDS
-from tilewater.chain.plain import Record, plain, plain_group, plain_value
+from tilewater.chain.plain import Record, plain, plain_value
 from tilewater.chain.result_boards import bypass_head_record, old_main_record, rating_record
 from tilewater.chain.result_ditch import ditch_record
 from tilewater.chain.result_main import (
@@ -19,12 +19,7 @@ from tilewater.chain.result_main import (
     pump_record,
     submains_record,
 )
-from tilewater.chain.result_season import (
-    emptying_record,
-    frost_record,
-    snowmelt_record,
-    start_up_record,
-)
+from tilewater.chain.result_season import season_record, snowmelt_record
 from tilewater.chain.verdict import capacity_is_known
 
 INCH = 0.0254
@@ -125,10 +120,7 @@ def result_record(design: Design, alternatives: tuple[Alternative, ...], version
             for name in trace.names("drain_down")
             if name.endswith("_s")
         },
-        "feed_gate": plain_group(trace, "feed_gate", "sets", "status"),
-        "emptying": emptying_record(trace),
-        "start_up": start_up_record(trace),
-        "frost": frost_record(trace),
+        **season_record(trace),
         "uplift": _uplift(trace),
         "flotation": {
             name: {k: plain(trace, f"flotation.{name}.{k}") for k in ("uplift_kg", "anchor_m3")}

@@ -1,11 +1,10 @@
 # SPDX-License-Identifier: Apache-2.0
 """The result record of what changes with the seasons: emptying, first weeks, frost, snowmelt."""
 
-from math import isfinite
-
 from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.plain import Record, plain, plain_group
+from tilewater.practices.bed.start_up import StartUpStep
 
 INCH = 0.0254
 SNOWMELT = (
@@ -23,6 +22,16 @@ SNOWMELT = (
     "porosity",
     "porosity_kind",
 )
+
+
+def season_record(trace: Trace) -> Record:
+    """Everything here but the snowmelt, which stands with the other lines of capacity."""
+    return {
+        "feed_gate": plain_group(trace, "feed_gate", "sets", "status"),
+        "emptying": emptying_record(trace),
+        "start_up": start_up_record(trace),
+        "frost": frost_record(trace),
+    }
 
 
 def emptying_record(trace: Trace) -> Record:
@@ -67,23 +76,22 @@ def start_up_record(trace: Trace) -> Record:
         )
         for season in trace.names("start_up.seasons")
     }
-    plan = trace.value("start_up.plan")
-    record["plan"] = (
-        []
-        if isinstance(plan, Unknown)
-        else [
-            {
-                "name": f"setting-{number}",
-                "from_day": step.from_day,
-                "to_day": step.to_day if isfinite(step.to_day) else None,
-                "inlet_boards_in": [round(board / INCH, 3) for board in step.inlet_boards],
-                "outlet_boards_in": [round(board / INCH, 3) for board in step.outlet_boards],
-                "why": step.why,
-            }
-            for number, step in enumerate(plan, start=1)
-        ]
-    )
+    settings = trace.value("start_up.settings")
+    record["plan"] = [
+        _setting(trace, f"setting-{number}", step)
+        for number, step in enumerate(() if isinstance(settings, Unknown) else settings, start=1)
+    ]
     return record
+
+
+def _setting(trace: Trace, name: str, step: StartUpStep) -> Record:
+    return {
+        "name": name,
+        **plain_group(trace, f"start_up.plan.{name}", "from_day", "to_day"),
+        "inlet_boards_in": [round(board / INCH, 3) for board in step.inlet_boards],
+        "outlet_boards_in": [round(board / INCH, 3) for board in step.outlet_boards],
+        "why": step.why,
+    }
 
 
 def frost_record(trace: Trace) -> Record:

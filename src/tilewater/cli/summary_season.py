@@ -79,7 +79,7 @@ def _first_hours(trace: Trace, words: Words) -> str:
 
 def start_up(trace: Trace, words: Words) -> RenderableType | None:
     """Boards of the first weeks, and how often the flow of each season renews the water."""
-    if "start_up.plan" not in trace:
+    if "start_up.settings" not in trace:
         return None
     seasons = [
         [
@@ -93,10 +93,10 @@ def start_up(trace: Trace, words: Words) -> RenderableType | None:
     ]
     heads = ("season", "flow", "pore volumes a day", "3 in", "10 in")
     body: list[RenderableType] = []
-    if trace.known("start_up.plan"):
+    if trace.known("start_up.settings"):
         lines = [
             [_from_day(step.from_day, step.to_day), _stack(step.outlet_boards, words), step.why]
-            for step in trace.value("start_up.plan")
+            for step in trace.value("start_up.settings")
         ]
         body.append(rows(("days", "outlet boards", "why"), lines, wide=(2,)))
     body.append(rows(heads, seasons, right=(1, 2, 3, 4)))

@@ -269,3 +269,55 @@ def start_up_steps(
         why = SET if count == boards else FLUSH if count == 0 else RAISE
         steps.append(StartUpStep(start, end, inlet, outlet[:count], why))
     return tuple(steps)
+
+
+def step_begins(steps: Sequence[StartUpStep], number: float) -> float:
+    """Day on which a setting of the first weeks begins.
+
+    Parameters
+    ----------
+    steps : sequence of StartUpStep
+        The settings in their order. [-]
+    number : float
+        Which of them, counted from 1. [-]
+
+    Returns
+    -------
+    float
+        Days since water was first let in. [days]
+
+    Notes
+    -----
+    day of the board before it    (practice)
+
+    References
+    ----------
+    practice, boards raised in steps
+    """
+    return steps[int(number) - 1].from_day
+
+
+def step_ends(steps: Sequence[StartUpStep], number: float) -> float:
+    """Day on which a setting of the first weeks ends.
+
+    Parameters
+    ----------
+    steps : sequence of StartUpStep
+        The settings in their order. [-]
+    number : float
+        Which of them, counted from 1. [-]
+
+    Returns
+    -------
+    float
+        Days since water was first let in; infinite for the last. [days]
+
+    Notes
+    -----
+    day of the next board    (practice)
+
+    References
+    ----------
+    practice, boards raised in steps
+    """
+    return steps[int(number) - 1].to_day

@@ -3,6 +3,7 @@
 
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
+from tilewater.basis.unknown import is_unknown
 from tilewater.practices.bed import start_up
 from tilewater.practices.bed.settings import DESIGN
 
@@ -89,7 +90,7 @@ def _add_plan(trace: Trace) -> None:
     else:
         rate = f"start_up.seasons.{trace.value(best)}.pore_volumes_per_day"
     trace.compute(
-        "start_up.plan",
+        "start_up.settings",
         start_up.start_up_steps,
         unit="",
         title="Boards of the first weeks",
@@ -100,6 +101,24 @@ def _add_plan(trace: Trace) -> None:
         pore_volumes_last="start_up.last",
         pace="emptying.pace_s",
     )
+    settings = trace.value("start_up.settings")
+    for number in range(1, 1 + (0 if is_unknown(settings) else len(settings))):
+        here = f"start_up.plan.setting-{number}"
+        which = trace.constant(
+            f"{here}.number", float(number), "Which setting", unit="-", source="derived"
+        )
+        for name, function, words in (
+            ("from_day", start_up.step_begins, "First"),
+            ("to_day", start_up.step_ends, "Last"),
+        ):
+            trace.compute(
+                f"{here}.{name}",
+                function,
+                unit="days",
+                title=f"{words} day of setting {number} of the first weeks",
+                steps="start_up.settings",
+                number=which,
+            )
 
 
 def slow_seasons(trace: Trace) -> tuple[str, ...]:
