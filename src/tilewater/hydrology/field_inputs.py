@@ -1,0 +1,252 @@
+# SPDX-License-Identifier: Apache-2.0
+"""What the field kernel is given: series of the weather and the calendar, constants of the ground.
+
+Everything that depends on weather and calendar alone is worked out here once, so that the days
+themselves stay short.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from tilewater.basis.domain import require_not_negative, require_share
+from tilewater.basis.errors import OutOfDomain
+from tilewater.hydraulics.drains import drain_flux_kirkham_ponded, equivalent_depth_moody
+from tilewater.hydrology import _field as kernel
+from tilewater.hydrology._field_drain import Drains
+from tilewater.hydrology._field_ground import Soil
+from tilewater.hydrology.crops import CropDays
+from tilewater.hydrology.daily_weather import DailyWeather, Series
+from tilewater.hydrology.field_parts import FieldCold, FieldDrains, FieldSoil, SideSeepage
+from tilewater.hydrology.snow_frost import snow_share_linear, snowmelt_degree_day
+from tilewater.hydrology.soil_water import available_water
+
+DAY = 86400.0
+
+
+@dataclass(frozen=True, eq=False)
+class KernelInputs:
+    """Series and constants as the kernel takes them, in m and days."""
+
+    weather: kernel.Weather
+    soil: Soil
+    drains: Drains
+
+
+def kernel_inputs(
+    weather: DailyWeather,
+    reference_depth: Series,
+    asked: CropDays,
+    *,
+    soil: FieldSoil,
+    drains: FieldDrains,
+    cold: FieldCold,
+    side: SideSeepage | None,
+    outlet: Series,
+) -> KernelInputs:
+    """Series and constants for the kernel.
+
+    Roots reach no deeper than the drains.
+
+    Parameters
+    ----------
+    weather : DailyWeather
+        The record. [-]
+    reference_depth : array
+        Reference evapotranspiration of each day. [m]
+    asked : CropDays
+        What the crops ask. [-]
+    soil : FieldSoil
+        The soil. [-]
+    drains : FieldDrains
+        The drains. [-]
+    cold : FieldCold
+        Snow and frost. [-]
+    side : SideSeepage or None
+        A ditch beside the field. [-]
+    outlet : array
+        Water held in the drains above them. [m]
+
+    Returns
+    -------
+    KernelInputs
+        In m and days. [-]
+
+    Raises
+    ------
+    OutOfDomain
+        If the ground would leak faster than it can empty.
+    """
+    lying = snow_share_linear(
+        weather.temperature, snow_below=cold.snow_below, rain_above=cold.rain_above
+    )
+    melt = snowmelt_degree_day(
+        weather.temperature,
+        melt_mm_per_degc_day=cold.melt_mm_per_degc_day,
+        melt_base=cold.melt_base,
+    )
+    available = available_water(
+        soil.water_capacity, np.minimum(asked.full_root_depth, drains.depth)
+    )
+    caught = weather.precipitation
+    series = kernel.Weather(
+        rain=_series(caught * (1.0 - lying), weather),
+        snowfall=_series(caught * lying * cold.snow_undercatch, weather),
+        melt=_series(melt, weather),
+        temperature=_series(weather.temperature, weather),
+        demand=_series(reference_depth * asked.coefficient, weather),
+        root_depth=_series(np.minimum(asked.root_depth, drains.depth), weather),
+        available=_series(available, weather),
+        stress_from=_series(available * asked.depletion_share, weather),
+        outlet=outlet,
+    )
+    return KernelInputs(
+        series, _soil_numbers(soil, drains, cold, side), _drain_numbers(soil, drains)
+    )
+
+
+def outlet_series(
+    outlet_height: float | Series, pool_share: float, weather: DailyWeather
+) -> Series:
+    """Water held in the drains above them on each day, weighted by the pool's reach.
+
+    Parameters
+    ----------
+    outlet_height : float or array
+        Water that the outlet holds above the drains, within the pool reach. [m]
+    pool_share : float
+        Share of the laterals that the pool reaches. [-]
+    weather : DailyWeather
+        The record. [-]
+
+    Returns
+    -------
+    array
+        Heights. [m]
+
+    Raises
+    ------
+    OutOfDomain
+        If a height is negative, the share no share, or the series not one of days.
+
+    Notes
+    -----
+    E = p E_pool    (derived)
+
+    References
+    ----------
+    derived, the mean over laterals within the pool and free ones
+    """
+    require_share("pool_share", pool_share, "Give the share of laterals within the pool reach")
+    require_not_negative("outlet_height", outlet_height, "m", "Use 0 for an outlet below the drain")
+    heights = np.asarray(outlet_height, dtype=np.float64) * pool_share
+    if heights.ndim and heights.size != weather.days:
+        raise OutOfDomain(
+            f"outlet_height has {heights.size} days and the weather {weather.days}. Give one "
+            f"height, or one a day."
+        )
+    return _series(heights, weather)
+
+
+def empty_daily(days: int) -> kernel.Daily:
+    """Arrays for the kernel to write into.
+
+    Parameters
+    ----------
+    days : int
+        Number of days. [days]
+
+    Returns
+    -------
+    Daily
+        Not yet filled. [-]
+    """
+    return kernel.Daily(
+        drain_flow=np.empty(days),
+        inlet_flow=np.empty(days),
+        runoff=np.empty(days),
+        evapotranspiration=np.empty(days),
+        deep_seepage=np.empty(days),
+        side_seepage=np.empty(days),
+        snow=np.empty(days),
+        pond=np.empty(days),
+        soil_water=np.empty(days),
+        table_depth=np.empty(days),
+        flags=np.empty(days, dtype=np.int16),
+    )
+
+
+def _soil_numbers(
+    soil: FieldSoil, drains: FieldDrains, cold: FieldCold, side: SideSeepage | None
+) -> Soil:
+    leak = soil.deep_seepage * DAY / soil.barrier_below_drains
+    side_leak, ditch = 0.0, 0.0
+    if side is not None:
+        conductivity = _mean_conductivity(soil, drains)
+        side_leak = conductivity * DAY / (2.0 * side.distance * side.field_width)
+        ditch = side.ditch_height**2
+    highest = soil.barrier_below_drains + drains.depth
+    if leak + side_leak * highest >= soil.drainable_porosity:
+        raise OutOfDomain(
+            f"deep_seepage is {soil.deep_seepage:g} m/s. With what seeps to the side it would "
+            f"empty the ground within a day. Check its unit and the distance to the ditch."
+        )
+    return Soil(
+        infiltration=soil.infiltration * DAY,
+        frozen_share=cold.frozen_share,
+        surface_storage=soil.surface_storage,
+        full=soil.drainable_porosity * drains.depth,
+        lowest=-soil.drainable_porosity * soil.barrier_below_drains,
+        upward=soil.upward_flux_at_one_metre * DAY,
+        leak=leak,
+        side_leak=side_leak,
+        ditch=ditch,
+        frost_kept=cold.frost_kept,
+        snow_cover=0.4 * cold.frost_cover_per_cm * 100.0 / cold.snow_density,
+        frost_limit=cold.frost_limit,
+    )
+
+
+def _drain_numbers(soil: FieldSoil, drains: FieldDrains) -> Drains:
+    equivalent = min(
+        soil.barrier_below_drains,
+        float(
+            equivalent_depth_moody(soil.barrier_below_drains, drains.spacing, radius=drains.radius)
+        ),
+    )
+    ponded = drain_flux_kirkham_ponded(
+        0.0,
+        drain_depth=drains.depth,
+        barrier_depth=drains.depth + soil.barrier_below_drains,
+        spacing=drains.spacing,
+        radius=drains.radius,
+        conductivity=_mean_conductivity(soil, drains),
+    )
+    wedge = soil.drainable_porosity * soil.shape_factor
+    return Drains(
+        depth=drains.depth,
+        barrier=soil.barrier_below_drains,
+        porosity=soil.drainable_porosity,
+        porosity_inverse=1.0 / soil.drainable_porosity,
+        wedge=wedge,
+        wedge_inverse=1.0 / wedge,
+        square=4.0 * soil.conductivity_above * DAY / drains.spacing**2,
+        linear=8.0 * soil.conductivity_below * DAY * equivalent / drains.spacing**2,
+        pond_rate=float(ponded) * DAY / (drains.depth - drains.radius),
+        radius=drains.radius,
+        laterals=drains.laterals_capacity * DAY,
+        inlets=min(drains.inlet_capacity, drains.main_capacity) * DAY,
+        main=drains.main_capacity * DAY,
+    )
+
+
+def _mean_conductivity(soil: FieldSoil, drains: FieldDrains) -> float:
+    """Conductivity along the layers from ground to barrier, by their thickness."""
+    above = soil.conductivity_above * drains.depth
+    below = soil.conductivity_below * soil.barrier_below_drains
+    return (above + below) / (drains.depth + soil.barrier_below_drains)
+
+
+def _series(values: float | Series, weather: DailyWeather) -> Series:
+    """A series of its own for the kernel, one value a day."""
+    return np.array(np.broadcast_to(values, (weather.days,)), dtype=np.float64)
