@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """Jobs for tests: Corbel Farm as the chain takes it, with changes, and one that simply fits."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 from functools import cache
@@ -72,6 +73,12 @@ def prices() -> tuple[Given, ...]:
 def inputs_of(job: Any) -> JobInputs:
     """Inputs of a job as read, with the prices above."""
     return JobInputs(job.name, (*job.givens, *prices()), job.overrules, job.assumptions, ())
+
+
+def farm_text_without(table: str) -> str:
+    """The job file of Corbel Farm less one of its tables, for a test that types its own."""
+    text = (FARM / "job.toml").read_text(encoding="utf-8")
+    return re.sub(rf"\[{re.escape(table)}\].*?\n(?=\n)", "", text, count=1, flags=re.DOTALL)
 
 
 @cache

@@ -193,6 +193,7 @@ def _from_site() -> dict[tuple[str, str], float]:
         ("main.property_line_station", "station"): site.PROPERTY_LINE,
         ("ditch.bottom", "elevation"): site.DITCH_BOTTOM,
         ("ditch.bank_top", "elevation"): site.BANK_TOP,
+        ("ditch.section.bottom_width", "length"): site.DITCH_BOTTOM_WIDTH,
         ("ditch.right_of_way", "length"): site.RIGHT_OF_WAY,
         ("ditch.edge_distance", "length"): site.top_of_cut().x0 - site.BANK_TOP_X,
         ("season.winter.ditch_stage", "elevation"): site.WATER_ORDINARY,

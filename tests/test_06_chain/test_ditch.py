@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.digits import printed
-from tests.jobs import ACRE, CFS, FARM, FOOT, corbel_inputs, with_givens
+from tests.jobs import ACRE, CFS, FARM, FOOT, corbel_inputs, farm_text_without, with_givens
 from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown, is_unknown
 from tilewater.chain.design import design_bed
@@ -62,7 +62,7 @@ def job(way: str, *givens: Given, changes: Mapping[str, Any] | None = None) -> J
 
 def with_lines(way: str, lines: str, *givens: Given) -> JobInputs:
     """Corbel Farm with lines for the ditch typed into its file."""
-    text = (FARM / "job.toml").read_text(encoding="utf-8")
+    text = farm_text_without("ditch.section")
     text = text.replace('stage = "season table"\n', f'stage = "{way}"\n{lines}\n', 1)
     return with_givens(
         replace(corbel_inputs(), givens=job_of_text(text, FARM).inputs.givens), *givens
@@ -265,7 +265,7 @@ def test_a_flow_of_one_season_stands_before_that_of_all() -> None:
     [
         (job("series"), "inputs.ditch.series"),
         (job("rule"), "inputs.ditch.rule"),
-        (job("section"), "inputs.ditch.section.points"),
+        (with_lines("section", ""), "inputs.ditch.section.points"),
         (corbel_inputs({"ditch.stage": Unknown("answered unknown")}), "inputs.ditch.stage"),
         (
             corbel_inputs({"season.spring.ditch_high_m": Unknown("answered unknown")}),

@@ -6,14 +6,14 @@ from typing import Any
 
 import pytest
 
-from tests.jobs import FARM
+from tests.jobs import FARM, farm_text_without
 from tilewater.basis.errors import BadInputFile
 from tilewater.job.pairs import Pairs
 from tilewater.job.reading import job_of_text
 
 FOOT = 0.3048
 CFS = FOOT**3
-TEXT = (FARM / "job.toml").read_text(encoding="utf-8")
+TEXT = farm_text_without("ditch.section")
 LINE = TEXT[: TEXT.index('stage = "season table"')].count("\n") + 2
 
 
