@@ -1,0 +1,94 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Scales that stand on an engineer's rule, and figures as the reader wants them."""
+
+from dataclasses import dataclass
+
+from tilewater.basis.units import Foot, System, format_quantity, to_si
+from tilewater.documents.sheet import INCH
+
+US_STEPS = (1, 2, 3, 4, 5, 6, 8, 10, 20, 30, 40, 50, 60, 80, 100, 200, 300, 400, 500, 600, 1000)
+"""Feet to the inch of paper."""
+SI_STEPS = (10, 20, 25, 50, 100, 125, 200, 250, 400, 500, 750, 1000, 1250, 2000, 2500, 5000, 10000)
+"""Metres in the ground to a metre of paper."""
+PAPER_METRE = INCH / 0.0254
+"""Pixels of a metre of paper."""
+
+
+@dataclass(frozen=True)
+class Scale:
+    """Pixels per metre, and how the scale is said."""
+
+    pixels: float
+    words: str
+    ratio: float
+
+
+def fitting_scale(length: float, room: float, units: System) -> Scale:
+    """The largest usual scale at which a length [m] fits into the room [px]."""
+    choices = [_scale(step, units) for step in (US_STEPS if units == "us" else SI_STEPS)]
+    return next((s for s in choices if length * s.pixels <= room), choices[-1])
+
+
+def _scale(step: int, units: System) -> Scale:
+    if units == "us":
+        ratio = step * to_si(1.0, "ft") / 0.0254
+        return Scale(PAPER_METRE / ratio, f"1 in = {step} ft", ratio)
+    return Scale(PAPER_METRE / step, f"1 : {step}", float(step))
+
+
+def exaggeration(across: Scale, up: Scale) -> str:
+    """How much heights are drawn larger than lengths."""
+    return f"{across.ratio / up.ratio:.3g} : 1"
+
+
+def round_step(length: float, parts: float) -> float:
+    """A round number that goes about `parts` times into a length."""
+    steps = [m * 10.0**e for e in range(-3, 5) for m in (1, 2, 5)]
+    return min(steps, key=lambda step: abs(step - length / parts))
+
+
+@dataclass(frozen=True)
+class Figures:
+    """Values in the units of the reader, with the digits of the trade."""
+
+    units: System
+    foot: Foot = "international foot"
+
+    def elevation(self, value: float) -> str:
+        """An elevation without its unit."""
+        return self._say(value, "elevation", unit=False)
+
+    def length(self, value: float) -> str:
+        """A length with its unit."""
+        return self._say(value, "length")
+
+    def fall(self, value: float) -> str:
+        """A difference of elevations without its unit."""
+        return self._say(value, "length", unit=False)
+
+    def station(self, value: float) -> str:
+        """A station along the main."""
+        return self._say(value, "station")
+
+    def size(self, value: float) -> str:
+        """A pipe or a stack of boards."""
+        return self._say(value, "size")
+
+    def flow(self, value: float) -> str:
+        """A flow."""
+        return self._say(value, "flow")
+
+    @property
+    def unit(self) -> str:
+        """Unit of lengths."""
+        return "ft" if self.units == "us" else "m"
+
+    @property
+    def metre_per_unit(self) -> float:
+        """A foot of the job's grid, or a metre. [m]"""
+        if self.units == "si":
+            return 1.0
+        return to_si(1.0, "survey ft" if self.foot == "us survey foot" else "ft")
+
+    def _say(self, value: float, kind: str, *, unit: bool = True) -> str:
+        return format_quantity(value, kind, system=self.units, unit=unit, foot=self.foot)
