@@ -42,6 +42,11 @@ def loaded_by(*words: str | Path) -> set[str]:
     return set(line.removeprefix("loaded: ").split())
 
 
+def test_one_design_with_its_drawing_loads_no_heavy_library(tmp_path: Path) -> None:
+    heavy = set().union(*HEAVY.values())
+    assert not heavy & loaded_by("design", EXAMPLE, "--out", tmp_path)
+
+
 @pytest.mark.parametrize("words", [("--version",), ("check", EXAMPLE)], ids=["version", "check"])
 def test_quick_verb_loads_no_heavy_library(words: tuple[str | Path, ...]) -> None:
     heavy = set().union(*HEAVY.values())

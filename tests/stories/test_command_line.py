@@ -164,6 +164,16 @@ def test_design_begins_with_the_verdict_and_what_binds(farm: Path, tilewater: Co
     assert (farm / "results" / "last.json").is_file()
 
 
+def test_design_draws_the_long_section_and_says_where(farm: Path, tilewater: Command) -> None:
+    done = tilewater("design", farm, width=200)
+    (line,) = (line for line in done.stderr.splitlines() if line.startswith("Drawn: "))
+    drawn = farm / "results" / "long-section.svg"
+    assert line == f"Drawn: {drawn}"
+    assert "1184.20" in drawn.read_text(encoding="utf-8")
+    tilewater("design", farm, "--units", "si")
+    assert "360.944" in drawn.read_text(encoding="utf-8")
+
+
 @pytest.mark.parametrize("width", [80, 120])
 def test_page_keeps_its_width_and_has_no_escapes(
     farm: Path, width: int, tilewater: Command
@@ -211,6 +221,7 @@ def test_out_names_another_folder(farm: Path, tmp_path: Path, tilewater: Command
     out = tmp_path / "elsewhere"
     assert tilewater("design", farm, "--out", out).returncode == 0
     assert (out / "last.json").is_file()
+    assert (out / "long-section.svg").is_file()
     assert not (farm / "results").exists()
 
 

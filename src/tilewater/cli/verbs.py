@@ -80,13 +80,13 @@ def show_design(
     units: System | None,
     out: Path | None,
 ) -> None:
-    """Show a design, write its record, say what changed."""
+    """Show a design, write its record and its long section, say what changed."""
     from tilewater.cli.compare_page import compare_page
     from tilewater.cli.summary import summary
     from tilewater.tasks.results import record_text
 
     words = words_for(outcome.job, units)
-    written = _write(outcome, out)
+    written = _write(outcome, out, words.system)
     if as_json:
         print(record_text(outcome.record), end="")
     else:
@@ -98,20 +98,23 @@ def show_design(
     _show_findings(outcome.notes)
     if as_json and changed is not None:
         margin().print(compare_page(changed, outcome.design.trace, words))
-    margin().print(dim(written))
+    for line in written:
+        margin().print(dim(line))
 
 
-def _write(outcome: Outcome, out: Path | None) -> str:
-    """Write the record; a folder of the job that cannot be written to is no fault of the design."""
+def _write(outcome: Outcome, out: Path | None, units: System) -> tuple[str, ...]:
+    """Write and draw; a folder of the job that cannot be written to is no fault of the design."""
+    from tilewater.tasks.drawing import write_long_section
     from tilewater.tasks.results import write_results
 
     try:
         written = write_results(outcome, out)
+        drawn = write_long_section(outcome, written.parent, units)
     except OSError as error:
         if out is not None:
             raise
-        return f"The result was not written: {error}. Name a folder with --out."
-    return f"Written: {written}"
+        return (f"The result was not written: {error}. Name a folder with --out.",)
+    return f"Written: {written}", f"Drawn: {drawn}"
 
 
 def show_explained(

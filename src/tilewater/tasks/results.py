@@ -69,12 +69,13 @@ def _write_into(folder: Path, outcome: Outcome) -> Path:
         before = last.read_text(encoding="utf-8")
         if before == text:
             return last
-        _write_whole(folder / PREVIOUS, before)
-    _write_whole(last, text)
+        write_whole(folder / PREVIOUS, before)
+    write_whole(last, text)
     return last
 
 
-def _write_whole(path: Path, text: str) -> None:
+def write_whole(path: Path, text: str) -> None:
+    """Write a file that is whole or absent, never half."""
     half = path.with_name(f"{path.name}.half")
     half.write_text(text, encoding="utf-8")
     os.replace(half, path)  # noqa: PTH105 - said as what it is: atomic on every system
