@@ -32,7 +32,7 @@ _KINDS_BY_KEY = (
         "m",
         "elevation",
     ),
-    (r"(capacity\..*|media\.\w*)conductivity\w*_m_s$", "m/s", "media_conductivity"),
+    (r"(capacity\..*|seasons\..*|media\.\w*)conductivity\w*_m_s$", "m/s", "media_conductivity"),
     (r"conductivity\w*_m_s$", "m/s", "conductivity"),
     (r"(flux|daily_depth|coefficient|rate)\w*_m_s$", "m/s", "depth_rate"),
     (r"(groundwater\.\w+|groundwater\w*)_m$", "m", "elevation"),
