@@ -14,7 +14,7 @@ from tilewater.basis.errors import OutOfDomain
 
 DAY = 86400.0
 
-FLUSH = "first flush, the brownest water: short time in the bed, and let go while the ditch is high"
+FLUSH = "first flush, the brownest water: short time in the bed, let go when the ditch carries much"
 RAISE = "one board more: chips that were dry until now give brown water again"
 SET = "the boards of the design; a board less again while the water smells of sulfide or runs black"
 
