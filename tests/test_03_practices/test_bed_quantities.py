@@ -24,7 +24,8 @@ from tilewater.practices.bed.emptying import higher_of
 from tilewater.practices.bed.groundwater_steps import reserve, top_of_cover
 from tilewater.practices.bed.ladder import top_of_media
 from tilewater.practices.bed.life import carbon_years
-from tilewater.practices.bed.steps import lower_of, sum_of_two
+from tilewater.practices.bed.steps import lower_of
+from tilewater.practices.bed.system_steps import total_of
 from tilewater.practices.rules import difference, same
 from tilewater.practices.wetness import drain_elevation_at_spot
 
@@ -97,10 +98,10 @@ def test_only_a_lining_lines():
     assert [lined_share(word) for word in ("geotextile", "plastic", "none")] == [1, 1, 0]
 
 
-@pytest.mark.law(of=(lower_of, higher_of, sum_of_two, same, difference))
+@pytest.mark.law(of=(lower_of, higher_of, total_of, same, difference))
 @given(first=st.floats(-1e4, 1e4), second=st.floats(-1e4, 1e4))
 def test_lower_and_higher_make_up_both(first, second):
     assert lower_of(first, second) <= higher_of(first, second)
-    both = sum_of_two(lower_of(first, second), higher_of(first, second))
-    assert both == sum_of_two(first, second)
+    both = total_of(one=lower_of(first, second), other=higher_of(first, second))
+    assert both == total_of(one=first, other=second)
     assert difference(same(first), first) == 0

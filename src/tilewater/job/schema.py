@@ -10,7 +10,7 @@ from typing import Annotated, Any
 from pydantic import Field
 
 from tilewater.job.fields import Ask
-from tilewater.job.schema_bed import Bed, Boards, Pipe
+from tilewater.job.schema_bed import Bed, BedCell, Boards, Pipe
 from tilewater.job.schema_decisions import (
     AssumeTable,
     Confirm,
@@ -56,6 +56,7 @@ class JobFile(Table):
     practice: Practice = Field(default_factory=lambda: Practice.model_validate({}))
     boards: Boards
     bed: Bed
+    cell: Named[BedCell] = Field(default_factory=dict)
     pipe: Named[Pipe] = Field(default_factory=dict)
     media: Media
     nitrate: Nitrate = Field(default_factory=lambda: Nitrate.model_validate({}))

@@ -160,6 +160,40 @@ class Bed(Table):
     ]
 
 
+class BedCell(Table):
+    """A cell of a bed in several, side by side between the same two structures."""
+
+    length_bottom: Annotated[
+        Number | None,
+        length(
+            "Length of the bottom of the cell",
+            "96.5 ft",
+            low="3 ft",
+            need="leave",
+            help="That of the bed when it is not given.",
+        ),
+    ]
+    width_bottom: Annotated[
+        Number | None,
+        length(
+            "Width of the bottom of the cell",
+            "15 ft",
+            low="3 ft",
+            need="leave",
+            help="That of the bed when it is not given.",
+        ),
+    ]
+    opens_at: Annotated[
+        Number | None,
+        elevation(
+            "Crest of the boards that hold the cell shut until the water stands over them",
+            "1183.9 ft",
+            need="leave",
+            help="Left out for a cell that is always open.",
+        ),
+    ]
+
+
 class Pipe(Table):
     """A pipe that is laid for the practice."""
 

@@ -43,6 +43,7 @@ SAMPLE_NAMES = {
     "season": "spring",
     "spot": "low-1",
     "rating": "bypass",
+    "cell": "second",
     "pipe": "feed",
     "confirm": "retention",
     "overrule": "design-conductivity",

@@ -6,14 +6,12 @@ from tilewater.basis.requirement import SCALES, Requirement
 from tilewater.basis.trace import Trace
 from tilewater.hydraulics.media_recession import drain_down_time_over_pool, drained_share_over_pool
 from tilewater.practices.bed import capacity, emptying
+from tilewater.practices.bed.cells import add_solid
 from tilewater.practices.bed.groundwater_steps import reserve
 from tilewater.practices.bed.settings import DESIGN
 
-PIT = {
-    "bottom_length": "bed.length_bottom_m",
-    "bottom_width": "bed.width_bottom_m",
-    "side_slope": "inputs.bed.side_slope",
-}
+SIDES = {"length": "bottom_length", "width": "bottom_width"}
+"""What the functions call length and width of the floor."""
 
 
 def add_way_out(trace: Trace) -> None:
@@ -49,14 +47,16 @@ def add_emptying(trace: Trace) -> None:
         crest_depth="bed.depth_inlet_crest_m",
         media_depth="inputs.bed.media_depth_m",
     )
-    compute(
+    add_solid(
+        trace,
         "emptying.pore_volume_drainable_m3",
         emptying.drainable_water,
         unit="m3",
         title="Water that the full bed could let go",
         depth="emptying.full_depth_m",
         porosity="inputs.media.porosity_drainable",
-        **PIT,
+        sides=SIDES,
+        side_slope="inputs.bed.side_slope",
     )
     _add_level(trace, "emptying", "bed.leaves_at_m", "ditch low")
     for season, line in (("warm", "criterion"), ("cold", "spring")):
@@ -112,14 +112,16 @@ def _add_level(trace: Trace, here: str, level: str, words: str) -> None:
         depth="emptying.full_depth_m",
         pool=f"{here}.pool_m",
     )
-    trace.compute(
+    add_solid(
+        trace,
         f"{here}.share",
         emptying.share_let_out,
         unit="-",
         title=f"Share of the drainable water that comes out, {words}",
         pool=f"{here}.pool_m",
         depth="emptying.full_depth_m",
-        **PIT,
+        sides=SIDES,
+        side_slope="inputs.bed.side_slope",
     )
 
 

@@ -7,6 +7,7 @@ soil are told apart.
 
 from tilewater.basis.solids import pit_area, pit_sheet_area, pit_volume
 from tilewater.basis.trace import Trace
+from tilewater.practices.bed.cells import add_solid
 from tilewater.practices.bed.earthwork import (
     area_times_depth,
     backfill_volume,
@@ -18,6 +19,10 @@ from tilewater.practices.bed.earthwork import (
     with_allowance,
 )
 from tilewater.practices.rules import difference, same
+
+PIT = {"length": "bottom_length", "width": "bottom_width"}
+PLAN = {"length": "length", "width": "width"}
+"""What a function calls length and width of the floor."""
 
 
 def add_quantities(trace: Trace) -> None:
@@ -61,26 +66,26 @@ def add_cut_margin(trace: Trace) -> None:
 
 
 def _add_cut(trace: Trace) -> None:
-    trace.compute(
+    add_solid(
+        trace,
         "quantities.excavation.quantity",
         pit_volume,
         unit="m3",
         title="Excavation, bank",
-        bottom_length="bed.length_bottom_m",
-        bottom_width="bed.width_bottom_m",
+        sides=PIT,
         side_slope="quantities.cut_slope",
         depth="quantities.cut_depth_m",
     )
 
 
 def _add_media(trace: Trace) -> None:
-    trace.compute(
+    add_solid(
+        trace,
         "bed.media_volume_m3",
         pit_volume,
         unit="m3",
         title="Volume of the media",
-        bottom_length="bed.length_bottom_m",
-        bottom_width="bed.width_bottom_m",
+        sides=PIT,
         side_slope="inputs.bed.side_slope",
         depth="inputs.bed.media_depth_m",
     )
@@ -103,13 +108,13 @@ def _add_media(trace: Trace) -> None:
 
 def _add_soil(trace: Trace) -> None:
     compute = trace.compute
-    compute(
+    add_solid(
+        trace,
         "quantities.top_area_m2",
         pit_area,
         unit="m2",
         title="Top of the cut",
-        bottom_length="bed.length_bottom_m",
-        bottom_width="bed.width_bottom_m",
+        sides=PIT,
         side_slope="quantities.cut_slope",
         height="quantities.cut_depth_m",
     )
@@ -145,13 +150,13 @@ def _add_surface(trace: Trace) -> None:
         unit="m",
         source="practice",
     )
-    compute(
+    add_solid(
+        trace,
         "quantities.seeding.quantity",
         disturbed_area,
         unit="m2",
         title="Ground to seed and mulch",
-        length="bed.length_bottom_m",
-        width="bed.width_bottom_m",
+        sides=PLAN,
         cut_margin="quantities.cut_margin_m",
         margin=margin,
     )
@@ -174,25 +179,27 @@ def _add_surface(trace: Trace) -> None:
 
 def _add_sheets(trace: Trace) -> None:
     common = {
-        "bottom_length": "bed.length_bottom_m",
-        "bottom_width": "bed.width_bottom_m",
         "side_slope": "inputs.bed.side_slope",
         "depth": "inputs.bed.media_depth_m",
         "lap": "inputs.estimate.lap_m",
     }
-    trace.compute(
+    add_solid(
+        trace,
         "quantities.lining.quantity",
         pit_sheet_area,
         unit="m2",
         title="Lining of bottom and sides, in one piece with laps",
+        sides=PIT,
         **common,
     )
-    trace.compute(
+    add_solid(
+        trace,
         "quantities.cover-fabric.quantity",
         fabric_area,
         unit="m2",
         title="Fabric over the media",
         allowance="inputs.estimate.fabric_allowance",
+        sides=PIT,
         **common,
     )
 

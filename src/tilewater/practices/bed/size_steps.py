@@ -101,7 +101,10 @@ def _add_reduction(trace: Trace) -> None:
     )
     record = {}
     if "inputs.record.daily_depth_m_s" in trace:
-        record = {"daily_depth": "inputs.record.daily_depth_m_s", "area": "drain_flow.area_above_m2"}
+        record = {
+            "daily_depth": "inputs.record.daily_depth_m_s",
+            "area": "drain_flow.area_above_m2",
+        }
     trace.compute(
         "sizing.reduction",
         sizing.Reduction,

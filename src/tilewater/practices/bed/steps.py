@@ -4,7 +4,6 @@
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
 from tilewater.hydraulics.media import (
-    bed_wet_volume,
     conductivity_at_age,
     conductivity_at_temperature,
     forchheimer_inertia_ward,
@@ -12,12 +11,14 @@ from tilewater.hydraulics.media import (
 from tilewater.practices.bed import capacity, system_parts
 from tilewater.practices.bed.board_steps import set_key
 from tilewater.practices.bed.capacity import BedShape, Media
+from tilewater.practices.bed.cells import add_cells, cell_names
 from tilewater.practices.bed.settings import DESIGN
 from tilewater.practices.bed.size_steps import add_size
 from tilewater.practices.bed.system import (
     bed_flow_at_diversion,
     levels_along_bed,
     split_in_balance,
+    wet_media_volume,
 )
 from tilewater.practices.bed.system_parts import (
     bed_flow_of,
@@ -123,16 +124,19 @@ def add_shape(trace: Trace) -> None:
         side_slope="inputs.bed.side_slope",
         media_depth="inputs.bed.media_depth_m",
     )
-    compute(
-        "bed.shape",
-        BedShape,
-        unit="",
-        title="The media as water meets it",
-        length="bed.length_m",
-        width="bed.width_bottom_m",
-        side_slope="inputs.bed.side_slope",
-        media_depth="inputs.bed.media_depth_m",
-    )
+    if cell_names(trace):
+        add_cells(trace)
+    else:
+        compute(
+            "bed.shape",
+            BedShape,
+            unit="",
+            title="The media as water meets it",
+            length="bed.length_m",
+            width="bed.width_bottom_m",
+            side_slope="inputs.bed.side_slope",
+            media_depth="inputs.bed.media_depth_m",
+        )
     for key, source in (
         ("bed.side_slope", "inputs.bed.side_slope"),
         ("bed.media_depth_m", "inputs.bed.media_depth_m"),
@@ -331,17 +335,14 @@ def add_line(trace: Trace, line: str, tailwater: str, setting: str = DESIGN) -> 
         )
     compute(
         f"{here}.wet_volume_m3",
-        bed_wet_volume,
+        wet_media_volume,
         unit="m3",
         title=f"Media under water, {words}",
-        depth_upstream=f"{here}.depth_upstream_m",
-        depth_downstream=f"{here}.depth_downstream_m",
-        length="bed.length_m",
-        width="bed.width_bottom_m",
-        side_slope="inputs.bed.side_slope",
-        conductivity=f"{here}.conductivity_m_s",
-        inertia=f"{here}.inertia_s2_m2",
-        media_depth="inputs.bed.media_depth_m",
+        flow=f"{here}.flow_m3_s",
+        tailwater=tailwater,
+        path=path_key(),
+        shape="bed.shape",
+        media=f"{here}.media",
     )
     _add_retention(trace, line, words)
 

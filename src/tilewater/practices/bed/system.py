@@ -23,12 +23,16 @@ __all__ = [
     "BedPath",
     "Cell",
     "CellLevels",
+    "CellPlan",
+    "Cells",
     "Machine",
     "Split",
     "bed_flow_at_diversion",
     "diversion_level_for_bed",
     "levels_along_bed",
+    "first_shape",
     "machine_of",
+    "side_by_side",
     "split_in_balance",
     "wet_media_volume",
 ]
@@ -67,22 +71,97 @@ class BedPath:
     gate: float = OPEN_GATE
 
 
+@dataclass(frozen=True)
+class CellPlan:
+    """One cell of a bed.
+
+    Attributes
+    ----------
+    shape : BedShape
+        Size of its media. [m]
+    boards : BoardSet
+        Its own boards in the diversion; `NO_BOARDS` where it is always open. [-]
+    """
+
+    shape: BedShape
+    boards: BoardSet
+
+
+@dataclass(frozen=True)
+class Cells:
+    """A bed in several cells side by side.
+
+    Attributes
+    ----------
+    plans : tuple of CellPlan
+        The cells. [-]
+    """
+
+    plans: tuple[CellPlan, ...]
+
+
+Shape = BedShape | Cells
+"""A bed as water meets it: of one piece, or in cells."""
+
+
+def side_by_side(**plans: CellPlan) -> Cells:
+    """Several cells as one bed.
+
+    Parameters
+    ----------
+    **plans : CellPlan
+        Cells by name. [-]
+
+    Returns
+    -------
+    Cells
+
+    Notes
+    -----
+    Q_bed = Q_1 + Q_2 + ...  between the same two levels    (derived)
+
+    References
+    ----------
+    derived, ways side by side
+    """
+    return Cells(tuple(plans.values()))
+
+
+def first_shape(shape: Shape) -> BedShape:
+    """The bed of one piece, or its first cell.
+
+    Parameters
+    ----------
+    shape : BedShape or Cells
+        The bed. [-]
+
+    Returns
+    -------
+    BedShape
+
+    References
+    ----------
+    derived, a part of a record
+    """
+    return shape.plans[0].shape if isinstance(shape, Cells) else shape
+
+
 def machine_of(
     path: BedPath,
-    shape: BedShape,
+    shape: Shape,
     media: Media,
     *,
     bypass: PipeRun,
     bypass_boards: BoardSet,
     lower: PipeRun | None = None,
 ) -> Machine:
-    """The whole between main and ditch, with one cell.
+    """The whole between main and ditch.
 
     Parameters
     ----------
     path : BedPath
         Pipes, headers and outlet boards of the bed. [-]
-    shape : BedShape
+    shape : BedShape or Cells
         Size of the media. [-]
     media : Media
         Conductivity and inertia. [-]
@@ -102,31 +181,35 @@ def machine_of(
     ----------
     derived, the parts put side by side
     """
-    cell = Cell(
-        path.floor,
-        shape.length,
-        shape.width,
-        float(shape.side_slope),
-        shape.media_depth,
-        media.conductivity,
-        media.inertia,
-        NO_BOARDS,
-        path.gate,
-        path.feed,
-        path.header_in,
-        path.header_out,
-        path.drain,
+    plans = shape.plans if isinstance(shape, Cells) else (CellPlan(shape, NO_BOARDS),)
+    cells = tuple(
+        Cell(
+            path.floor,
+            plan.shape.length,
+            plan.shape.width,
+            float(plan.shape.side_slope),
+            plan.shape.media_depth,
+            media.conductivity,
+            media.inertia,
+            plan.boards,
+            path.gate,
+            path.feed,
+            path.header_in,
+            path.header_out,
+            path.drain,
+        )
+        for plan in plans
     )
     joined = lower is not None
     below = lower if lower is not None else bypass
-    return Machine((cell,), bypass_boards, path.outlet, bypass, path.outflow, joined, below)
+    return Machine(cells, bypass_boards, path.outlet, bypass, path.outflow, joined, below)
 
 
 def split_in_balance(
     inflow: float,
     stage: float,
     path: BedPath,
-    shape: BedShape,
+    shape: Shape,
     media: Media,
     bypass: PipeRun,
     bypass_boards: BoardSet,
@@ -142,7 +225,7 @@ def split_in_balance(
         Water in the ditch. [m]
     path : BedPath
         Pipes, headers and outlet boards of the bed. [-]
-    shape : BedShape
+    shape : BedShape or Cells
         Size of the media. [-]
     media : Media
         Conductivity and inertia at age and temperature. [-]
@@ -183,7 +266,7 @@ def split_in_balance(
 
 
 def bed_flow_at_diversion(
-    level: float, tailwater: float, path: BedPath, shape: BedShape, media: Media
+    level: float, tailwater: float, path: BedPath, shape: Shape, media: Media
 ) -> float:
     """Flow through the bed with the water in the diversion held at a level.
 
@@ -195,7 +278,7 @@ def bed_flow_at_diversion(
         Water where the return ends. [m]
     path : BedPath
         Pipes, headers and outlet boards of the bed. [-]
-    shape : BedShape
+    shape : BedShape or Cells
         Size of the media. [-]
     media : Media
         Conductivity and inertia at age and temperature. [-]
@@ -229,7 +312,7 @@ def bed_flow_at_diversion(
 
 
 def diversion_level_for_bed(
-    flow: float, tailwater: float, path: BedPath, shape: BedShape, media: Media
+    flow: float, tailwater: float, path: BedPath, shape: Shape, media: Media
 ) -> float:
     """Water in the diversion that sends a flow through the bed.
 
@@ -241,7 +324,7 @@ def diversion_level_for_bed(
         Water where the return ends. [m]
     path : BedPath
         Pipes, headers and outlet boards of the bed. [-]
-    shape : BedShape
+    shape : BedShape or Cells
         Size of the media. [-]
     media : Media
         Conductivity and inertia at age and temperature. [-]
@@ -269,9 +352,9 @@ def diversion_level_for_bed(
 
 
 def levels_along_bed(
-    flow: float, tailwater: float, path: BedPath, shape: BedShape, media: Media
+    flow: float, tailwater: float, path: BedPath, shape: Shape, media: Media
 ) -> CellLevels:
-    """Water from the diversion to the outlet box for a flow through the bed.
+    """Water from the diversion to the outlet box for a flow through the bed; its first cell.
 
     Parameters
     ----------
@@ -281,7 +364,7 @@ def levels_along_bed(
         Water where the return ends. [m]
     path : BedPath
         Pipes, headers and outlet boards of the bed. [-]
-    shape : BedShape
+    shape : BedShape or Cells
         Size of the media. [-]
     media : Media
         Conductivity and inertia at age and temperature. [-]
@@ -301,11 +384,15 @@ def levels_along_bed(
     """
     machine = _alone(path, shape, media)
     outlet_box = _system.outlet_box_level(float(flow), float(tailwater), machine)
-    return _system.cell_levels(float(flow), outlet_box, machine.cells[0])
+    first = float(flow)
+    if len(machine.cells) > 1:
+        level = _system.bed_level(float(flow), float(tailwater), machine)
+        first = _system.cell_flow(level, outlet_box, machine.cells[0])
+    return _system.cell_levels(first, outlet_box, machine.cells[0])
 
 
 def wet_media_volume(
-    flow: float, tailwater: float, path: BedPath, shape: BedShape, media: Media
+    flow: float, tailwater: float, path: BedPath, shape: Shape, media: Media
 ) -> float:
     """Media under water for a flow through the bed.
 
@@ -317,7 +404,7 @@ def wet_media_volume(
         Water where the return ends. [m]
     path : BedPath
         Pipes, headers and outlet boards of the bed. [-]
-    shape : BedShape
+    shape : BedShape or Cells
         Size of the media. [-]
     media : Media
         Conductivity and inertia at age and temperature. [-]
@@ -340,7 +427,7 @@ def wet_media_volume(
     return _system.wet_media(float(flow), level, float(tailwater), machine)
 
 
-def _alone(path: BedPath, shape: BedShape, media: Media) -> Machine:
+def _alone(path: BedPath, shape: Shape, media: Media) -> Machine:
     """The way through the bed by itself; its bypass is never asked."""
     return machine_of(path, shape, media, bypass=path.outflow, bypass_boards=NO_BOARDS)
 
