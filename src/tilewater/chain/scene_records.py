@@ -107,8 +107,8 @@ class MediaPart:
         Top of the cut outside each toe. [m]
     crown : float or None
         Mean height of the crown over the ground. [m]
-    cover_key : str
-        Key of the depth of soil over the media.
+    cell : str
+        Name of the cell, where the bed has several side by side; "" where it is of one piece.
     """
 
     low: float
@@ -122,7 +122,7 @@ class MediaPart:
     ground: Level | None
     cut_margin: float | None
     crown: float | None
-    cover_key: str
+    cell: str
 
     @property
     def outline(self) -> tuple[tuple[float, float], ...]:

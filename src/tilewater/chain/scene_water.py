@@ -6,9 +6,8 @@ from tilewater.chain.scene_reading import SceneReading
 from tilewater.chain.scene_records import Level, MediaPart, WaterLine
 from tilewater.chain.scene_way import DESIGN
 from tilewater.hydraulics.media import bed_surface_depth
-from tilewater.practices.bed.capacity import Media
+from tilewater.practices.bed.capacity import BedShape, Media
 from tilewater.practices.bed.steps import NODES
-from tilewater.practices.bed.system import first_shape
 
 POINTS = 21
 """Points of the surface inside the media, both ends included."""
@@ -94,11 +93,12 @@ def _surface(
 ) -> tuple[tuple[float, float], ...]:
     """Points of the surface from the inlet end to the outlet end; none where it has no answer."""
     trace = reading.trace
-    keys = ("bed.floor_mean_m", "bed.shape", media_key)
+    cell = "" if media is None else media.cell
+    keys = ("bed.floor_mean_m", f"cells.{cell}.shape" if cell else "bed.shape", media_key)
     if media is None or not trace.known(*keys):
         return ()
     floor = float(trace.value(keys[0]))
-    shape = first_shape(trace.value(keys[1]))
+    shape: BedShape = trace.value(keys[1])
     chips: Media = trace.value(keys[2])
     points = []
     for step in range(POINTS):

@@ -89,8 +89,10 @@ def _structure(reading: SceneReading, name: str, start: float) -> tuple[Structur
 
 
 def _media(reading: SceneReading, start: float) -> tuple[MediaPart | None, float]:
-    words = "the bed"
-    length = reading.number("bed.length_bottom_m", words)
+    words, cells = "the bed", reading.trace.names("inputs.cell")
+    cell = cells[0] if cells else ""
+    floor = f"cells.{cell}.length_bottom_m" if cell else "bed.length_bottom_m"
+    length = reading.number(floor, words)
     end = start + (2 * GAP if length is None else length)
     low = reading.level("inputs.bed.floor_outlet_m", words)
     high = reading.level("inputs.bed.floor_inlet_m", words)
@@ -111,7 +113,7 @@ def _media(reading: SceneReading, start: float) -> tuple[MediaPart | None, float
         ground=reading.level("inputs.site.ground_at_bed_m", "the ground over the bed"),
         cut_margin=reading.number("quantities.cut_margin_m", "the sides of the cut"),
         crown=reading.number("inputs.bed.crown_m", "the crown"),
-        cover_key="elevations.ground_at_bed.value_m",
+        cell=cell,
     )
     return part, end
 

@@ -178,6 +178,11 @@ def _remarks(scene: LongSection) -> list[str]:
         "are seen from upstream."
     ]
     media = scene.media
+    if media is not None and media.cell:
+        found.append(
+            f"Of the cells side by side the first is drawn, {media.cell}; the others have the same "
+            "floor, depth and levels in the boxes."
+        )
     if media is not None:
         above = [
             line.name

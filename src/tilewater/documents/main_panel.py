@@ -197,7 +197,7 @@ def _write_water(sheet: Sheet, frame: Frame, figures: Figures, near: list[SpotPa
     for spot in near:
         name = f"{spot.name} " if len(near) > 1 else ""
         for words, level, colour, shift in (
-            ("storm", spot.storm, WATER, -8.0),
+            ("storm", spot.storm, WATER, -11.0),
             ("lateral", spot.drain, INK, 0.0),
         ):
             if level is not None:
