@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Pictures of the terminal for the README, made by running the program.
+"""Pictures for the README, made by running the program: its terminal, its long section.
 
     python3 dev.py pictures
 
@@ -16,6 +16,10 @@ from pathlib import Path
 from rich.console import Console
 from rich.terminal_theme import TerminalTheme
 from rich.text import Text
+
+from tilewater.chain.scene import long_section_scene
+from tilewater.documents.long_section import draw_long_section
+from tilewater.tasks.designing import design_job
 
 ROOT = Path(__file__).resolve().parents[1]
 PICTURES = ROOT / "docs" / "pictures"
@@ -93,12 +97,19 @@ def draw(picture: Picture) -> str:
     return "\n".join(line.rstrip() for line in svg.splitlines()) + "\n"
 
 
+def long_section() -> str:
+    """Return the long section of the example as an SVG."""
+    trace = design_job(ROOT / JOB).design.trace
+    return draw_long_section(long_section_scene(trace))
+
+
 def main() -> None:
     """Write every picture."""
     PICTURES.mkdir(parents=True, exist_ok=True)
-    for picture in ALL:
-        file = PICTURES / f"{picture.name}.svg"
-        file.write_text(draw(picture), encoding="utf-8", newline="\n")
+    drawn = {picture.name: draw(picture) for picture in ALL} | {"long-section": long_section()}
+    for name, svg in drawn.items():
+        file = PICTURES / f"{name}.svg"
+        file.write_text(svg, encoding="utf-8", newline="\n")
         print(f"drawn: {file.relative_to(ROOT)}")
 
 
