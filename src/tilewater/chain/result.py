@@ -11,6 +11,12 @@ from tilewater.chain.alternatives import Alternative
 from tilewater.chain.design import Design
 from tilewater.chain.field import KINDS
 from tilewater.chain.plain import Record, plain, plain_value
+from tilewater.chain.result_bed import (
+    bed_record,
+    capacity_record,
+    headers_record,
+    seasons_record,
+)
 from tilewater.chain.result_boards import bypass_head_record, old_main_record, rating_record
 from tilewater.chain.result_ditch import ditch_record
 from tilewater.chain.result_main import (
@@ -19,37 +25,11 @@ from tilewater.chain.result_main import (
     pump_record,
     submains_record,
 )
-from tilewater.chain.result_season import season_record, snowmelt_record
+from tilewater.chain.result_season import season_record
 from tilewater.chain.verdict import capacity_is_known
 
 INCH = 0.0254
 
-CAPACITY = (
-    "flow_m3_s",
-    "share_of_peak",
-    "retention_h",
-    "retention_drainable_h",
-    "conductivity_m_s",
-    "temperature_c",
-    "age_years",
-    "porosity",
-    "porosity_kind",
-    "wet_volume_m3",
-    "depth_upstream_m",
-    "depth_downstream_m",
-)
-BED = (
-    "length_m",
-    "length_bottom_m",
-    "width_bottom_m",
-    "width_mean_m",
-    "side_slope",
-    "media_depth_m",
-    "floor_inlet_m",
-    "floor_outlet_m",
-    "media_volume_m3",
-    "dead_pool_m",
-)
 FLOW = (
     "basis",
     "controlled_by",
@@ -97,21 +77,16 @@ def result_record(design: Design, alternatives: tuple[Alternative, ...], version
         "main": main_record(trace),
         "submains": submains_record(trace),
         "pump": pump_record(trace),
-        "bed": {name: plain(trace, f"bed.{name}") for name in BED},
+        "bed": bed_record(trace),
         "elevations": _elevations(design),
         "boards": _boards(trace),
         "ditch": ditch_record(trace),
         "field_storm": bypass_head_record(trace, "field_storm"),
         "bypass": bypass_head_record(trace, "bypass"),
         "old_main": old_main_record(trace),
-        "capacity": _capacity(trace),
-        "seasons": {
-            season: {
-                name: plain(trace, f"seasons.{season}.{name}")
-                for name in ("flow_m3_s", "share_of_peak", "tailwater_depth_m")
-            }
-            for season in trace.names("seasons")
-        },
+        "capacity": capacity_record(trace),
+        "system": headers_record(trace),
+        "seasons": seasons_record(trace),
         "field": [_spot(design, spot) for spot in trace.names("field")],
         "pool_reach_m": plain(trace, "pool_reach_m"),
         "highest_crest_m": plain(trace, "highest_crest_m"),
@@ -247,16 +222,6 @@ def _boards(trace: Trace) -> list[Record]:
             }
         )
     return rows
-
-
-def _capacity(trace: Trace) -> Record:
-    record: Record = {
-        line: {name: plain(trace, f"capacity.{line}.{name}") for name in CAPACITY}
-        for line in ("criterion", "spring", "new")
-    }
-    record["snowmelt"] = snowmelt_record(trace)
-    record["spring"]["bypass_head_m"] = plain(trace, "capacity.spring.bypass_head_m")
-    return record
 
 
 def _spot(design: Design, spot: str) -> Record:

@@ -2,6 +2,7 @@
 """Blocks of a design about water and the bed: drain flow, size, capacity, boards."""
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from rich.console import RenderableType
 from rich.text import Text
@@ -24,6 +25,7 @@ CANDIDATES = (
     ("measured", "largest flow measured"),
 )
 TWO: Style = "two figures"
+SIDES = ("length", "width")
 LINES = (
     ("criterion", "criterion"),
     ("spring", "spring"),
@@ -99,7 +101,7 @@ def bed(trace: Trace, words: Words) -> RenderableType:
         "",
         pairs(
             (
-                ("floor", together(("size", size), sides)),
+                *(_cells(trace, words) or [("floor", together(("size", size), sides))]),
                 ("chips", together(deep, wide)),
                 (
                     "volume",
@@ -112,6 +114,21 @@ def bed(trace: Trace, words: Words) -> RenderableType:
             )
         ),
     )
+
+
+def _cells(trace: Trace, words: Words) -> list[tuple[str, RenderableType]]:
+    """A line for each cell of a bed in several; they stand in place of the one floor."""
+    lines: list[tuple[str, RenderableType]] = []
+    for cell in trace.names("bed.cells"):
+        here = f"bed.cells.{cell}"
+        sides = (words.say(step_value(trace, f"{here}.{s}_bottom_m"), "length") for s in SIDES)
+        opens = f"inputs.cell.{cell}.opens_at_m"
+        when = "always open"
+        if opens in trace:
+            when = folded("opens at {}", words.say(step_value(trace, opens), "elevation"))
+        size = ("size", folded("{} by {}", *sides))
+        lines.append((f"cell {cell}", together(size, ("opens", when))))
+    return lines
 
 
 def capacity(trace: Trace, words: Words) -> RenderableType:
@@ -141,9 +158,25 @@ def capacity(trace: Trace, words: Words) -> RenderableType:
         ),
         dim(
             f"Time in the bed with {kind} porosity {porosity}. Criterion: water at the "
-            f"bypass crest. Spring: main full{over}. Losses in feed, "
-            "headers and return are not in it."
+            f"bypass crest, free outlet. Spring: main full{over}, ordinary ditch. "
+            + _losses(trace, words)
         ),
+    )
+
+
+def _losses(trace: Trace, words: Words) -> str:
+    """Where the head of the criterion line goes, from the diversion to the outlet crest."""
+    here = "capacity.criterion.levels_m"
+    nodes = ("diversion", "inlet_end", "outlet_end", "outlet_box")
+    crest = "elevations.outlet_crest.elevation_m"
+    keys = (*(f"{here}.{node}" for node in nodes), crest)
+    if not trace.known(*(key for key in keys if key in trace)) or keys[0] not in trace:
+        return "Where its head goes is not known."
+    levels = [float(trace.value(key)) for key in keys]
+    falls = [words.say(upper - lower, "length") for upper, lower in pairwise(levels)]
+    return (
+        f"Of the criterion line's head feed and inlet header take {falls[0]}, the chips "
+        f"{falls[1]}, outlet header and pipe {falls[2]}, the outlet boards {falls[3]}."
     )
 
 

@@ -36,7 +36,7 @@ def add_cells(trace: Trace) -> None:
         side_by_side,
         unit="",
         title="The cells side by side, as water meets them",
-        **{_word(cell): f"cells.{cell}.plan" for cell in cells},
+        **{_word(cell): f"bed.cells.{cell}.plan" for cell in cells},
     )
     if all(f"inputs.cell.{cell}.opens_at_m" in trace for cell in cells):
         trace.findings.append(
@@ -51,7 +51,7 @@ def add_cells(trace: Trace) -> None:
 
 
 def _add_cell(trace: Trace, cell: str) -> None:
-    given, here, compute = f"inputs.cell.{cell}", f"cells.{cell}", trace.compute
+    given, here, compute = f"inputs.cell.{cell}", f"bed.cells.{cell}", trace.compute
     for side, word in SIDES.items():
         own = f"{given}.{side}_bottom_m"
         compute(
@@ -127,7 +127,7 @@ def add_solid(
     parts = {}
     for cell in cells:
         parts[_word(cell)] = f"{stem}.of_{_word(cell)}.{last}"
-        floor = {name: f"cells.{cell}.{side}_bottom_m" for side, name in sides.items()}
+        floor = {name: f"bed.cells.{cell}.{side}_bottom_m" for side, name in sides.items()}
         trace.compute(
             parts[_word(cell)],
             function,
