@@ -2,6 +2,7 @@
 """Emptying, first weeks and winter of Corbel Farm: wiring, records, and what an edit turns."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -237,3 +238,17 @@ def test_every_number_of_the_records_has_a_step(design: Design) -> None:
     assert [step["name"] for step in plan] == [f"setting-{n}" for n in range(1, 5)]
     assert plan[-1]["to_day"] is None
     assert plan[-1]["outlet_boards_in"] == [8.0, 8.0, 8.0]
+
+
+@pytest.mark.works(of=(add_emptying, add_frost, add_start_up))
+def test_a_job_without_seasons_or_frost_is_still_computed() -> None:
+    job = corbel_inputs()
+    left = ("inputs.season.", "inputs.frost.freezing_index")
+    bare = replace(job, givens=tuple(g for g in job.givens if not g.key.startswith(left)))
+    plan = design_bed(bare)
+
+    assert plan.trace.value("frost.setting") == "design"
+    assert is_unknown(plan.trace.value("capacity.snowmelt.flow_m3_s"))  # no ditch, no balance
+    assert plan.trace.value("start_up.season") == "year"
+    assert "frost.estimate_m" not in plan.trace
+    result_record(plan, (), "0")

@@ -9,6 +9,7 @@ from tilewater.basis.trace import Trace
 from tilewater.cli.page import block, dim, pairs, rows, status
 from tilewater.cli.words import NOT_KNOWN, Words, folded, step_value
 from tilewater.practices.bed.emptying_steps import seasons_not_to_empty
+from tilewater.practices.bed.settings import DESIGN
 
 SHARES = ("50", "90", "95")
 COVERS = (("feed", "feed"), ("header_inlet", "inlet header"), ("header_outlet", "outlet header"))
@@ -56,8 +57,9 @@ def _stands_empty(trace: Trace, season: str) -> RenderableType:
 
 def _both_stacks(trace: Trace, season: str, words: Words) -> str:
     """Heights of the inlet and the outlet boards that stand in a season."""
+    setting = season if f"boards.inlet-{season}.height_m" in trace else DESIGN
     inlet, outlet = (
-        words.say(step_value(trace, f"boards.{structure}-{season}.height_m"), "size", unit=unit)
+        words.say(step_value(trace, f"boards.{structure}-{setting}.height_m"), "size", unit=unit)
         for structure, unit in (("inlet", False), ("outlet", True))
     )
     return folded("{} / {}", inlet, outlet)

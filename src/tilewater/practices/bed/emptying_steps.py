@@ -10,6 +10,8 @@ from tilewater.practices.bed.cells import add_solid
 from tilewater.practices.bed.groundwater_steps import reserve
 from tilewater.practices.bed.settings import DESIGN
 
+YEAR = "year"
+"""Stands for the seasons where the ditch is known without them."""
 SIDES = {"length": "bottom_length", "width": "bottom_width"}
 """What the functions call length and width of the floor."""
 
@@ -64,9 +66,11 @@ def add_emptying(trace: Trace) -> None:
             _add_hours(trace, season, f"capacity.{line}.conductivity_m_s", share)
     _add_first_hour(trace)
     for season in trace.names("inputs.season"):
-        for kind in ("ordinary", "high"):
-            _add_stage(trace, season, kind)
         _add_groundwater(trace, season)
+    for season in trace.names("inputs.season") or (YEAR,):
+        for kind in ("ordinary", "high"):
+            if stage_key(trace, season, kind):
+                _add_stage(trace, season, kind)
     _tell(trace)
 
 
@@ -198,13 +202,13 @@ def _add_return(trace: Trace) -> None:
 
 
 def stage_key(trace: Trace, season: str, kind: str) -> str:
-    """Key of the ordinary or the high water of the ditch in a season."""
+    """Key of the ordinary or the high water of the ditch in a season; "" where there is none."""
     name, field = {
         "ordinary": ("stage_m", "ditch_stage_m"),
         "high": ("high_m", "ditch_high_m"),
     }[kind]
     keys = (f"ditch.{season}.{name}", "ditch.stage_m", f"inputs.season.{season}.{field}")
-    return next(key for key in keys if key in trace)
+    return next((key for key in keys if key in trace), "")
 
 
 def _add_stage(trace: Trace, season: str, kind: str) -> None:

@@ -8,7 +8,7 @@ from tilewater.basis.unknown import Unknown
 from tilewater.hydraulics._pipe_run import PipeRun
 from tilewater.hydrology.frost_depth import frost_depth_stefan
 from tilewater.practices.bed import frost, steps
-from tilewater.practices.bed.emptying_steps import stage_key
+from tilewater.practices.bed.emptying_steps import YEAR, stage_key
 from tilewater.practices.bed.settings import DESIGN
 
 WINDOW = {
@@ -74,11 +74,8 @@ def _add_snowmelt(trace: Trace) -> None:
         _give_unknown(trace)
         return
     setting = str(trace.value("frost.setting"))
-    if setting == DESIGN:
-        stage = trace.steps.get("ditch.stage_m") or trace.steps["ditch.ordinary_m"]
-        key = stage.key
-    else:
-        key = stage_key(trace, setting, "high")
+    season = YEAR if setting == DESIGN else setting
+    key = stage_key(trace, season, "high") or "ditch.ordinary_m"
     steps.add_balance(
         trace,
         MELT,
