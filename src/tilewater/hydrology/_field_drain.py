@@ -2,14 +2,17 @@
 """A day of flow to parallel drains, in closed form: the bare arithmetic.
 
 Plain numbers, no checks, positional arguments: part of the kernel `_field`. A day is the unit of
-time. With u the height of the table midway above the water in the drains, E,
+time. With E the water in the drains and u the height above it of the steady table that gives the
+same flux,
 
     q = A (u^2 + 2 E u) + B u,  A = 4 Ka / L^2,  B = 8 Kb d / L^2      Hooghoudt, ellipse
     f C du/dt = -q   gives   u(t) = u e / (1 + u g)
     e = exp(-(2 A E + B) t / (f C)),  g = A (1 - e) / (2 A E + B)
 
-A day may begin ponded (Kirkham), go on with the table at the ground midway while the wedges beside
-the drains empty, or at the capacity of the drains, before it falls freely; each phase is exact.
+C is chosen so that flux and stored water go together as in a falling table; the falling table
+itself is more arched than u, see `table_height`. A day may begin ponded (Kirkham), go on at the
+flux of a table at the ground while the pores beside the drains empty, or at the capacity of the
+drains, before it falls freely; each phase is exact.
 """
 
 import math
@@ -33,9 +36,11 @@ class Drains(NamedTuple):
     porosity_inverse : float
         Its inverse. [-]
     wedge : float
-        Water that a fall of the table midway by one metre gives, f C. [-]
+        Water that a fall of u by one metre gives, f C. [-]
     wedge_inverse : float
         Its inverse. [-]
+    arch_inverse : float
+        Height of the table midway per water above the drains. [-]
     square, linear : float
         A and B of the flux. [1/m/day, 1/day]
     pond_rate : float
@@ -56,6 +61,7 @@ class Drains(NamedTuple):
     porosity_inverse: float
     wedge: float
     wedge_inverse: float
+    arch_inverse: float
     square: float
     linear: float
     pond_rate: float
@@ -83,7 +89,7 @@ class Outlet(NamedTuple):
     gain : float
         g of a whole day. [1/m]
     highest : float
-        u with the table at the ground midway. [m]
+        u with the steady table at the ground midway. [m]
     flux_highest : float
         Flux there. [m/day]
     free : float
@@ -231,8 +237,8 @@ def drain_freely(ground: float, pond: float, outlet: Outlet, drains: Drains) -> 
 
 
 def table_height(ground: float, outlet: Outlet, drains: Drains) -> float:
-    """Table midway above the drains: curved above the water in them, level below it."""
+    """Table midway above the drains: arched above the water in them, level below it."""
     if ground > outlet.ground:
-        u = (ground - outlet.ground) * drains.wedge_inverse
-        return outlet.height + min(u, outlet.highest)
+        rise = (ground - outlet.ground) * drains.arch_inverse
+        return outlet.height + min(rise, outlet.highest)
     return ground * drains.porosity_inverse

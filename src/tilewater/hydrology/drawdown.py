@@ -1,9 +1,10 @@
 # SPDX-License-Identifier: Apache-2.0
 """Fall of a water table between parallel drains after rain has stopped, in closed form.
 
-Heights count from the drains. The table keeps its shape while it falls: its mean stands a fixed
-share of its height midway above the water in the drains. Rain that goes on falling is the business
-of the daily kernel.
+Heights count from the drains and are those of the steady table that gives the same flux. The water
+above the drains goes with that height by a fixed factor; with one near 0.85 the flux falls as it
+does in truth, though a falling table is more arched and stands higher midway for the same water.
+Rain that goes on falling is the business of the daily kernel.
 """
 
 import numpy as np
@@ -50,7 +51,7 @@ def water_height_after_hooghoudt(
     drainable_porosity : float or array
         Water that a fall of the table sets free, over the volume of soil. [-]
     shape_factor : float or array
-        Mean height of the table above the water in the drains, over that midway. [-]
+        Water above the outlet level over that of a slab as high as the table. [-]
 
     Returns
     -------

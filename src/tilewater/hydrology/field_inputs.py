@@ -100,9 +100,7 @@ def kernel_inputs(
         stress_from=_series(available * asked.depletion_share, weather),
         outlet=outlet,
     )
-    return KernelInputs(
-        series, _soil_numbers(soil, drains, cold, side), _drain_numbers(soil, drains)
-    )
+    return KernelInputs(series, kernel_soil(soil, drains, cold, side), kernel_drains(soil, drains))
 
 
 def outlet_series(
@@ -176,7 +174,7 @@ def empty_daily(days: int) -> kernel.Daily:
     )
 
 
-def _soil_numbers(
+def kernel_soil(
     soil: FieldSoil, drains: FieldDrains, cold: FieldCold, side: SideSeepage | None
 ) -> Soil:
     leak = soil.deep_seepage * DAY / soil.barrier_below_drains
@@ -207,7 +205,7 @@ def _soil_numbers(
     )
 
 
-def _drain_numbers(soil: FieldSoil, drains: FieldDrains) -> Drains:
+def kernel_drains(soil: FieldSoil, drains: FieldDrains) -> Drains:
     equivalent = min(
         soil.barrier_below_drains,
         float(
@@ -230,6 +228,7 @@ def _drain_numbers(soil: FieldSoil, drains: FieldDrains) -> Drains:
         porosity_inverse=1.0 / soil.drainable_porosity,
         wedge=wedge,
         wedge_inverse=1.0 / wedge,
+        arch_inverse=1.0 / (soil.drainable_porosity * soil.arch_factor),
         square=4.0 * soil.conductivity_above * DAY / drains.spacing**2,
         linear=8.0 * soil.conductivity_below * DAY * equivalent / drains.spacing**2,
         pond_rate=float(ponded) * DAY / (drains.depth - drains.radius),

@@ -79,6 +79,9 @@ class FieldSoil:
     drainable_porosity : float
         Water that a fall of the table sets free, over the volume of soil. [-]
     shape_factor : float
+        Water above the drains over that of a slab as high as the steady table of the same flux;
+        sets how fast the flux falls. [-]
+    arch_factor : float
         Mean height of the table above the water in the drains, over that midway. [-]
     barrier_below_drains : float
         From the drains down to the barrier. [m]
@@ -99,6 +102,7 @@ class FieldSoil:
     conductivity_below: float = field(default_factory=_default("conductivity"))
     drainable_porosity: float = field(default_factory=_default("drainable-porosity"))
     shape_factor: float = field(default_factory=_default("shape-factor"))
+    arch_factor: float = field(default_factory=_default("arch-factor"))
     barrier_below_drains: float = field(default_factory=_default("barrier-below-drains"))
     deep_seepage: float = field(default_factory=_default("deep-seepage"))
     water_capacity: float = field(default_factory=_default("water-capacity"))
@@ -114,6 +118,7 @@ class FieldSoil:
             ("conductivity_below", "m/s"),
             ("drainable_porosity", ""),
             ("shape_factor", ""),
+            ("arch_factor", ""),
             ("barrier_below_drains", "m"),
             ("water_capacity", ""),
         )
@@ -125,7 +130,7 @@ class FieldSoil:
             ("infiltration", "m/s"),
             ("surface_storage", "m"),
         )
-        for name in ("drainable_porosity", "shape_factor", "water_capacity"):
+        for name in ("drainable_porosity", "shape_factor", "arch_factor", "water_capacity"):
             require_share(name, getattr(self, name), "Give 5 percent as 0.05")
 
 
@@ -258,6 +263,7 @@ SLUGS = {
         "conductivity_below": "conductivity",
         "drainable_porosity": "drainable-porosity",
         "shape_factor": "shape-factor",
+        "arch_factor": "arch-factor",
         "barrier_below_drains": "barrier-below-drains",
         "deep_seepage": "deep-seepage",
         "water_capacity": "water-capacity",

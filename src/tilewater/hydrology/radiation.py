@@ -262,7 +262,8 @@ def longwave_radiation_fao56(
     high, low = np.add(temperature_max, KELVIN), np.add(temperature_min, KELVIN)
     clear = np.minimum(1.0, np.divide(solar_mj_m2_day, clear_sky_mj_m2_day))
     sky = (0.34 - 0.14 * np.sqrt(vapour_actual_kpa)) * (1.35 * clear - 0.35)
-    return (STEFAN_BOLTZMANN * 0.5 * (high**4 + low**4) * sky)[()]
+    radiation: Number = (STEFAN_BOLTZMANN * 0.5 * (high**4 + low**4) * sky)[()]
+    return radiation
 
 
 def net_radiation_fao56(
