@@ -7,7 +7,7 @@ from rich.text import Text
 from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import is_unknown
 from tilewater.chain.result_main import main_record
-from tilewater.cli.page import ACCENT, block, dim, pairs, rows
+from tilewater.cli.page import block, dim, pairs, rows
 from tilewater.cli.words import NOT_KNOWN, Words, step_value
 
 
@@ -39,7 +39,7 @@ def _line(trace: Trace, words: Words, name: str, limits: bool) -> list[Renderabl
     ]
     found = ", ".join(dict.fromkeys(NOT_KNOWN if is_unknown(w) else str(w) for w in how))
     return [
-        Text(name, ACCENT if limits else ""),
+        Text(name, "bold" if limits else ""),
         say("station_down_m", "station"),
         say("station_up_m", "station"),
         say("diameter_m", "size"),
