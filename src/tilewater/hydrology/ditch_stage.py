@@ -265,7 +265,7 @@ def stage_on_day(day_of_year: int, flow: float, rule: StageRule) -> float:
     Parameters
     ----------
     day_of_year : int
-        1 to 366, in a year that has the 29th of February. [days]
+        1 to 366, in a year that has the 29th of February. [-]
     flow : float
         Drain flow. [m3/s]
     rule : StageRule
