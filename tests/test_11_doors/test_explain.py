@@ -94,14 +94,14 @@ def test_page_of_a_number_shows_equation_inputs_source_and_checks() -> None:
     page = shown("field.low-1.midway_m", width=110)
     assert "1.09 ft  0.333 m" in page
     assert "clear = ground - drain - H" in page
-    assert 'job.toml line 137, "1187.00 ft"' in page
+    assert 'job.toml line 172, "1187.00 ft"' in page
     assert "from memory, not checked against the text" in page
     assert "by hand: " in page
 
 
 def test_page_of_an_input_shows_the_line_and_the_text_typed() -> None:
     page = shown("nitrate.mean_mg_per_l")
-    assert 'job.toml line 251, "14.2 mg/L"' in page
+    assert 'job.toml line 286, "14.2 mg/L"' in page
 
 
 def test_page_of_a_group_lists_its_numbers() -> None:
