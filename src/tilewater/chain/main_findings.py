@@ -17,7 +17,7 @@ TOLD_HEIGHT = 0.1 * FOOT
 SAME_SIZE = 0.01
 TOLD_SHARE = 0.02
 """Share by which a limit below the diversion must be less to be told."""
-ASSUMED = ("from a map", "remembered")
+ASSUMED = {"from a map": "from a map", "remembered": "from memory"}
 WORN = {
     ("joints", "open"): "Water stands behind the boards only as far as the joints hold it, "
     "and soil washes in. Put solid pipe where the pool is deep.",
@@ -150,13 +150,13 @@ def _condition(trace: Trace, name: str) -> Iterator[Finding]:
         )
     words = [f"{given}.found", f"{given}.found_up"]
     how = dict.fromkeys(str(trace.value(key)) for key in words if trace.known(key))
-    weak = [word for word in how if word in ASSUMED]
+    weak = [ASSUMED[word] for word in how if word in ASSUMED]
     if weak:
         yield _finding(
             "segment-assumed",
             "caution",
             name,
-            f"It is known only as {' and '.join(weak)}, so its capacity is an assumption. "
+            f"It is known only {' and '.join(weak)}, so its capacity is an assumption. "
             "Dig it up where the design leans on it.",
         )
 

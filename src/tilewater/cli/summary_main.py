@@ -17,7 +17,7 @@ def main(trace: Trace, words: Words) -> RenderableType | None:
     if not names:
         return None
     limiting = step_value(trace, "main.limiting_segment")
-    heads = ("segment", "from", "to", "size", "grade", "full", "velocity", "found")
+    heads = ("segment", "stations", "size", "grade", "full", "velocity", "found")
     lines = [_line(trace, words, name, name == limiting) for name in names]
     limited = NOT_KNOWN if is_unknown(limiting) or limiting is None else str(limiting)
     more: list[tuple[str, RenderableType]] = [
@@ -25,7 +25,13 @@ def main(trace: Trace, words: Words) -> RenderableType | None:
         ("reaches the ground", _ground(trace, words)),
     ]
     note = "no pool between segments, no loss where the size changes unless stated"
-    return block("Main", "as surveyed", rows(heads, lines, right=(4, 5, 6)), pairs(more), dim(note))
+    return block(
+        "Main",
+        "as surveyed",
+        rows(heads, lines, right=(3, 4, 5), wide=(6,)),
+        pairs(more),
+        dim(note),
+    )
 
 
 def _line(trace: Trace, words: Words, name: str, limits: bool) -> list[RenderableType]:
@@ -40,8 +46,7 @@ def _line(trace: Trace, words: Words, name: str, limits: bool) -> list[Renderabl
     found = ", ".join(dict.fromkeys(NOT_KNOWN if is_unknown(w) else str(w) for w in how))
     return [
         Text(name, "bold" if limits else ""),
-        say("station_down_m", "station"),
-        say("station_up_m", "station"),
+        f"{say('station_down_m', 'station')} to {say('station_up_m', 'station')}",
         say("diameter_m", "size"),
         say("slope", "slope"),
         say("flow_full_m3_s", "flow"),
