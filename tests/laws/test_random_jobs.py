@@ -27,13 +27,16 @@ FEW = settings(max_examples=25, deadline=None)
 NAMES = [given.key.removeprefix("inputs.") for given in corbel_inputs().givens]
 KNOWN = [given.key for given in corbel_inputs().givens if not is_unknown(given.value)]
 
+sizes = st.sampled_from([6, 8, 10, 12, 15]).map(lambda size: size * INCH)
 changes = st.fixed_dictionaries(
     {
         "drainage.area_m2": st.floats(10, 200).map(lambda acres: acres * ACRE),
         "drainage.lateral_spacing_m": st.floats(8, 35),
         "drainage.depth_to_barrier_m": st.floats(0.3, 5),
         "drainage.conductivity_m_s": st.floats(5e-7, 5e-5),
-        "main.diameter_m": st.sampled_from([6, 8, 10, 12, 15]).map(lambda size: size * INCH),
+        "main.diameter_m": sizes,
+        "segment.field-lower.diameter_m": sizes,
+        "segment.field-upper.diameter_m": sizes,
         "main.slope": st.floats(0.0005, 0.01),
         "boards.inlet_m": st.floats(0.3, 1.3),
         "boards.outlet_m": st.floats(0.0, 0.9),
