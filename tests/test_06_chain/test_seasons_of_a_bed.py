@@ -19,6 +19,7 @@ from tilewater.chain.result_season import (
     snowmelt_record,
     start_up_record,
 )
+from tilewater.practices.bed.capacity_steps import add_line
 from tilewater.practices.bed.emptying_steps import (
     add_emptying,
     add_way_out,
@@ -27,7 +28,7 @@ from tilewater.practices.bed.emptying_steps import (
 )
 from tilewater.practices.bed.frost_steps import add_frost
 from tilewater.practices.bed.start_up_steps import add_start_up, slow_seasons
-from tilewater.practices.bed.steps import add_line, add_media
+from tilewater.practices.bed.steps import add_media
 
 HOUR = 3600.0
 OPEN = Unknown("nobody knows", "look")

@@ -26,6 +26,7 @@ from tilewater.criteria.standards import CriterionRow, confirm_rows, judge_row, 
 from tilewater.practices.bed import (
     aging,
     board_steps,
+    capacity_steps,
     emptying_steps,
     frost_steps,
     groundwater_steps,
@@ -95,7 +96,7 @@ def design_bed(job: JobInputs) -> Design:
     system_steps.add_paths(trace)
     quantities.add_cut_margin(trace)
     steps.add_shape(trace)
-    steps.add_capacity(trace)
+    capacity_steps.add_capacity(trace)
     emptying_steps.add_way_out(trace)
     aging.add_lining(trace)
     aging.add_life(trace)

@@ -4,7 +4,7 @@
 from tilewater.basis.trace import Trace
 from tilewater.chain.plain import Record, plain
 from tilewater.chain.result_season import snowmelt_record
-from tilewater.practices.bed.steps import NODES
+from tilewater.practices.bed.capacity_steps import NODES
 
 CAPACITY = (
     "flow_m3_s",

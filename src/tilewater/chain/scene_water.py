@@ -7,7 +7,7 @@ from tilewater.chain.scene_records import Level, MediaPart, WaterLine
 from tilewater.chain.scene_way import DESIGN
 from tilewater.hydraulics.media import bed_surface_depth
 from tilewater.practices.bed.capacity import BedShape, Media
-from tilewater.practices.bed.steps import NODES
+from tilewater.practices.bed.capacity_steps import NODES
 
 POINTS = 21
 """Points of the surface inside the media, both ends included."""

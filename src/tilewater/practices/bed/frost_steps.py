@@ -7,7 +7,7 @@ from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.hydraulics._pipe_run import PipeRun
 from tilewater.hydrology.frost_depth import frost_depth_stefan
-from tilewater.practices.bed import frost, steps
+from tilewater.practices.bed import capacity_steps, frost, steps
 from tilewater.practices.bed.emptying_steps import YEAR, stage_key
 from tilewater.practices.bed.settings import DESIGN
 
@@ -76,16 +76,16 @@ def _add_snowmelt(trace: Trace) -> None:
     setting = str(trace.value("frost.setting"))
     season = YEAR if setting == DESIGN else setting
     key = stage_key(trace, season, "high") or "ditch.ordinary_m"
-    steps.add_balance(
+    capacity_steps.add_balance(
         trace,
         MELT,
-        steps.WORDS["snowmelt"],
+        capacity_steps.WORDS["snowmelt"],
         inflow="drain_flow.candidates_m3_s.main_full",
         stage=key,
         media=f"{MELT}.media",
         setting=setting,
     )
-    steps.add_line(trace, "snowmelt", f"{MELT}.tailwater_m", setting)
+    capacity_steps.add_line(trace, "snowmelt", f"{MELT}.tailwater_m", setting)
 
 
 def _give_unknown(trace: Trace) -> None:

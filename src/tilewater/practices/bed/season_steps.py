@@ -9,7 +9,7 @@ from tilewater.basis.trace import Trace
 from tilewater.hydraulics.media import conductivity_at_temperature
 from tilewater.practices.bed import capacity
 from tilewater.practices.bed.capacity import Media
-from tilewater.practices.bed.steps import add_balance, add_levels
+from tilewater.practices.bed.capacity_steps import add_balance, add_levels
 from tilewater.practices.bed.system import bed_flow_at_diversion
 from tilewater.practices.bed.system_steps import path_key
 from tilewater.practices.rules import difference

@@ -241,7 +241,6 @@ def read_split(
     Returns
     -------
     Divided
-        Flow through the bed, level at the diversion, media under water. [m3/s, m, m3]
 
     Notes
     -----
@@ -263,15 +262,19 @@ def read_split_series(
     ----------
     table : SplitTable
         Table of the setting. [-]
-    inflow, conductivity, stage : array of shape (n,)
-        As for `read_split`. [m3/s, m/s, m]
+    inflow : array of shape (n,)
+        Flow that comes down the main. [m3/s]
+    conductivity : array of shape (n,)
+        As `apparent_conductivity` has it. [m/s]
+    stage : array of shape (n,)
+        Water in the ditch. [m]
     setting : array of int of shape (n,)
         Number of the setting of each day. [-]
 
     Returns
     -------
     array of shape (n, 3)
-        Flow through the bed, level at the diversion, media under water. [m3/s, m, m3]
+        Flow through the bed in m3/s, level at the diversion in m, media under water in m3. [-]
 
     References
     ----------

@@ -8,7 +8,7 @@ from tilewater.hydraulics.pipes import pipe_roughness_manning
 from tilewater.hydrology.drain_flow import largest_of, least_of
 from tilewater.practices.bed.board_steps import set_key
 from tilewater.practices.bed.settings import DESIGN
-from tilewater.practices.bed.system import BedPath, header_loss, pipe_run
+from tilewater.practices.bed.works import BedPath, header_loss, pipe_run
 from tilewater.practices.rules import difference, same
 
 ENTRANCE = 0.5
@@ -158,6 +158,12 @@ def _add_old_main(trace: Trace) -> None:
             **shared,
         )
         return
+    _add_junction(trace, shared)
+
+
+def _add_junction(trace: Trace, shared: dict[str, str]) -> None:
+    """The main below the return, which carries all, and that between return and diversion."""
+    main = "inputs.main"
     trace.compute(
         "system.lower.length_m",
         length_on_grade,
