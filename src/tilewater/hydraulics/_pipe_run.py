@@ -230,6 +230,8 @@ def level_backwards(flow: float, level_high: float, pipe: PipeRun) -> float:
     if at_low > 0.0:
         return -math.inf
     at_high = level_upstream(flow, level_high, turned) - level_high
+    if at_high <= 0.0:  # less is lost than rounding
+        return level_high
     search = search_between(low, level_high, at_low, at_high, CLOSENESS * pipe.diameter)
     while search.goes_on:
         search = search_on(search, level_upstream(flow, search.x, turned) - level_high)
