@@ -9,7 +9,17 @@ import pytest
 
 from tests.oracles.humid_weather import humid_weather
 from tilewater.hydrology._field import Daily, State, run_field
-from tilewater.hydrology._field_ground import keep_cold, take_water, wet_ground
+from tilewater.hydrology._field_ground import (
+    FROZEN,
+    INFILTRATION_LIMITED,
+    INLETS_RAN,
+    RUNOFF,
+    SATURATED,
+    UPWARD_LIMITED,
+    keep_cold,
+    take_water,
+    wet_ground,
+)
 from tilewater.hydrology.crops import crop_named
 from tilewater.hydrology.daily_weather import DailyWeather
 from tilewater.hydrology.field import FLAGS, FieldRun, simulate_field
@@ -188,19 +198,18 @@ def test_water_at_the_surface_is_shared_out_in_order():
     wetted = wet_ground(0.100, 0.020, -0.050, False, soil, drains)
     assert wetted.infiltration == pytest.approx(0.060)
     assert wetted.to_roots == pytest.approx(0.020)
-    assert wetted.to_table == pytest.approx(0.040)
+    assert wetted.ground == pytest.approx(-0.050 + 0.040)
     assert wetted.inlet_flow == pytest.approx(0.003)
     assert wetted.pond == pytest.approx(0.010)
     assert wetted.runoff == pytest.approx(0.027)
-    assert wetted.limited
-    assert not wetted.saturated
+    assert wetted.flags == INFILTRATION_LIMITED + INLETS_RAN + RUNOFF
     # frozen it takes 15 percent of the same
     frozen = wet_ground(0.100, 0.020, -0.050, True, soil, drains)
     assert frozen.infiltration == pytest.approx(0.015)
     # with room for 5 mm, 1.1 m x 0.05 less 50 mm, it takes these
     full = wet_ground(0.040, 0.0, 0.050, False, soil, drains)
     assert full.infiltration == pytest.approx(0.005)
-    assert full.saturated
+    assert full.flags == SATURATED + INLETS_RAN + RUNOFF
 
 
 @pytest.mark.by_hand(of=(take_water,))
@@ -214,7 +223,7 @@ def test_plants_drink_from_pond_then_table_then_roots():
     assert taken.from_pond == pytest.approx(0.001)
     assert taken.from_table == pytest.approx(0.001 / 0.8**3)
     assert taken.from_roots == pytest.approx(0.005 - 0.001 / 0.8**3)
-    assert taken.upward_limited
+    assert taken.flags == UPWARD_LIMITED
     # roots short of 0.13 of 0.17 m give (0.17 - 0.13) / (0.17 - 0.09) = half
     stressed = take_water(0.006, 0.5, 0.17, 0.09, 0.001, 0.13, ground, soil, drains)
     assert stressed.from_roots == pytest.approx(0.5 * (0.005 - 0.001 / 0.8**3))
@@ -227,7 +236,7 @@ def test_bare_ground_at_five_below_freezes_on_the_fourteenth_day():
     for _ in range(15):
         cold = keep_cold(0.0, frost, 0.0, 0.0, -5.0, soil)
         frost = cold.frost
-        days.append(cold.frozen)
+        days.append(cold.flags == FROZEN)
     # F = 5 (1 - 0.97^n) / 0.03: 57.86 on day 14, 43.76 on day 10
     assert days.index(True) + 1 == 14
     assert 5 * (1 - 0.97**10) / 0.03 == pytest.approx(43.76, abs=0.005)

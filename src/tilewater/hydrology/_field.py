@@ -17,19 +17,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tilewater.hydrology._field_drain import (
-    Drained,
     Drains,
-    Outlet,
+    drain_beside_inlets,
     drain_freely,
     drain_in_phases,
     outlet_at,
     table_height,
 )
 from tilewater.hydrology._field_ground import (
-    Cold,
+    FROZEN,
+    SATURATED,
     Soil,
-    Taken,
-    Wetted,
     keep_cold,
     take_water,
     wet_ground,
@@ -37,19 +35,6 @@ from tilewater.hydrology._field_ground import (
 
 Array = NDArray[np.float64]
 Flags = NDArray[np.int16]
-
-SNOW = 1
-FROZEN = 2
-STRESSED = 4
-UPWARD_LIMITED = 8
-INFILTRATION_LIMITED = 16
-SATURATED = 32
-RUNOFF = 64
-INLETS_RAN = 128
-PONDED = 256
-LIMITED = 512
-RAISED = 1024
-HELD = 2048
 
 
 class State(NamedTuple):
@@ -97,45 +82,6 @@ class Daily(NamedTuple):
     flags: Flags
 
 
-class Day(NamedTuple):
-    """All that happened on a day."""
-
-    cold: Cold
-    taken: Taken
-    wetted: Wetted
-    drained: Drained
-
-
-def flags_of(cold: Cold, taken: Taken, wetted: Wetted, drained: Drained, outlet: Outlet) -> int:
-    """Which branches a day took, as a sum of bits."""
-    flags = 0
-    if cold.snow > 0.0:
-        flags += SNOW
-    if cold.frozen:
-        flags += FROZEN
-    if taken.stress_factor < 1.0:
-        flags += STRESSED
-    if taken.upward_limited:
-        flags += UPWARD_LIMITED
-    if wetted.limited:
-        flags += INFILTRATION_LIMITED
-    if wetted.saturated:
-        flags += SATURATED
-    if wetted.runoff > 0.0:
-        flags += RUNOFF
-    if wetted.inlet_flow > 0.0:
-        flags += INLETS_RAN
-    if drained.at_pond > 0.0:
-        flags += PONDED
-    if drained.limited:
-        flags += LIMITED
-    if outlet.height > 0.0 and drained.flow > 0.0:
-        flags += RAISED
-    if drained.held:
-        flags += HELD
-    return flags
-
-
 def run_field(
     weather: Weather,
     first: int,
@@ -174,19 +120,20 @@ def run_field(
             drains,
         )
         water = weather.rain[day] + cold.melt + taken.pond
-        wetted = wet_ground(water, taken.depletion, taken.ground, cold.frozen, soil, drains)
-        today = outlet
-        if wetted.inlet_flow > 0.0:
-            room = min(drains.laterals, drains.main - wetted.inlet_flow)
-            today = outlet_at(outlet.height, room, drains)
-        ground, pond = wetted.ground, wetted.pond
-        if ground > today.ground_free:
-            drained = drain_in_phases(ground, pond, wetted.saturated, today, drains)
+        frozen = cold.flags & FROZEN != 0
+        wetted = wet_ground(water, taken.depletion, taken.ground, frozen, soil, drains)
+        ground, pond, inlets = wetted.ground, wetted.pond, wetted.inlet_flow
+        if inlets > 0.0:
+            is_full = wetted.flags & SATURATED != 0
+            drained = drain_beside_inlets(ground, pond, is_full, inlets, outlet, drains)
+        elif ground > outlet.ground_free:
+            is_full = wetted.flags & SATURATED != 0
+            drained = drain_in_phases(ground, pond, is_full, outlet, drains)
         else:
-            drained = drain_freely(ground, pond, today, drains)
+            drained = drain_freely(ground, pond, outlet, drains)
         pond, depletion, ground = drained.pond, wetted.depletion, drained.ground
         daily.drain_flow[day] = drained.flow
-        daily.inlet_flow[day] = wetted.inlet_flow
+        daily.inlet_flow[day] = inlets
         daily.runoff[day] = wetted.runoff
         daily.evapotranspiration[day] = taken.from_pond + taken.from_table + taken.from_roots
         daily.deep_seepage[day] = taken.deep_seepage
@@ -195,5 +142,5 @@ def run_field(
         daily.pond[day] = pond
         daily.soil_water[day] = ground - depletion
         daily.table_depth[day] = drains.depth - table_height(ground, outlet, drains)
-        daily.flags[day] = flags_of(cold, taken, wetted, drained, outlet)
+        daily.flags[day] = cold.flags + taken.flags + wetted.flags + drained.flags
     return State(snow, frost, pond, depletion, ground)

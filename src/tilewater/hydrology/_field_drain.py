@@ -18,6 +18,11 @@ drains, before it falls freely; each phase is exact.
 import math
 from typing import NamedTuple
 
+PONDED = 256
+LIMITED = 512
+RAISED = 1024
+HELD = 2048
+
 LEAST_HEIGHT = 1e-6
 """Table above the water in the drains below which nothing flows. [m]"""
 
@@ -116,11 +121,10 @@ class Drained(NamedTuple):
     flow: float
     ground: float
     pond: float
-    limited: bool
-    held: bool
     at_pond: float
     at_surface: float
     at_capacity: float
+    flags: int
 
 
 def flux_at(u: float, outlet_height: float, drains: Drains) -> float:
@@ -211,29 +215,42 @@ def drain_in_phases(
         kept = math.exp(-outlet.slope * left * drains.wedge_inverse)
         u = u * kept / (1.0 + u * gain_in(left, outlet.slope, drains))
     end = min(ground, outlet.ground + drains.wedge * u)
-    limited = at_capacity > 0.0 or (
-        at_pond + at_surface > 0.0 and outlet.capacity < outlet.flux_highest
-    )
-    return Drained(
-        from_pond + (ground - end),
-        end,
-        pond - from_pond,
-        limited,
-        outlet.flux_highest <= 0.0,
-        at_pond,
-        at_surface,
-        at_capacity,
-    )
+    flow = from_pond + (ground - end)
+    flags = RAISED if outlet.height > 0.0 and flow > 0.0 else 0
+    if from_pond > 0.0:
+        flags += PONDED
+    at_limit = at_pond + at_surface > 0.0 and outlet.capacity < outlet.flux_highest
+    if at_limit or at_capacity > 0.0:
+        flags += LIMITED
+    if outlet.flux_highest <= 0.0:
+        flags += HELD
+    return Drained(flow, end, pond - from_pond, at_pond, at_surface, at_capacity, flags)
 
 
 def drain_freely(ground: float, pond: float, outlet: Outlet, drains: Drains) -> Drained:
     """A day of free fall, or of none: a raised outlet holds water but gives none back."""
+    flow, flags = 0.0, 0
     u = (ground - outlet.ground) * drains.wedge_inverse
-    if u <= LEAST_HEIGHT:
-        held = outlet.height > 0.0 and ground > LEAST_HEIGHT * drains.wedge
-        return Drained(0.0, ground, pond, False, held, 0.0, 0.0, 0.0)
-    end = outlet.ground + drains.wedge * (u * outlet.kept / (1.0 + u * outlet.gain))
-    return Drained(ground - end, end, pond, False, False, 0.0, 0.0, 0.0)
+    if u > LEAST_HEIGHT:
+        end = outlet.ground + drains.wedge * (u * outlet.kept / (1.0 + u * outlet.gain))
+        flow = ground - end
+        ground = end
+        if outlet.height > 0.0:
+            flags = RAISED
+    elif outlet.height > 0.0 and ground > LEAST_HEIGHT * drains.wedge:
+        flags = HELD
+    return Drained(flow, ground, pond, 0.0, 0.0, 0.0, flags)
+
+
+def drain_beside_inlets(
+    ground: float, pond: float, is_full: bool, inlet_flow: float, outlet: Outlet, drains: Drains
+) -> Drained:
+    """A day on which inlets take part of what the main carries."""
+    room = min(drains.laterals, drains.main - inlet_flow)
+    today = outlet_at(outlet.height, room, drains)
+    if ground > today.ground_free:
+        return drain_in_phases(ground, pond, is_full, today, drains)
+    return drain_freely(ground, pond, today, drains)
 
 
 def table_height(ground: float, outlet: Outlet, drains: Drains) -> float:

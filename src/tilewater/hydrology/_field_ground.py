@@ -10,6 +10,15 @@ from typing import NamedTuple
 
 from tilewater.hydrology._field_drain import Drains
 
+SNOW = 1
+FROZEN = 2
+STRESSED = 4
+UPWARD_LIMITED = 8
+INFILTRATION_LIMITED = 16
+SATURATED = 32
+RUNOFF = 64
+INLETS_RAN = 128
+
 LEAST_FROST = 1e-6
 """Frost index below which there is none, so that it does not fade away for ever. [degC-day]"""
 
@@ -65,7 +74,7 @@ class Cold(NamedTuple):
     snow: float
     melt: float
     frost: float
-    frozen: bool
+    flags: int
 
 
 class Taken(NamedTuple):
@@ -75,37 +84,46 @@ class Taken(NamedTuple):
     from_table: float
     from_roots: float
     stress_factor: float
-    upward_limited: bool
     deep_seepage: float
     side_seepage: float
     pond: float
     depletion: float
     ground: float
+    flags: int
 
 
 class Wetted(NamedTuple):
     """Where the water that came to the surface went."""
 
-    water: float
     infiltration: float
     to_roots: float
-    to_table: float
     inlet_flow: float
     runoff: float
-    limited: bool
-    saturated: bool
     pond: float
     depletion: float
     ground: float
+    flags: int
+
+
+class Spilled(NamedTuple):
+    """Where the water went that did not all go into the ground."""
+
+    infiltration: float
+    inlet_flow: float
+    runoff: float
+    pond: float
+    flags: int
 
 
 def keep_cold(
     snow: float, frost: float, snowfall: float, melt_most: float, temperature: float, soil: Soil
 ) -> Cold:
     """Snow by degree days, and the frost index that snow shields."""
+    melt, flags = 0.0, 0
     snow = snow + snowfall
-    melt = min(snow, melt_most)
-    snow = snow - melt
+    if snow > 0.0:
+        melt = min(snow, melt_most)
+        snow = snow - melt
     if frost > 0.0 or temperature < 0.0:
         felt = temperature
         if snow > 0.0:
@@ -113,7 +131,11 @@ def keep_cold(
         frost = soil.frost_kept * frost - felt
         if frost < LEAST_FROST:
             frost = 0.0
-    return Cold(snow, melt, frost, frost > soil.frost_limit)
+    if snow > 0.0:
+        flags += SNOW
+    if frost > soil.frost_limit:
+        flags += FROZEN
+    return Cold(snow, melt, frost, flags)
 
 
 def take_water(
@@ -128,68 +150,87 @@ def take_water(
     drains: Drains,
 ) -> Taken:
     """What is drawn from pond, table and roots in turn, and what seeps away below."""
-    from_pond, from_table, from_roots, stress_factor = 0.0, 0.0, 0.0, 1.0
-    upward_limited = False
+    from_pond, from_table, from_roots, stress_factor, flags = 0.0, 0.0, 0.0, 1.0, 0
     if demand > 0.0:
-        from_pond = min(pond, demand)
-        missing = demand - from_pond
+        missing = demand
+        if pond > 0.0:
+            from_pond = min(pond, demand)
+            missing = demand - from_pond
+            pond = pond - from_pond
         from_table = missing
         rise = drains.depth - root_depth - ground * drains.porosity_inverse
         if rise > 0.0:
             resisted = rise * rise * rise
             if missing * resisted > soil.upward:
                 from_table = soil.upward / resisted
-                upward_limited = True
-        from_table = min(from_table, ground - soil.lowest)
-        if depletion > stress_from:
-            stress_factor = max(0.0, (available - depletion) / (available - stress_from))
-        from_roots = stress_factor * (missing - from_table)
-        pond = pond - from_pond
+        if from_table > ground - soil.lowest:
+            from_table = ground - soil.lowest
+        if from_table < missing:
+            flags += UPWARD_LIMITED
+            if depletion > stress_from:
+                flags += STRESSED
+                stress_factor = max(0.0, (available - depletion) / (available - stress_from))
+            from_roots = stress_factor * (missing - from_table)
+            depletion = depletion + from_roots
         ground = ground - from_table
-        depletion = depletion + from_roots
     height = drains.barrier + ground * drains.porosity_inverse
-    deep_seepage = soil.leak * height
-    side_seepage = soil.side_leak * max(0.0, height * height - soil.ditch)
-    ground = ground - deep_seepage - side_seepage
+    deep_seepage, side_seepage = soil.leak * height, 0.0
+    ground = ground - deep_seepage
+    if soil.side_leak > 0.0 and height * height > soil.ditch:
+        side_seepage = soil.side_leak * (height * height - soil.ditch)
+        ground = ground - side_seepage
     return Taken(
         from_pond,
         from_table,
         from_roots,
         stress_factor,
-        upward_limited,
         deep_seepage,
         side_seepage,
         pond,
         depletion,
         ground,
+        flags,
     )
+
+
+def spill(water: float, most: float, room: float, soil: Soil, drains: Drains) -> Spilled:
+    """Water that stands: inlets take it, hollows hold it, the rest runs off."""
+    flags = SATURATED if room <= most else INFILTRATION_LIMITED
+    infiltration = min(most, room)
+    standing = water - infiltration
+    inlet_flow = min(standing, drains.inlets)
+    standing = standing - inlet_flow
+    runoff = max(0.0, standing - soil.surface_storage)
+    if inlet_flow > 0.0:
+        flags += INLETS_RAN
+    if runoff > 0.0:
+        flags += RUNOFF
+    return Spilled(infiltration, inlet_flow, runoff, standing - runoff, flags)
 
 
 def wet_ground(
     water: float, depletion: float, ground: float, frozen: bool, soil: Soil, drains: Drains
 ) -> Wetted:
     """What of the water at the surface goes into the ground, stands, or runs off."""
+    infiltration, inlet_flow, runoff, pond, flags = water, 0.0, 0.0, 0.0, 0
+    if water <= 0.0:
+        return Wetted(0.0, 0.0, 0.0, 0.0, 0.0, depletion, ground, 0)
     most = soil.infiltration
     if frozen:
         most = min(most, soil.frozen_share * water)
     room = depletion + (soil.full - ground)
-    infiltration = min(water, min(most, room))
+    if water > most or water >= room:
+        spilled = spill(water, most, room, soil, drains)
+        infiltration, inlet_flow = spilled.infiltration, spilled.inlet_flow
+        runoff, pond, flags = spilled.runoff, spilled.pond, spilled.flags
     to_roots = min(infiltration, depletion)
-    to_table = infiltration - to_roots
-    standing = water - infiltration
-    inlet_flow = min(standing, drains.inlets)
-    standing = standing - inlet_flow
-    runoff = max(0.0, standing - soil.surface_storage)
     return Wetted(
-        water,
         infiltration,
         to_roots,
-        to_table,
         inlet_flow,
         runoff,
-        most < water and most < room,
-        room <= water and room <= most,
-        standing - runoff,
+        pond,
         depletion - to_roots,
-        ground + to_table,
+        ground + (infiltration - to_roots),
+        flags,
     )

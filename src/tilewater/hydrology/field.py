@@ -28,6 +28,8 @@ from numpy.typing import NDArray
 from tilewater.basis.compiled import compiled
 from tilewater.basis.findings import Finding
 from tilewater.hydrology import _field as kernel
+from tilewater.hydrology import _field_drain as drain
+from tilewater.hydrology import _field_ground as ground
 from tilewater.hydrology.crops import Crop, crop_days, crop_named
 from tilewater.hydrology.daily_weather import DailyWeather, Series
 from tilewater.hydrology.evapotranspiration import reference_evapotranspiration
@@ -54,18 +56,18 @@ GONE = (
 )
 
 FLAGS = {
-    "snow": kernel.SNOW,
-    "frozen": kernel.FROZEN,
-    "stressed": kernel.STRESSED,
-    "upward limited": kernel.UPWARD_LIMITED,
-    "infiltration limited": kernel.INFILTRATION_LIMITED,
-    "saturated": kernel.SATURATED,
-    "runoff": kernel.RUNOFF,
-    "inlets": kernel.INLETS_RAN,
-    "ponded": kernel.PONDED,
-    "limited": kernel.LIMITED,
-    "raised outlet": kernel.RAISED,
-    "held by outlet": kernel.HELD,
+    "snow": ground.SNOW,
+    "frozen": ground.FROZEN,
+    "stressed": ground.STRESSED,
+    "upward limited": ground.UPWARD_LIMITED,
+    "infiltration limited": ground.INFILTRATION_LIMITED,
+    "saturated": ground.SATURATED,
+    "runoff": ground.RUNOFF,
+    "inlets": ground.INLETS_RAN,
+    "ponded": drain.PONDED,
+    "limited": drain.LIMITED,
+    "raised outlet": drain.RAISED,
+    "held by outlet": drain.HELD,
 }
 """Branches of a day and their bits: "ponded" is flow by Kirkham, "limited" by laterals or main,
 "raised outlet" flow over a raised outlet, "held by outlet" no flow because of it."""

@@ -12,12 +12,22 @@ from tilewater.hydrology import _field as kernel
 from tilewater.hydrology._field_drain import (
     Drained,
     Outlet,
+    drain_beside_inlets,
     drain_freely,
     drain_in_phases,
     outlet_at,
     table_height,
 )
-from tilewater.hydrology._field_ground import Cold, Taken, Wetted, keep_cold, take_water, wet_ground
+from tilewater.hydrology._field_ground import (
+    FROZEN,
+    SATURATED,
+    Cold,
+    Taken,
+    Wetted,
+    keep_cold,
+    take_water,
+    wet_ground,
+)
 from tilewater.hydrology.field import FieldRun, flag_names
 from tilewater.hydrology.field_inputs import KernelInputs, empty_daily
 
@@ -59,11 +69,7 @@ UNITS = {
     "at_pond": "days",
     "at_surface": "days",
     "at_capacity": "days",
-    "frozen": "-",
-    "upward_limited": "-",
-    "limited": "-",
-    "saturated": "-",
-    "held": "-",
+    "flags": "-",
 }
 """Units of the values that are not in m."""
 
@@ -142,7 +148,7 @@ def replay_day(run: FieldRun, date: datetime.date) -> DayReplay:
         for part, named in parts.items()
         for name, value in named.items()
     )
-    flags = kernel.flags_of(cold, taken, wetted, drained, outlet)
+    flags = cold.flags + taken.flags + wetted.flags + drained.flags
     return DayReplay(date, values, flag_names(flags), after)
 
 
@@ -171,13 +177,15 @@ def _steps(
         drains,
     )
     water = brought["rain"] + cold.melt + taken.pond
-    wetted = wet_ground(water, taken.depletion, taken.ground, cold.frozen, soil, drains)
-    room = min(drains.laterals, drains.main)
-    if wetted.inlet_flow > 0.0:
-        room = min(drains.laterals, drains.main - wetted.inlet_flow)
-    outlet = outlet_at(brought["outlet"], room, drains)
-    if wetted.ground > outlet.ground_free:
-        drained = drain_in_phases(wetted.ground, wetted.pond, wetted.saturated, outlet, drains)
+    frozen = cold.flags & FROZEN != 0
+    wetted = wet_ground(water, taken.depletion, taken.ground, frozen, soil, drains)
+    outlet = outlet_at(brought["outlet"], min(drains.laterals, drains.main), drains)
+    ground, pond, inlets = wetted.ground, wetted.pond, wetted.inlet_flow
+    is_full = wetted.flags & SATURATED != 0
+    if inlets > 0.0:
+        drained = drain_beside_inlets(ground, pond, is_full, inlets, outlet, drains)
+    elif ground > outlet.ground_free:
+        drained = drain_in_phases(ground, pond, is_full, outlet, drains)
     else:
-        drained = drain_freely(wetted.ground, wetted.pond, outlet, drains)
+        drained = drain_freely(ground, pond, outlet, drains)
     return cold, taken, wetted, drained, outlet
