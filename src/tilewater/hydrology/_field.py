@@ -99,14 +99,8 @@ def run_field(
     for day in range(first, last):
         if weather.outlet[day] != outlet.height:
             outlet = outlet_at(weather.outlet[day], capacity, drains)
-        cold = keep_cold(
-            snow,
-            frost,
-            weather.snowfall[day],
-            weather.melt[day],
-            weather.temperature[day],
-            soil,
-        )
+        melt, temperature = weather.melt[day], weather.temperature[day]
+        cold = keep_cold(snow, frost, weather.snowfall[day], melt, temperature, soil)
         snow, frost = cold.snow, cold.frost
         taken = take_water(
             weather.demand[day] if snow == 0.0 else 0.0,

@@ -177,6 +177,29 @@ def empty_daily(days: int) -> kernel.Daily:
 def kernel_soil(
     soil: FieldSoil, drains: FieldDrains, cold: FieldCold, side: SideSeepage | None
 ) -> Soil:
+    """Constants of the ground for the kernel.
+
+    Parameters
+    ----------
+    soil : FieldSoil
+        The soil. [-]
+    drains : FieldDrains
+        The drains. [-]
+    cold : FieldCold
+        Snow and frost. [-]
+    side : SideSeepage or None
+        A ditch beside the field. [-]
+
+    Returns
+    -------
+    Soil
+        In m and days. [-]
+
+    Raises
+    ------
+    OutOfDomain
+        If the ground would leak faster than it can empty.
+    """
     leak = soil.deep_seepage * DAY / soil.barrier_below_drains
     side_leak, ditch = 0.0, 0.0
     if side is not None:
@@ -206,6 +229,20 @@ def kernel_soil(
 
 
 def kernel_drains(soil: FieldSoil, drains: FieldDrains) -> Drains:
+    """Constants of the drains for the kernel: Hooghoudt by Moody's depth, Kirkham for one soil.
+
+    Parameters
+    ----------
+    soil : FieldSoil
+        The soil. [-]
+    drains : FieldDrains
+        The drains. [-]
+
+    Returns
+    -------
+    Drains
+        In m and days. [-]
+    """
     equivalent = min(
         soil.barrier_below_drains,
         float(

@@ -115,15 +115,15 @@ def upward_flux_factor_gardner(exponent: Number) -> Number:
     return ((angle / np.sin(angle)) ** exponent)[()]
 
 
-def upward_flux_gardner(rise: Number, *, coefficient: Number, exponent: Number) -> Number:
+def upward_flux_gardner(rise: Number, *, suction_coefficient: Number, exponent: Number) -> Number:
     """Largest steady flux that rises from a water table to the roots.
 
     Parameters
     ----------
     rise : float or array
         From the water table up to the roots. [m]
-    coefficient : float or array
-        a in K = a / (s^n + b), with s in m; its unit is m/s times m to the n. [m/s]
+    suction_coefficient : float or array
+        a in K = a / (s^n + b), with the suction s in m. [m/s]
     exponent : float or array
         Power n of the suction. [-]
 
@@ -146,5 +146,5 @@ def upward_flux_gardner(rise: Number, *, coefficient: Number, exponent: Number) 
     gardner1958
     """
     require_positive("rise", rise, "m", "Roots that stand in the table need no rise")
-    require_not_negative("coefficient", coefficient, "m/s", "Give a of the conductivity")
-    return upward_flux_factor_gardner(exponent) * coefficient / np.power(rise, exponent)[()]
+    require_not_negative("suction_coefficient", suction_coefficient, "m/s", "Give a in m and s")
+    return upward_flux_factor_gardner(exponent) * suction_coefficient / np.power(rise, exponent)[()]
