@@ -8,7 +8,7 @@ is the bed between its two sets of boards, which can be worked by hand.
 from tilewater.hydraulics._board_set import BoardSet
 from tilewater.hydraulics._pipe_run import PipeRun
 from tilewater.hydraulics.board_sets import board_set_sharp_francis
-from tilewater.practices.bed.system import BedPath
+from tilewater.practices.bed.works import BedPath
 
 FREE = -10.0
 """Ditch so low that it touches nothing. [m]"""
