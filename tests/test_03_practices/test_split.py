@@ -128,7 +128,7 @@ def test_a_series_reads_as_its_days_do():
         both, inflow, conductivity=conductivity, stage=stage, setting=setting
     )
     for day in range(50):
-        one = _split.divide(inflow[day], conductivity[day], stage[day], setting[day], both)
+        one = _split.divide_by(inflow[day], conductivity[day], stage[day], setting[day], both)
         assert tuple(series[day]) == tuple(one)
 
 

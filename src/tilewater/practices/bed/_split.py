@@ -9,7 +9,7 @@ tabulated apart, each against its own share of the way, so that the kink between
 whatever the media and the ditch:
 
     under:  u = (Q / Q_c)^(1/2)                  0 to 1
-    over:   t = ((Q - Q_c) / (Q_m - Q_c))^(2/3)  0 to 1
+    over:   t = ((Q - Q_c) / (Q_m - Q_c))^(1/2)  0 to 1
 """
 
 import math
@@ -58,6 +58,25 @@ class SplitTable(NamedTuple):
     capacity: Array
     under: Array
     over: Array
+
+
+class Place(NamedTuple):
+    """Where a medium and a ditch lie in a table: the knots below them and the shares past these."""
+
+    medium: int
+    stage: int
+    past_medium: float
+    past_stage: float
+
+
+class Size(NamedTuple):
+    """How many knots a table has along its ways, and its largest inflow. [m3/s]"""
+
+    media: int
+    stages: int
+    under: int
+    over: int
+    most: float
 
 
 class Divided(NamedTuple):
@@ -123,7 +142,7 @@ def fill_one(setting: int, row: int, machine: Machine, table: SplitTable) -> Non
             wet = wet_divided(inflow, level, inflow, stage, machine)
             table.under[setting, row, column, knot, 2] = wet
         for knot in range(over + 1):
-            inflow = capacity + (table.most - capacity) * (knot / over) ** 1.5
+            inflow = capacity + (table.most - capacity) * (knot / over) * (knot / over)
             bed_flow = capacity
             if knot > 0:
                 divided = split_flow(inflow, stage, stage, machine)
@@ -134,71 +153,102 @@ def fill_one(setting: int, row: int, machine: Machine, table: SplitTable) -> Non
             table.over[setting, row, column, knot, 2] = wet
 
 
-def place_before(knots: Array, value: float) -> int:
-    """Number of the last knot at or below a value, the last but one at most."""
+def place_before(knots: Array, first: int, count: int, value: float) -> int:
+    """Number of the last of some knots at or below a value, the last but one at most."""
     place = 0
-    while place < knots.size - 2 and knots[place + 1] <= value:
+    while place < count - 2 and knots[first + place + 1] <= value:
         place += 1
     return place
 
 
 def share_past(knots: Array, place: int, value: float) -> float:
     """Share of the way from a knot to the next, held between 0 and 1."""
-    share = (value - knots[place]) / (knots[place + 1] - knots[place])
+    low = knots[place]
+    share = (value - low) / (knots[place + 1] - low)
     return float(min(1.0, max(0.0, share)))
 
 
-def between(values: Array, way: float, knot: int, a: float, b: float, column: int) -> float:
-    """Value between the eight neighbours of a point.
-
-    `values` begins at the four lower neighbours; `a` and `b` are the shares of the way between
-    media and between stages, `way` counts in knots.
-    """
-    c = way - knot
-    low = values[0, 0, knot, column] + c * (
-        values[0, 0, knot + 1, column] - values[0, 0, knot, column]
-    )
-    low_next = values[0, 1, knot, column] + c * (
-        values[0, 1, knot + 1, column] - values[0, 1, knot, column]
-    )
-    high = values[1, 0, knot, column] + c * (
-        values[1, 0, knot + 1, column] - values[1, 0, knot, column]
-    )
-    high_next = values[1, 1, knot, column] + c * (
-        values[1, 1, knot + 1, column] - values[1, 1, knot, column]
-    )
-    low += b * (low_next - low)
-    high += b * (high_next - high)
-    return float(low + a * (high - low))
+def between(values: Array, here: int, place: Place, next_stage: int, next_medium: int) -> float:
+    """Value between four neighbours that lie flat, the first of them at `here`."""
+    low, there = values[here], here + next_medium
+    low += place.past_stage * (values[here + next_stage] - low)
+    high = values[there]
+    high += place.past_stage * (values[there + next_stage] - high)
+    return float(low + place.past_medium * (high - low))
 
 
 def divide(
+    inflow: float,
+    conductivity: float,
+    stage: float,
+    setting: int,
+    size: Size,
+    media: Array,
+    stages: Array,
+    capacities: Array,
+    under: Array,
+    over: Array,
+) -> Divided:
+    """How an inflow divides, read from the parts of a table, each laid flat.
+
+    Taking arrays out of a record, and five places in an array, would cost a compiled day more than
+    all its arithmetic. Inflows over the largest count as that.
+    """
+    first = setting * size.stages
+    i = place_before(media, 0, size.media, conductivity)
+    j = place_before(stages, first, size.stages, stage)
+    place = Place(i, j, share_past(media, i, conductivity), share_past(stages, first + j, stage))
+    corner = (setting * size.media + i) * size.stages + j
+    capacity = between(capacities, corner, place, 1, size.stages)
+    flow = min(inflow, size.most)
+    values, knots, share = under, size.under, 0.0
+    if flow > capacity:
+        values, knots = over, size.over
+        share = (flow - capacity) / (size.most - capacity)
+    elif capacity > 0.0:
+        share = flow / capacity
+    way = (knots - 1) * math.sqrt(share)
+    knot = min(knots - 2, int(way))
+    c, here = way - knot, 3 * (corner * knots + knot)
+    next_stage, next_medium = 3 * knots, 3 * knots * size.stages
+    level = between(values, here + 1, place, next_stage, next_medium)
+    level += c * (between(values, here + 4, place, next_stage, next_medium) - level)
+    wet = between(values, here + 2, place, next_stage, next_medium)
+    wet += c * (between(values, here + 5, place, next_stage, next_medium) - wet)
+    if flow > capacity:
+        low = between(values, here, place, next_stage, next_medium)
+        low += c * (between(values, here + 3, place, next_stage, next_medium) - low)
+        flow = min(flow, low)
+    return Divided(flow, level, wet)
+
+
+def size_of(table: SplitTable) -> Size:
+    """How many knots a table has, and its largest inflow."""
+    return Size(
+        table.conductivity.size,
+        table.stage.shape[1],
+        table.under.shape[3],
+        table.over.shape[3],
+        table.most,
+    )
+
+
+def divide_by(
     inflow: float, conductivity: float, stage: float, setting: int, table: SplitTable
 ) -> Divided:
-    """How an inflow divides, read from a table; inflows over the largest count as that."""
-    row = place_before(table.conductivity, conductivity)
-    a = share_past(table.conductivity, row, conductivity)
-    column = place_before(table.stage[setting], stage)
-    b = share_past(table.stage[setting], column, stage)
-    held = table.capacity[setting]
-    low = held[row, column] + b * (held[row, column + 1] - held[row, column])
-    high = held[row + 1, column] + b * (held[row + 1, column + 1] - held[row + 1, column])
-    capacity = low + a * (high - low)
-    flow = min(inflow, table.most)
-    if flow <= capacity:
-        knots = table.under.shape[3] - 1
-        way = knots * math.sqrt(flow / capacity) if capacity > 0.0 else 0.0
-        knot = min(knots - 1, int(way))
-        values = table.under[setting, row:, column:]
-        level = between(values, way, knot, a, b, 1)
-        return Divided(flow, level, between(values, way, knot, a, b, 2))
-    knots = table.over.shape[3] - 1
-    way = knots * ((flow - capacity) / (table.most - capacity)) ** (2.0 / 3.0)
-    knot = min(knots - 1, int(way))
-    values = table.over[setting, row:, column:]
-    bed_flow = min(flow, between(values, way, knot, a, b, 0))
-    level = between(values, way, knot, a, b, 1)
-    return Divided(bed_flow, level, between(values, way, knot, a, b, 2))
+    """How an inflow divides, read from a table."""
+    return divide(
+        inflow,
+        conductivity,
+        stage,
+        setting,
+        size_of(table),
+        table.conductivity,
+        table.stage.reshape(-1),
+        table.capacity.reshape(-1),
+        table.under.reshape(-1),
+        table.over.reshape(-1),
+    )
 
 
 def divide_series(
@@ -206,7 +256,7 @@ def divide_series(
 ) -> None:
     """Divide a series; `out` takes bed flow, level and wet volume as its columns."""
     for day in range(inflow.size):
-        divided = divide(inflow[day], conductivity[day], stage[day], setting[day], table)
+        divided = divide_by(inflow[day], conductivity[day], stage[day], setting[day], table)
         out[day, 0] = divided.bed_flow
         out[day, 1] = divided.level
         out[day, 2] = divided.wet_volume

@@ -211,7 +211,12 @@ def split_table(
     both = (len(settings), conductivity.size, stage.shape[1])
     under, over = (*both, UNDER + 1, 3), (*both, OVER + 1, 3)
     table = SplitTable(
-        conductivity, stage, float(most), np.zeros(both), np.zeros(under), np.zeros(over)
+        conductivity,
+        stage,
+        float(most),
+        np.zeros(both),
+        np.zeros(under),
+        np.zeros(over),
     )
     fill = compiled(_split.fill_one)
     for setting, media in enumerate(settings):
@@ -250,7 +255,7 @@ def read_split(
     ----------
     derived, tabulated balance
     """
-    return _split.divide(float(inflow), float(conductivity), float(stage), setting, table)
+    return _split.divide_by(float(inflow), float(conductivity), float(stage), setting, table)
 
 
 def read_split_series(

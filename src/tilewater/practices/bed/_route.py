@@ -1,0 +1,356 @@
+# SPDX-License-Identifier: Apache-2.0
+"""One day of drain flow through a bed, and years of them: the bare arithmetic.
+
+Plain numbers, plain loops, no checks, positional arguments: this is the source that the compiled
+kernel shares. Read `route` for what it means, its units and its limits. Days without flow are
+passed over quickly; what is the same for every draw (setting, stage, temperature) comes as series.
+"""
+
+import math
+from typing import NamedTuple
+
+from tilewater.practices.bed._split import Array, Size, SplitTable, Whole, divide, size_of
+
+DAY = 86400.0
+"""Seconds of a day."""
+LEAST_FLOW = 1e-9
+"""Inflow that counts as none. [m3/s]"""
+LIMITED_BELOW = 0.5
+"""Nitrate at the outlet below which a day counts as limited by nitrate. [mg/L]"""
+
+
+class BedYears(NamedTuple):
+    """What one draw of the media and kinetics is.
+
+    Attributes
+    ----------
+    conductivity_new : float
+        At 20 degC. [m/s]
+    decline_per_day : float
+        Share of the conductivity that a day leaves. [-]
+    inertia_scale : float
+        Inertia of the media times the root of its conductivity at 20 degC. [s^1.5/m^1.5]
+    gradient : float
+        Gradient at which the tables tell media apart. [-]
+    porosity : float
+        Effective for solutes. [-]
+    dead_share : float
+        Share of the pores that takes no part. [-]
+    rate_g_per_m3_day : float
+        Removal per volume of media at the reference temperature, aged media. [g/m3/day]
+    log_q10 : float
+        Natural logarithm of Q10. [-]
+    reference : float
+        Temperature of the rate. [degC]
+    flush : float
+        What the rate of new media has over that of aged ones, as a share. [-]
+    flush_left_per_day : float
+        Share of the flush that a day leaves. [-]
+    rate_decline_per_day : float
+        Share of the rate that a day leaves. [-]
+    half_saturation_mg_per_l : float
+        0 for zero order; infinite for first order, with the rate at 10 mg/L. [mg/L]
+    tanks : int
+        Tanks in series, for the law with a half saturation.
+    """
+
+    conductivity_new: float
+    decline_per_day: float
+    inertia_scale: float
+    gradient: float
+    porosity: float
+    dead_share: float
+    rate_g_per_m3_day: float
+    log_q10: float
+    reference: float
+    flush: float
+    flush_left_per_day: float
+    rate_decline_per_day: float
+    half_saturation_mg_per_l: float
+    tanks: int
+
+
+class DaySeries(NamedTuple):
+    """What the days bring, one value a day.
+
+    Attributes
+    ----------
+    inflow : array
+        Drain flow at the diversion. [m3/s]
+    nitrate : array
+        As N. [mg/L]
+    temperature : array
+        Of the drain water. [degC]
+    viscosity_ratio : array
+        Conductivity at that temperature over that at 20 degC. [-]
+    stage : array
+        Water in the ditch. [m]
+    setting : array of int
+        Which table of the settings holds.
+    """
+
+    inflow: Array
+    nitrate: Array
+    temperature: Array
+    viscosity_ratio: Array
+    stage: Array
+    setting: Whole
+
+
+class BedState(NamedTuple):
+    """Media between two days."""
+
+    conductivity_20: float
+    rate: float
+    flush: float
+
+
+class RoutedDay(NamedTuple):
+    """What a day did.
+
+    Attributes
+    ----------
+    bed_flow, bypass_flow : float
+        Into the bed and over the boards. [m3/s]
+    level : float
+        Water at the diversion. [m]
+    wet_volume : float
+        Media under water. [m3]
+    retention_days : float
+        Time of the water in the live pores; 0 without flow. [days]
+    outlet_nitrate : float
+        Nitrate out of the bed. [mg/L]
+    removed : float
+        Nitrate nitrogen that the bed takes out. [g/day]
+    limited : bool
+        Whether nitrate, not the media, set what was removed.
+    drowned : bool
+        Whether the ditch stood above the water that the bed holds, and would come back into it.
+    """
+
+    bed_flow: float
+    bypass_flow: float
+    level: float
+    wet_volume: float
+    retention_days: float
+    outlet_nitrate: float
+    removed: float
+    limited: bool
+    drowned: bool
+
+
+def shown_conductivity(conductivity: float, inertia: float, gradient: float) -> float:
+    """Conductivity that media show at a gradient."""
+    over = conductivity * conductivity * inertia * gradient
+    return 2.0 * conductivity / (1.0 + math.sqrt(1.0 + 4.0 * over))
+
+
+def nitrate_left(
+    inlet: float, days: float, rate: float, half_saturation: float, tanks: int
+) -> float:
+    """Nitrate after some days in the pores; `rate` per volume of pore water."""
+    if half_saturation <= 0.0:
+        return max(0.0, inlet - rate * days)
+    if math.isinf(half_saturation):
+        return inlet * math.exp(-0.1 * rate * days)
+    left, step = inlet, rate * days / tanks
+    for _ in range(tanks):
+        b = half_saturation - left + step
+        left = 0.5 * (math.sqrt(b * b + 4.0 * half_saturation * left) - b)
+    return left
+
+
+def first_state(bed: BedYears) -> BedState:
+    """New media."""
+    return BedState(bed.conductivity_new, bed.rate_g_per_m3_day, bed.flush)
+
+
+def next_state(state: BedState, bed: BedYears) -> BedState:
+    """The media a day older."""
+    return BedState(
+        state.conductivity_20 * bed.decline_per_day,
+        state.rate * bed.rate_decline_per_day,
+        state.flush * bed.flush_left_per_day,
+    )
+
+
+def route_day(
+    inflow: float,
+    nitrate: float,
+    temperature: float,
+    viscosity_ratio: float,
+    stage: float,
+    bed: BedYears,
+    state: BedState,
+    setting: int,
+    size: Size,
+    media: Array,
+    stages: Array,
+    capacities: Array,
+    under: Array,
+    over: Array,
+) -> RoutedDay:
+    """One day through the bed; the parts of the table come one by one, see `divide`."""
+    inertia = bed.inertia_scale / math.sqrt(state.conductivity_20)
+    shown = shown_conductivity(state.conductivity_20 * viscosity_ratio, inertia, bed.gradient)
+    divided = divide(inflow, shown, stage, setting, size, media, stages, capacities, under, over)
+    drowned = stage > divided.level
+    if divided.bed_flow <= LEAST_FLOW:
+        return RoutedDay(
+            0.0,
+            max(0.0, inflow),
+            divided.level,
+            divided.wet_volume,
+            0.0,
+            nitrate,
+            0.0,
+            False,
+            drowned,
+        )
+    live = bed.porosity * (1.0 - bed.dead_share)
+    days = live * divided.wet_volume / (divided.bed_flow * DAY)
+    warm = math.exp(bed.log_q10 * 0.1 * (temperature - bed.reference))
+    rate = state.rate * (1.0 + state.flush) * warm / live
+    left = nitrate_left(nitrate, days, rate, bed.half_saturation_mg_per_l, bed.tanks)
+    return RoutedDay(
+        divided.bed_flow,
+        inflow - divided.bed_flow,
+        divided.level,
+        divided.wet_volume,
+        days,
+        left,
+        divided.bed_flow * DAY * (nitrate - left),
+        left < LIMITED_BELOW and nitrate >= LIMITED_BELOW,
+        drowned,
+    )
+
+
+def route_at(
+    day: int, series: DaySeries, bed: BedYears, state: BedState, table: SplitTable
+) -> RoutedDay:
+    """One day of a series."""
+    return route_day(
+        series.inflow[day],
+        series.nitrate[day],
+        series.temperature[day],
+        series.viscosity_ratio[day],
+        series.stage[day],
+        bed,
+        state,
+        series.setting[day],
+        size_of(table),
+        table.conductivity,
+        table.stage.reshape(-1),
+        table.capacity.reshape(-1),
+        table.under.reshape(-1),
+        table.over.reshape(-1),
+    )
+
+
+def route_series(series: DaySeries, bed: BedYears, table: SplitTable, out: Array) -> None:
+    """Every day of a series; `out` takes the fields of `RoutedDay` as its columns."""
+    inflow, nitrate, temperature = series.inflow, series.nitrate, series.temperature
+    ratio, stage, setting = series.viscosity_ratio, series.stage, series.setting
+    size, media, stages = size_of(table), table.conductivity, table.stage.reshape(-1)
+    capacities = table.capacity.reshape(-1)
+    under, over = table.under.reshape(-1), table.over.reshape(-1)
+    state = first_state(bed)
+    for day in range(inflow.size):
+        routed = route_day(
+            inflow[day],
+            nitrate[day],
+            temperature[day],
+            ratio[day],
+            stage[day],
+            bed,
+            state,
+            setting[day],
+            size,
+            media,
+            stages,
+            capacities,
+            under,
+            over,
+        )
+        out[day, 0] = routed.bed_flow
+        out[day, 1] = routed.bypass_flow
+        out[day, 2] = routed.level
+        out[day, 3] = routed.wet_volume
+        out[day, 4] = routed.retention_days
+        out[day, 5] = routed.outlet_nitrate
+        out[day, 6] = routed.removed
+        out[day, 7] = 1.0 if routed.limited else 0.0
+        out[day, 8] = 1.0 if routed.drowned else 0.0
+        state = next_state(state, bed)
+
+
+def route_years(
+    series: DaySeries, year: Whole, bed: BedYears, table: SplitTable, out: Array
+) -> None:
+    """Sums by year; `out` takes inflow, through the bed, load, load treated, removed, limited.
+
+    Volumes in m3, loads in g, days limited by nitrate.
+    """
+    inflow, nitrate, temperature = series.inflow, series.nitrate, series.temperature
+    ratio, stage, setting = series.viscosity_ratio, series.stage, series.setting
+    size, media, stages = size_of(table), table.conductivity, table.stage.reshape(-1)
+    capacities = table.capacity.reshape(-1)
+    under, over = table.under.reshape(-1), table.over.reshape(-1)
+    state = first_state(bed)
+    for day in range(inflow.size):
+        if inflow[day] > LEAST_FLOW:
+            routed = route_day(
+                inflow[day],
+                nitrate[day],
+                temperature[day],
+                ratio[day],
+                stage[day],
+                bed,
+                state,
+                setting[day],
+                size,
+                media,
+                stages,
+                capacities,
+                under,
+                over,
+            )
+            place, water = year[day], routed.bed_flow * DAY
+            out[place, 0] += inflow[day] * DAY
+            out[place, 1] += water
+            out[place, 2] += inflow[day] * DAY * nitrate[day]
+            out[place, 3] += water * nitrate[day]
+            out[place, 4] += routed.removed
+            if routed.limited:
+                out[place, 5] += 1.0
+        state = next_state(state, bed)
+
+
+def route_draws(
+    series: DaySeries,
+    year: Whole,
+    beds: Array,
+    table: SplitTable,
+    first: int,
+    last: int,
+    out: Array,
+) -> None:
+    """Sums by year of the draws from `first` up to `last`; a row of `beds` is a `BedYears`."""
+    for draw in range(first, last):
+        bed = BedYears(
+            beds[draw, 0],
+            beds[draw, 1],
+            beds[draw, 2],
+            beds[draw, 3],
+            beds[draw, 4],
+            beds[draw, 5],
+            beds[draw, 6],
+            beds[draw, 7],
+            beds[draw, 8],
+            beds[draw, 9],
+            beds[draw, 10],
+            beds[draw, 11],
+            beds[draw, 12],
+            int(beds[draw, 13]),
+        )
+        route_years(series, year, bed, table, out[draw])
