@@ -33,8 +33,9 @@ from tilewater.hydraulics.pipes import (
 G = 9.80665
 STEPS = 0.001
 """Depth over diameter that the steps of a surface may miss."""
-SLOPE_OF_STEPS = 1e-5
-"""Rounding of the steps where a raised pool raises the water above by as much. [m]"""
+ROUNDING = 1e-12
+KINK = 5e-5
+"""Where the surface changes its kind between two flows. [m]"""
 
 pipes = st.builds(
     lambda size, grade, length, n, k: PipeRun(grade * length, 0.0, size, length, n, k),
@@ -126,8 +127,8 @@ def test_more_water_anywhere_never_lowers_the_level_above(pipe, flow, pool, more
     level = level_upstream(flow, pool, pipe)
     raised = level_upstream(flow, pool + more, pipe)
     assert level_upstream(flow * (1 + more), pool, pipe) >= level - 1e-9
-    assert -1e-12 <= raised - level <= more + SLOPE_OF_STEPS
-    assert level >= max(pool, pipe.invert_up, pipe.invert_down)
+    assert -ROUNDING <= raised - level <= more + STEPS * pipe.diameter
+    assert level >= max(pool, pipe.invert_up, pipe.invert_down) - ROUNDING
 
 
 @pytest.mark.law(of=(level_upstream,))
@@ -151,7 +152,7 @@ def test_water_at_rest_is_level_and_no_flow_is_the_limit_of_a_small_one(pipe, po
     still = level_upstream(0.0, pool, pipe)
     assert still == max(pool, pipe.invert_up, pipe.invert_down)
     trickle = level_upstream(1e-9, pool, pipe)
-    assert still <= trickle <= still + 0.001 + 1e-5 * pipe.length
+    assert still - ROUNDING <= trickle <= still + 0.001 + 1e-5 * pipe.length
 
 
 @pytest.mark.law(of=(depth_inside,))
@@ -168,14 +169,18 @@ def test_far_from_any_pool_the_flow_is_even(size, grade, share):
 
 @pytest.mark.law(of=(grade_line, grade_line_level))
 @given(line=lines, flow=st.floats(0, 0.15), pool=pools, at=st.floats(0, 1))
-def test_levels_never_fall_on_the_way_up_and_rise_with_the_flow(line, flow, pool, at):
+def test_energy_never_falls_on_the_way_up_and_the_level_rises_with_the_flow(line, flow, pool, at):
+    """The level itself may fall on the way up, where a steep pipe runs fast into slower water."""
     station = at * line[-1].station_up
     nodes = grade_line(flow, pool, line, (station,))
-    assert all(high.level >= low.level - 1e-9 for low, high in pairwise(nodes))
+    for low, high in pairwise(nodes):
+        if low.segment == high.segment:
+            gained = high.level - low.level + (high.velocity**2 - low.velocity**2) / (2 * G)
+            assert gained >= -STEPS * 0.3
     assert all(node.level == pytest.approx(node.invert + node.depth) for node in nodes)
     level = grade_line_level(flow, pool, line, station)
     assert level in [pytest.approx(node.level) for node in nodes]
-    assert grade_line_level(1.1 * flow, pool, line, station) >= level - 1e-9
+    assert grade_line_level(1.1 * flow, pool, line, station) >= level - KINK
     assert grade_line_level(flow, pool + 0.1, line, station) >= level - 1e-12
 
 

@@ -26,6 +26,8 @@ from tilewater.hydraulics._pipe_run import PipeRun, area_wetted, choke_depth, de
 GRAVITY = float(STANDARD_GRAVITY)
 JOINED = 0.3048
 """Gap or overlap between two segments that counts as none. [m]"""
+STILL = 1e-12
+"""Flow below which water is taken as standing. [m3/s]"""
 LEVEL_TOLERANCE = 1e-10
 """Closeness of a searched level. [m]"""
 
@@ -348,7 +350,7 @@ def _node(flow: float, level_down: float, segment: MainSegment, station: float) 
     """Water at a station of one segment that ends in a pool, or goes on, at `level_down`."""
     invert = segment.invert_at(station)
     carried = flow * segment.flow_share
-    if carried <= 0.0:
+    if carried <= STILL:
         level = max(level_down, segment.invert_down, invert)
         depth, velocity = level - invert, 0.0
     else:
@@ -363,7 +365,7 @@ def _node(flow: float, level_down: float, segment: MainSegment, station: float) 
 def _level_above(flow: float, node: GradeNode, segment: MainSegment) -> float:
     """Level just above the upper end of a segment, with what is lost there."""
     weight, carried = segment.loss_coefficient, flow * segment.flow_share
-    if weight <= 0.0 or carried <= 0.0:
+    if weight <= 0.0 or carried <= STILL:
         return node.level
     depth = node.depth
     if depth < segment.diameter:  # below this depth the sum would fall as the water rises
