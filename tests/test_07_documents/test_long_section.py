@@ -112,7 +112,7 @@ def test_water_on_the_sheet_stands_where_it_was_computed(units: System) -> None:
 def test_the_main_lies_by_its_stations(units: System) -> None:
     main = drawn(units).panel("main")
     near, up = PIXEL / main.number("across"), PIXEL / main.number("up")
-    (start, diversion), (_, end) = main.shapes("main")
+    (start, diversion), *_, (_, end) = main.shapes("main")
     assert typed("main.station_outlet_m") == pytest.approx(start[0], abs=near)
     assert typed("main.invert_outlet_m") == pytest.approx(start[1], abs=up)
     assert typed("main.station_diversion_m") == pytest.approx(diversion[0], abs=near)
