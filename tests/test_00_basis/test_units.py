@@ -61,6 +61,12 @@ PINT = {
     "in/yr": "inch / year",
     "um/s": "micrometer / second",
     "mm/yr": "mm / year",
+    "mph": "mile / hour",
+    "km/h": "kilometer / hour",
+    "MJ/m2/day": "megajoule / meter**2 / day",
+    "W/m2": "watt / meter**2",
+    "kWh/m2/day": "kilowatt_hour / meter**2 / day",
+    "langley/day": "langley / day",
     "lb": "pound",
     "tonne": "metric_ton",
     "lb/ft3": "pound / foot**3",
@@ -92,6 +98,7 @@ PINT_BASE = {
     "kg/yr": "kilogram / year",
     "g/m3/day": "gram / meter**3 / day",
     "degC-day": "kelvin * day",
+    "MJ/m2/day": "megajoule / meter**2 / day",
 }
 
 # Two double roundings at most lie between an exact fraction and pint's floats.

@@ -90,6 +90,7 @@ BASE = {
     "unit price": "USD per SI unit",
     "cold": "degC-day",
     "angle": "deg",
+    "radiation": "MJ/m2/day",
 }
 """Unit in which a value of each dimension is held."""
 
@@ -167,6 +168,9 @@ _VELOCITIES = (
     _unit("mm/day", "velocity", ONE / 1000 / DAY, "mm/d"),
     _unit("mm/h", "velocity", ONE / 1000 / HOUR, "mm/hr"),
     _unit("mm/yr", "velocity", ONE / 1000 / YEAR, "mm/year"),
+    _unit("mph", "velocity", MILE / HOUR, "mi/h", "miles/hour"),
+    _unit("km/h", "velocity", ONE * 1000 / HOUR, "km/hr", "kph"),
+    _unit("knot", "velocity", ONE * 1852 / HOUR, "knots", "kn", "kt"),
 )
 _TIMES = (
     _unit("s", "time", ONE, "sec", "second", "seconds"),
@@ -223,6 +227,12 @@ _RATIOS = (
     _unit("ft/100 ft", "ratio", ONE / 100, "ft/100ft", "m/100 m"),
     _unit("in/100 ft", "ratio", INCH / (100 * FOOT), "in/100ft"),
 )
+_RADIATIONS = (
+    _unit("MJ/m2/day", "radiation", ONE, "MJ/m2", "MJ/m2/d", "MJ/m2-day"),
+    _unit("W/m2", "radiation", DAY / 10**6),
+    _unit("kWh/m2/day", "radiation", ONE * 36 / 10, "kWh/m2", "kWh/m2/d"),
+    _unit("langley/day", "radiation", Fraction(4184, 10**5), "langley", "langleys", "Ly", "Ly/day"),
+)
 _ANGLES = (_unit("deg", "angle", ONE, "degree", "degrees", "°"),)
 _MONEY = (
     _unit("USD", "money", ONE, "$", "dollar", "dollars"),
@@ -250,6 +260,7 @@ _MEASURED = (
     *_MASSES,
     *_NITRATE,
     *_RATIOS,
+    *_RADIATIONS,
     *_ANGLES,
     *_MONEY,
 )
@@ -317,6 +328,7 @@ KINDS: dict[str, Kind] = {
         _same("slope", "a slope", "ratio", Shown("%", 2)),
         _same("side_slope", "a side slope", "ratio", Shown(":1", 2, trim=True), bare=True),
         _same("number", "a number", "ratio", Shown("-", significant=3, trim=True), bare=True),
+        _same("radiation", "a radiation", "radiation", Shown("MJ/m2/day", 1)),
         _same("angle", "an angle", "angle", Shown("deg", 1, trim=True)),
         _same("money", "an amount of money", "money", Shown("USD", 0)),
         _same("yearly_cost", "a yearly cost", "yearly cost", Shown("USD/yr", 0), bare=True),
