@@ -23,7 +23,7 @@ typedef struct {
 } Soil;
 
 typedef struct {
-    double depth, barrier, porosity, porosity_inverse, wedge, wedge_inverse, arch_inverse, square,
+    double depth, porosity, porosity_inverse, wedge, wedge_inverse, arch_inverse, square,
         linear, pond_rate, radius, laterals, inlets, main;
 } Drains;
 
@@ -272,7 +272,7 @@ void run_field(const Weather *weather, long first, long last, State *state, cons
             }
             ground = ground - from_table;
         }
-        height = drains->barrier + ground * drains->porosity_inverse;
+        height = (ground - soil->lowest) * drains->porosity_inverse;
         deep_seepage = soil->leak * height;
         ground = ground - deep_seepage;
         if (soil->side_leak > 0.0 && height * height > soil->ditch) {

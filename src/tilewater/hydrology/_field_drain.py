@@ -34,8 +34,6 @@ class Drains(NamedTuple):
     ----------
     depth : float
         From the ground to the drains. [m]
-    barrier : float
-        From the drains to the barrier. [m]
     porosity : float
         Drainable porosity f. [-]
     porosity_inverse : float
@@ -61,7 +59,6 @@ class Drains(NamedTuple):
     """
 
     depth: float
-    barrier: float
     porosity: float
     porosity_inverse: float
     wedge: float

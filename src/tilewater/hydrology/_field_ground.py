@@ -173,7 +173,7 @@ def take_water(
             from_roots = stress_factor * (missing - from_table)
             depletion = depletion + from_roots
         ground = ground - from_table
-    height = drains.barrier + ground * drains.porosity_inverse
+    height = (ground - soil.lowest) * drains.porosity_inverse
     deep_seepage, side_seepage = soil.leak * height, 0.0
     ground = ground - deep_seepage
     if soil.side_leak > 0.0 and height * height > soil.ditch:

@@ -260,7 +260,6 @@ def kernel_drains(soil: FieldSoil, drains: FieldDrains) -> Drains:
     wedge = soil.drainable_porosity * soil.shape_factor
     return Drains(
         depth=drains.depth,
-        barrier=soil.barrier_below_drains,
         porosity=soil.drainable_porosity,
         porosity_inverse=1.0 / soil.drainable_porosity,
         wedge=wedge,
