@@ -7,6 +7,7 @@ import platform
 from pathlib import Path
 
 from benchmarks.ratio import Ratio
+from tilewater.basis.compiled import keep_compiled_in
 
 FOLDER = Path(__file__).resolve().parent
 RESULTS = FOLDER / "results.md"
@@ -38,6 +39,7 @@ def table(ratios: list[Ratio]) -> str:
 
 
 if __name__ == "__main__":
+    keep_compiled_in(str(FOLDER / "__pycache__"))
     text = table(measured())
     print(text)
     RESULTS.write_text(text, encoding="utf-8")

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
+from tilewater.basis.compiled import keep_compiled_in
 from tools.checks import KINDS, Register, as_text, faults_of, kind_of, register_of
 
 FIELD_DATA = "TILEWATER_FIELD_DATA"
@@ -38,6 +39,7 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_configure(config: pytest.Config) -> None:
+    keep_compiled_in(str(config.rootpath / ".pytest_cache" / "kernels"))
     for kind in KINDS:
         config.addinivalue_line("markers", KIND_HELP[kind])
     config.addinivalue_line("markers", "slow: kept out of the default run; dev.py test --slow")

@@ -25,7 +25,7 @@ from tilewater.practices.bed.groundwater_steps import reserve, top_of_cover
 from tilewater.practices.bed.ladder import top_of_media
 from tilewater.practices.bed.life import carbon_years
 from tilewater.practices.bed.steps import lower_of
-from tilewater.practices.bed.system_steps import total_of
+from tilewater.practices.bed.system_parts import total_of
 from tilewater.practices.rules import difference, same
 from tilewater.practices.wetness import drain_elevation_at_spot
 

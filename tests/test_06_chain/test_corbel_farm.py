@@ -17,7 +17,7 @@ from tilewater.chain.design import Design, design_bed
 from tilewater.chain.result import result_record
 from tilewater.chain.verdict import binding_of
 from tilewater.practices.bed.system import bed_flow_at_diversion, split_in_balance
-from tilewater.practices.bed.system_steps import header_evenness
+from tilewater.practices.bed.system_parts import header_evenness
 from tilewater.practices.bed.works import header_loss
 
 LEVEL = 0.02

@@ -3,25 +3,38 @@
 
 A kernel is a module whose name begins with an underscore and whose functions take and return plain
 numbers, named tuples of them and arrays. `compiled` rebinds the functions that a kernel calls and
-compiles the whole with numba; where numba is missing the plain function answers, slower. What was
-compiled is kept in a folder named after all kernel sources, so that an edited helper can never
-leave a stale result behind.
+compiles the whole with numba; where numba is missing the plain function answers, slower. A door
+may name a folder for what is compiled; inside it stands one folder for each state of the kernel
+sources, so that an edited helper can never leave a stale result behind.
 """
 
 import hashlib
 import importlib.util
-import os
 import sys
 import types
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import cache
-from pathlib import Path
+from importlib.resources import files
+from importlib.resources.abc import Traversable
 from typing import Any, TypeVar, cast
 
 F = TypeVar("F", bound=Callable[..., Any])
 
-CACHE_VARIABLE = "NUMBA_CACHE_DIR"
-"""Environment variable that the doors set to keep compiled kernels between runs."""
+FLOORS = ("basis", "hydraulics", "hydrology", "nitrate", "practices")
+"""Packages that a compiled kernel may come from."""
+
+_folder: list[str] = []
+
+
+def keep_compiled_in(folder: str) -> None:
+    """Name the folder that keeps what is compiled from one run to the next.
+
+    Parameters
+    ----------
+    folder : str
+        Any folder that may be written. [-]
+    """
+    _folder[:] = [folder]
 
 
 def has_compiler() -> bool:
@@ -47,7 +60,6 @@ def compiled(function: F) -> F:
     """
     if not has_compiler():
         return function
-    _place_cache()
     return cast(F, _compiled(function))
 
 
@@ -64,19 +76,14 @@ def _compiled(function: Callable[..., Any]) -> Callable[..., Any]:
     )
     twin.__module__ = function.__module__
     twin.__qualname__ = function.__qualname__
-    compile_it = numba.njit(cache=True, nogil=True, fastmath=False, error_model="python")
+    if _folder:
+        numba.config.CACHE_DIR = f"{_folder[0]}/{kernel_key()}"  # type: ignore[attr-defined]
+    compile_it = numba.njit(cache=bool(_folder), nogil=True, fastmath=False, error_model="python")
     return compile_it(twin)
 
 
 def _is_kernel_function(value: Any) -> bool:
     return isinstance(value, types.FunctionType) and value.__module__.startswith("tilewater.")
-
-
-def kernel_sources() -> tuple[Path, ...]:
-    """Files that a compiled kernel may come from: all modules of the floors below the chain."""
-    here = Path(__file__).resolve().parents[1]
-    floors = ("basis", "hydraulics", "hydrology", "nitrate", "practices")
-    return tuple(sorted(file for floor in floors for file in (here / floor).rglob("*.py")))
 
 
 @cache
@@ -85,17 +92,20 @@ def kernel_key() -> str:
     import numba
 
     digest = hashlib.sha256(f"{numba.__version__} {sys.version}".encode())
-    for file in kernel_sources():
-        digest.update(file.read_bytes())
+    for source in kernel_sources():
+        digest.update(source.read_bytes())
     return digest.hexdigest()[:16]
 
 
-def _place_cache() -> None:
-    """Keep what is compiled in a folder of its own for these sources."""
-    import numba
+def kernel_sources() -> Iterator[Traversable]:
+    """Sources of all modules that a kernel may come from, in a fixed order."""
+    for floor in FLOORS:
+        yield from _sources_in(files(f"tilewater.{floor}"))
 
-    folder = Path(os.environ.get(CACHE_VARIABLE) or Path(__file__).parent / "__pycache__")
-    if folder.name != kernel_key():
-        numba.config.CACHE_DIR = str(  # type: ignore[attr-defined]
-            folder / kernel_key()
-        )
+
+def _sources_in(folder: Traversable) -> Iterator[Traversable]:
+    for each in sorted(folder.iterdir(), key=lambda entry: entry.name):
+        if each.is_dir():
+            yield from _sources_in(each)
+        elif each.name.endswith(".py"):
+            yield each

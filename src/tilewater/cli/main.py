@@ -54,9 +54,11 @@ def _system(units: Units | None) -> System | None:
 
 def run() -> None:
     """Entry of the program `tilewater`."""
+    from tilewater.basis.compiled import keep_compiled_in
     from tilewater.cli.page import lenient_streams
 
     lenient_streams()
+    keep_compiled_in(f"{typer.get_app_dir('tilewater')}/kernels")
     try:
         app()
     except BadInputFile as error:

@@ -15,7 +15,7 @@ from tilewater.hydraulics.board_sets import board_set_sharp_francis
 from tilewater.practices.bed import capacity
 from tilewater.practices.bed.capacity import BedShape
 from tilewater.practices.bed.system import NO_BOARDS, CellPlan, side_by_side
-from tilewater.practices.bed.system_steps import total_of
+from tilewater.practices.bed.system_parts import total_of
 from tilewater.practices.rules import same
 
 SIDES = {"length": "Length", "width": "Width"}

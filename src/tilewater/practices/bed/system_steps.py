@@ -4,10 +4,15 @@
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown, is_unknown
-from tilewater.hydraulics.pipes import pipe_roughness_manning
 from tilewater.hydrology.drain_flow import largest_of, least_of
 from tilewater.practices.bed.board_steps import set_key
 from tilewater.practices.bed.settings import DESIGN
+from tilewater.practices.bed.system_parts import (
+    header_evenness,
+    laid_pipe_roughness,
+    length_on_grade,
+    total_of,
+)
 from tilewater.practices.bed.works import BedPath, header_loss, pipe_run
 from tilewater.practices.rules import difference, same
 
@@ -17,7 +22,6 @@ OPENINGS = 0.00064516 / 0.3048
 """Open area of perforated drain pipe, one square inch per foot, from memory. [m2/m]"""
 EVEN = 0.9
 """A header that spreads less evenly than this is told."""
-WALLS = {"solid": "dual-wall-plastic", "perforated": "corrugated-plastic"}
 
 
 def add_pipes(trace: Trace) -> None:
@@ -296,110 +300,3 @@ def tell_headers(trace: Trace) -> None:
                     source="practice",
                 )
             )
-
-
-def header_evenness(flow: float, friction: float, inlet_end: float, outlet_end: float) -> float:
-    """Flow that the far end of a header gives the media, as a share of that of its near end.
-
-    Parameters
-    ----------
-    flow : float
-        Flow through the bed. [m3/s]
-    friction : float
-        Loss of the header per flow squared; all of it is taken to fall along its length. [s2/m5]
-    inlet_end, outlet_end : float
-        Water at the two ends of the media. [m]
-
-    Returns
-    -------
-    float
-        Ratio; 1 is even. [-]
-
-    Notes
-    -----
-    share = (H - k Q^2) / H, H the fall through the media    (derived)
-
-    References
-    ----------
-    derived, flow through the media goes with its fall
-    """
-    fall = inlet_end - outlet_end
-    if fall <= 0:
-        return 1.0
-    return max(0.0, 1.0 - friction * flow * flow / fall)
-
-
-def laid_pipe_roughness(kind: str, diameter: float) -> float:
-    """Manning roughness of a new plastic pipe by its wall.
-
-    Parameters
-    ----------
-    kind : str
-        "solid" or "perforated". [-]
-    diameter : float
-        Inside diameter. [m]
-
-    Returns
-    -------
-    float
-        Roughness. [-]
-
-    Notes
-    -----
-    n of dual-wall plastic for solid pipe, of corrugated plastic for perforated    (efh14)
-
-    References
-    ----------
-    efh14, roughness of drains, from memory
-    """
-    return pipe_roughness_manning(WALLS[kind], diameter)
-
-
-def total_of(**lengths: float) -> float:
-    """Sum of lengths.
-
-    Parameters
-    ----------
-    **lengths : float
-        Lengths by name. [m]
-
-    Returns
-    -------
-    float
-        Their sum. [m]
-
-    Notes
-    -----
-    L = L1 + L2 + ...    (derived)
-
-    References
-    ----------
-    derived, a sum
-    """
-    return sum(lengths.values())
-
-
-def length_on_grade(upper: float, lower: float, slope: float) -> float:
-    """Length of pipe between two inverts on one grade.
-
-    Parameters
-    ----------
-    upper, lower : float
-        Inverts. [m]
-    slope : float
-        Grade. [-]
-
-    Returns
-    -------
-    float
-        Length; 0 where the upper is no higher. [m]
-
-    Notes
-    -----
-    L = (z_upper - z_lower) / S    (derived)
-
-    References
-    ----------
-    derived, a grade
-    """
-    return max(0.0, (upper - lower) / slope)
