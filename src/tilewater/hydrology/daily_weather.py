@@ -39,6 +39,8 @@ COLDEST, HOTTEST = -70.0, 60.0
 class DailyWeather:
     """Daily weather of one place, one value a day from the first day on.
 
+    Series are copied and cannot be written to, so that what follows from them may be remembered.
+
     Attributes
     ----------
     first_day : datetime.date
@@ -94,6 +96,9 @@ class DailyWeather:
             series = getattr(self, name)
             if series is not None:
                 self._require_days(name, series, days)
+                own = np.array(series, dtype=np.float64)
+                own.flags.writeable = False
+                object.__setattr__(self, name, own)
         self._require_within("precipitation", self.precipitation, 0.0, LARGEST_DAY, "m")
         self._require_within("temperature_max", self.temperature_max, COLDEST, HOTTEST, "degC")
         self._require_within("temperature_min", self.temperature_min, COLDEST, HOTTEST, "degC")

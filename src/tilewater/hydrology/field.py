@@ -19,8 +19,8 @@ Not in it: flow through cracks and worm holes past the root zone, lateral flow b
 field, melt water held in snow, evaporation of snow. The days are computed by the kernel `_field`.
 """
 
-import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -30,9 +30,12 @@ from tilewater.basis.findings import Finding
 from tilewater.hydrology import _field as kernel
 from tilewater.hydrology import _field_drain as drain
 from tilewater.hydrology import _field_ground as ground
-from tilewater.hydrology.crops import Crop, crop_days, crop_named
+from tilewater.hydrology.crops import Crop, CropDays, crop_days, crop_named
 from tilewater.hydrology.daily_weather import DailyWeather, Series
-from tilewater.hydrology.evapotranspiration import reference_evapotranspiration
+from tilewater.hydrology.evapotranspiration import (
+    ReferenceEvapotranspiration,
+    reference_evapotranspiration,
+)
 from tilewater.hydrology.field_inputs import KernelInputs, empty_daily, kernel_inputs, outlet_series
 from tilewater.hydrology.field_parts import (
     FieldCold,
@@ -210,11 +213,11 @@ def simulate_field(
     soil, drains, cold = soil or FieldSoil(), drains or FieldDrains(), cold or FieldCold()
     crops = rotation or (crop_named("corn"), crop_named("soybean"))
     year = weather.first_day.year if first_year is None else first_year
-    reference = reference_evapotranspiration(weather)
+    reference = _reference(weather)
     inputs = kernel_inputs(
         weather,
         reference.depth,
-        crop_days(weather.dates, crops, first_year=year),
+        _asked(weather, crops, year),
         soil=soil,
         drains=drains,
         cold=cold,
@@ -223,6 +226,18 @@ def simulate_field(
     )
     findings = (*field_parts_range(soil, drains, cold), *reference.findings)
     return _run(weather, inputs, findings, is_compiled)
+
+
+@lru_cache(maxsize=8)
+def _reference(weather: DailyWeather) -> ReferenceEvapotranspiration:
+    """Reference evapotranspiration, remembered for fields under the same weather."""
+    return reference_evapotranspiration(weather)
+
+
+@lru_cache(maxsize=8)
+def _asked(weather: DailyWeather, crops: tuple[Crop, ...], year: int) -> CropDays:
+    """What the crops ask, remembered for fields under the same weather and rotation."""
+    return crop_days(weather.dates, crops, first_year=year)
 
 
 def _run(
@@ -260,12 +275,12 @@ def _run(
 def _balance(
     weather: DailyWeather, given: kernel.Weather, start: kernel.State, daily: kernel.Daily
 ) -> WaterBalance:
-    caught = math.fsum(weather.precipitation)
-    fallen = math.fsum((*given.rain, *given.snowfall))
-    held = math.fsum((daily.snow[-1], daily.pond[-1], daily.soil_water[-1]))
-    gone = {name: math.fsum(getattr(daily, name)) for name in GONE}
-    change = held - math.fsum((start.snow, start.pond, start.ground, -start.depletion))
-    error = math.fsum((fallen, *(-part for part in gone.values()), -change))
+    caught = float(weather.precipitation.sum())
+    fallen = float(given.rain.sum() + given.snowfall.sum())
+    held = float(daily.snow[-1] + daily.pond[-1] + daily.soil_water[-1])
+    gone = {name: float(getattr(daily, name).sum()) for name in GONE}
+    change = held - (start.snow + start.pond + start.ground - start.depletion)
+    error = fallen - sum(gone.values()) - change
     return WaterBalance(
         precipitation=caught,
         snow_added=fallen - caught,

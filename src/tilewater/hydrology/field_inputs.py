@@ -6,6 +6,7 @@ themselves stay short.
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -77,22 +78,14 @@ def kernel_inputs(
     OutOfDomain
         If the ground would leak faster than it can empty.
     """
-    lying = snow_share_linear(
-        weather.temperature, snow_below=cold.snow_below, rain_above=cold.rain_above
-    )
-    melt = snowmelt_degree_day(
-        weather.temperature,
-        melt_mm_per_degc_day=cold.melt_mm_per_degc_day,
-        melt_base=cold.melt_base,
-    )
+    rain, snowfall, melt = _fallen(weather, cold)
     available = available_water(
         soil.water_capacity, np.minimum(asked.full_root_depth, drains.depth)
     )
-    caught = weather.precipitation
     series = kernel.Weather(
-        rain=_series(caught * (1.0 - lying), weather),
-        snowfall=_series(caught * lying * cold.snow_undercatch, weather),
-        melt=_series(melt, weather),
+        rain=rain,
+        snowfall=snowfall,
+        melt=melt,
         temperature=_series(weather.temperature, weather),
         demand=_series(reference_depth * asked.coefficient, weather),
         root_depth=_series(np.minimum(asked.root_depth, drains.depth), weather),
@@ -282,6 +275,22 @@ def _mean_conductivity(soil: FieldSoil, drains: FieldDrains) -> float:
     return (above + below) / (drains.depth + soil.barrier_below_drains)
 
 
+@lru_cache(maxsize=8)
+def _fallen(weather: DailyWeather, cold: FieldCold) -> tuple[Series, Series, Series]:
+    """Rain, snow and the most that can melt, remembered for fields under the same weather."""
+    temperature = weather.temperature
+    lying = snow_share_linear(temperature, snow_below=cold.snow_below, rain_above=cold.rain_above)
+    melt = snowmelt_degree_day(
+        temperature, melt_mm_per_degc_day=cold.melt_mm_per_degc_day, melt_base=cold.melt_base
+    )
+    caught = weather.precipitation
+    rain = _series(caught * (1.0 - lying), weather)
+    snowfall = _series(caught * lying * cold.snow_undercatch, weather)
+    return rain, snowfall, _series(melt, weather)
+
+
 def _series(values: float | Series, weather: DailyWeather) -> Series:
-    """A series of its own for the kernel, one value a day."""
-    return np.array(np.broadcast_to(values, (weather.days,)), dtype=np.float64)
+    """A series of its own for the kernel, one value a day, not to be written to."""
+    series = np.array(np.broadcast_to(values, (weather.days,)), dtype=np.float64)
+    series.flags.writeable = False
+    return series

@@ -318,13 +318,21 @@ def field_parts_range(soil: FieldSoil, drains: FieldDrains, cold: FieldCold) -> 
     )
 
 
+@cache
+def _range(slug: str) -> tuple[float, float]:
+    """Usual range of a row, in SI, with a little grace for the conversion."""
+    row = read_table(PACKAGE, DEFAULTS).row(slug)
+    low, high = (_in_si(row.number(end), row.text("unit")) for end in ("low", "high"))
+    grace = 1e-9 * abs(high)
+    return low - grace, high + grace
+
+
 def _outside(name: str, value: float, slug: str) -> tuple[Finding, ...]:
+    low, high = _range(slug)
+    if low <= value <= high:
+        return ()
     row: Row = read_table(PACKAGE, DEFAULTS).row(slug)
     unit = row.text("unit")
-    low, high = (_in_si(row.number(end), unit) for end in ("low", "high"))
-    grace = 1e-9 * abs(high)
-    if low - grace <= value <= high + grace:
-        return ()
     ends = f"{row.number('low'):g} to {row.number('high'):g} {unit}".strip().removesuffix(" -")
     said = value / _in_si(1.0, unit) if unit != "degC" else value
     words = name.replace("_", " ")
