@@ -121,6 +121,13 @@ def test_nothing_is_negative_and_no_capacity_is_passed(run):
     assert run.table_depth.max() <= lowest * grace
 
 
+@pytest.mark.law(of=(run_field,))
+def test_no_value_fades_to_a_subnormal(run):
+    least = np.finfo(np.float64).tiny
+    for name, series in series_of(run).items():
+        assert np.all((series == 0.0) | (np.abs(series) >= least)), name
+
+
 @pytest.mark.law(of=(replay_day, state_before))
 def test_replayed_days_are_the_days_of_the_run(run):
     for number in range(0, WEATHER.days, 97):
