@@ -1,9 +1,9 @@
 # SPDX-License-Identifier: Apache-2.0
 """What must hold for any bed between a main and a ditch, whatever the numbers.
 
-A flow is solved to FLOW_TOLERANCE, 1e-10 m3/s: one part in ten million of a flow that matters. A
-level at a flow is solved to a hair, and each part is held to that: a hair less level sends less
-than the flow through it, a hair more sends more.
+A flow is solved to 1e-10 m3/s, one part in ten million of 1 L/s. A level at a flow is solved to a
+hair, and each part is held to that: a hair less level sends less than the flow through it, a hair
+more sends more.
 """
 
 import math
@@ -16,11 +16,10 @@ from hypothesis import strategies as st
 
 from tilewater.basis.compiled import compiled
 from tilewater.hydraulics._board_set import BoardSet, board_flow, lowest_level
-from tilewater.hydraulics._pipe_run import PipeRun, level_upstream
+from tilewater.hydraulics._pipe_run import PipeRun, level_backwards, level_upstream
 from tilewater.hydraulics.media import bed_flow_forchheimer, bed_wet_volume
 from tilewater.hydraulics.pipes import pipe_head_loss_full_manning
 from tilewater.practices.bed._system import (
-    FLOW_TOLERANCE,
     Cell,
     CellLevels,
     Machine,
@@ -38,7 +37,7 @@ from tilewater.practices.bed.works import NO_BOARDS, OPEN_GATE
 
 G = 9.80665
 HAIR = 1e-11  # m, ten times the tolerance of a level over boards and of a depth in the media
-NEAR = 3 * FLOW_TOLERANCE  # m3/s, between two flows that are each solved to the tolerance
+NEAR = 3e-10  # m3/s, between two flows that are each solved to 1e-10
 STILL = 1e-6  # m, what so little flow is over boards that hardly any water passes
 SHALLOW = 1e-4  # of a volume between depths known to 1e-12 m, where the fall is 1e-8 m
 JOINED, APART = True, False
@@ -272,8 +271,10 @@ def test_nothing_jumps_where_the_bypass_begins_or_the_water_leaves_the_media(see
     there = bed_flow_at_level(level, floor + height, machine)
     if there == 0.0:
         return
-    found = sweep(machine, floor + height, [there * (1 + k * 1e-5) for k in range(-20, 21)])
-    assert_never_falls(found)
+    for step in (1e-6, 1e-5):
+        inflows = [there * (1 + k * step) for k in range(-20, 21)]
+        found = sweep(machine, floor + height, inflows)
+        assert_never_falls(found)
     least, most = (split(there + q, floor + height, machine) for q in (-1e-9, 1e-9))
     assert most.level - least.level < 1e-4  # 2e-9 m3/s in the tightest media, or over a crest
     if at == "crest" and machine.bypass_boards.leak == 0.0:
@@ -332,6 +333,44 @@ def test_a_higher_ditch_at_the_bed_s_own_outlet_sends_less_through_until_it_send
         assert two.level >= one.level - STILL
         assert abs(two.bed_flow + two.bypass_flow - inflow) <= math.ulp(two.bypass_flow)
     assert found[-1].bed_flow < 0.0
+
+
+def turned(pipe: PipeRun) -> PipeRun:
+    return pipe._replace(invert_up=pipe.invert_down, invert_down=pipe.invert_up)
+
+
+@pytest.mark.law(of=(split_flow, cell_levels, outlet_box_level))
+@settings(max_examples=100)
+@given(seed=seeds, inflow=st.one_of(st.just(0.0), flows), more=st.floats(0.01, 1.0))
+def test_every_part_sends_water_that_comes_back_down_the_other_way(seed, inflow, more):
+    """The same parts, the pipes turned round, from the ditch at the bed to the diversion."""
+    machine = drawn_machine(seed)
+    cell, stage = machine.cells[0], floor_of(machine) + FAR_BELOW
+    closed = machine._replace(cells=(cell._replace(gate=0.0),))
+    stage_bed = max(machine.bypass_boards.crest, split(inflow, stage, closed).level) + more
+    found = split_flow(inflow, stage, stage_bed, machine)
+    back = -found.bed_flow
+    box = outlet_box_level(-back, stage_bed, machine)
+    levels = cell_levels(-back, box, cell)
+    assert back > NEAR
+    behind = level_backwards(back, stage_bed, machine.outflow)
+    assert_boards_pass(back, behind, box, machine.outlet_boards)
+    for upper, lower, pipe in (
+        (stage_bed, behind, machine.outflow),
+        (levels.outlet_box, levels.outlet_header, cell.drain),
+        (levels.inlet_header, levels.behind_gate, cell.feed),
+    ):
+        assert level_upstream(back, lower, turned(pipe)) == pytest.approx(upper, abs=1e-9)
+    lost = levels.outlet_header - levels.outlet_end
+    assert lost == pytest.approx(cell.header_out * back**2, abs=HAIR)
+    up, down = levels.outlet_end - cell.floor, levels.inlet_end - cell.floor
+    less, most = (media_flow(up + hair, down, cell) for hair in (-HAIR, HAIR))
+    assert is_met(back, less, most, rounding=1e-11 * back)
+    below = level_upstream(found.bypass_flow, stage, machine.bypass)
+    assert_boards_pass(found.bypass_flow, found.level, below, machine.bypass_boards)
+    most, less = (bed_level(found.bed_flow + q, stage_bed, machine) for q in (NEAR, -NEAR))
+    assert less <= bypass_level(found.bypass_flow + NEAR, stage, machine)
+    assert most >= bypass_level(found.bypass_flow - NEAR, stage, machine)
 
 
 @pytest.mark.law(of=(split_flow,))
