@@ -91,8 +91,8 @@ def test_a_calibration_takes_the_place_of_the_sharp_crest_everywhere():
     assert own.trace.value("highest_crest_m") < sharp.trace.value("highest_crest_m")
     assert own.trace.value("bypass.level_m") > sharp.trace.value("bypass.level_m")
     assert (record["kind"], record["name"]) == ("calibrated", "own")
-    assert record["exponent"] == pytest.approx(1.5, abs=0.03)
-    assert record["fitted_to_m"] == pytest.approx(6 * INCH)
+    assert own.trace.value(record["set"]).exponent == pytest.approx(1.5, abs=0.03)
+    assert own.trace.value("rating.own.calibration").head_highest == pytest.approx(6 * INCH)
     assert rating_record(own.trace, "outlet", "design")["kind"] == "sharp"
 
 

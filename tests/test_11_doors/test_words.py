@@ -90,7 +90,7 @@ def test_one_colour_marks_what_binds_and_nothing_else() -> None:
     assert {f"1;{PLUM}"} == set(colours)
     marked = [text for codes, text in coloured if PLUM in codes]
     assert marked[0].startswith("Tightest: ")
-    assert "1.09" in {text.strip() for text in marked}
+    assert "Share of the peak flow that the bed takes" in {text.strip() for text in marked}
 
 
 def test_bid_quantities_wear_the_units_in_which_they_are_bid() -> None:

@@ -3,27 +3,18 @@
 
 from tilewater.basis.trace import Trace
 from tilewater.chain.plain import Record, plain
-from tilewater.practices.bed.board_kinds import CALIBRATED, crest_kind, ratings_of
+from tilewater.practices.bed.board_kinds import crest_kind, ratings_of
 from tilewater.practices.bed.board_steps import set_key
 
 
 def rating_record(trace: Trace, structure: str, setting: str) -> Record:
-    """Rating of one set of boards: kind of crest, its law in SI, how well and where it is known."""
+    """Rating of one set of boards: kind of crest, its record, how well it is known."""
     kind = crest_kind(trace, structure)
-    key = set_key(structure, setting)
-    boards = trace.value(key) if trace.known(key) else None
-    names = ratings_of(trace, structure)[-1:]
-    law = trace.value(f"rating.{names[0]}.calibration") if names else None
-    is_fitted = kind == CALIBRATED and boards is not None
     return {
         "kind": kind if isinstance(kind, str) else None,
-        "name": "".join(names),
-        "coefficient": None if boards is None else boards.coefficient,
-        "exponent": None if boards is None else boards.exponent,
+        "name": "".join(ratings_of(trace, structure)[-1:]),
+        "set": set_key(structure, setting),
         "uncertainty": plain(trace, f"structure.{structure}.rating_uncertainty"),
-        "fitted_from_m": law.head_lowest if is_fitted and law else None,
-        "fitted_to_m": law.head_highest if is_fitted and law else None,
-        "joint_leak_m": None if boards is None else boards.leak,
     }
 
 

@@ -239,4 +239,5 @@ def wet_volume(
         return length * area(min(0.5 * (low + high), media_depth), width, side_slope)
     c = conductivity * inertia * through
     held = area_times_conveyance(low, high, width, side_slope, media_depth, c)
-    return conductivity * held / through
+    # Over what the fall conveys, not over the flow: the mean area lies between those of the ends.
+    return length * held / conveyance(low, high, width, side_slope, media_depth, c)
