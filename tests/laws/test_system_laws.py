@@ -450,3 +450,15 @@ def test_the_compiled_twin_gives_the_same_numbers_to_the_last_bit():
         assert split_flow(inflow, stage, stage_bed, machine) == twin(
             inflow, stage, stage_bed, machine
         )
+
+
+@pytest.mark.slow
+@pytest.mark.law(of=(split_flow, compiled))
+def test_the_compiled_twin_of_two_cells_gives_the_same_numbers_to_the_last_bit():
+    pytest.importorskip("numba")
+    twin = compiled(split_flow)
+    rng = random.Random(604)
+    for _ in range(40):
+        machine = drawn_machine(rng.randrange(10**6), rng.choice((JOINED, APART)), cells=2)
+        inflow, stage = 10 ** rng.uniform(-5, -1), floor_of(machine) + rng.uniform(-1.5, 2.0)
+        assert split(inflow, stage, machine) == twin(inflow, stage, stage, machine)

@@ -242,7 +242,6 @@ def test_water_comes_back_over_the_bypass_boards_from_a_ditch_above_them():
     assert split.bed_flow == pytest.approx(0.001 + back, rel=1e-4)
 
 
-@pytest.mark.xfail(strict=True, reason="the level of the crest is told where water falls past it")
 @pytest.mark.by_hand(of=(split_flow,))
 def test_water_that_falls_back_over_the_bypass_boards_stands_as_high_as_the_bed_asks():
     """z = sqrt(low^2 + 2 Q L / K W), which is under the crest."""

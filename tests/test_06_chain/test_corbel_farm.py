@@ -143,6 +143,30 @@ def test_what_the_bed_does_not_take_of_a_full_main_goes_over_the_bypass_boards(d
     )
 
 
+@pytest.mark.by_hand(of=(design_bed, split_in_balance))
+def test_a_return_into_the_main_stands_in_the_water_of_the_whole_main():
+    """Ditch at 1182.70, at the outlet crest: the main below the return is full and drowns it."""
+    seasons = ("winter", "spring", "summer", "autumn")
+    ditch = {f"season.{season}.ditch_stage_m": 1182.70 * FOOT for season in seasons}
+    back = {"bed.return": "main", "bed.return_invert_m": 1180.99 * FOOT}
+    trace = design_bed(corbel_inputs(back | ditch)).trace
+
+    def value(key: str) -> float:
+        return float(trace.value(f"capacity.spring.{key}"))
+
+    lower = 0.04 / 0.0018  # ft of main from 1180.99 down to 1180.95
+    tail = 1182.70 + friction(0.930, 10, lower, 0.013) + 1.5 * velocity_head(0.930, 10)
+    assert value("tailwater_m") / FOOT == pytest.approx(tail, abs=THOUSANDTH)
+    flow = value("flow_m3_s") / CFS
+    behind = tail + friction(flow, 8, 22, 0.012) + 1.5 * velocity_head(flow, 8) - 1182.70
+    head = value("levels_m.outlet_box") / FOOT - 1182.70
+    drowned = (1 - (behind / head) ** 1.5) ** 0.385
+    assert flow == pytest.approx(3.33 * 1.17 * head**1.5 * drowned, rel=0.005)
+    assert 0.10 < behind < head < 0.16
+    over = 3.33 * 1.17 * (value("bypass_head_m") / FOOT) ** 1.5
+    assert printed("0.930") == flow + over
+
+
 @pytest.mark.by_hand(of=(header_evenness, design_bed))
 def test_headers_of_corbel_farm_spread_new_water_a_little_unevenly(design):
     flow = float(design.trace.value("capacity.new.flow_m3_s")) / CFS

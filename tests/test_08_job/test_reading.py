@@ -408,13 +408,13 @@ def test_windows_files_read_the_same(whole_text: str, whole_folder: Path) -> Non
 @pytest.mark.works(of=(read_job,))
 def test_unknown_keys_are_kept_and_reported(whole_text: str, whole_folder: Path) -> None:
     text = edited(
-        whole_text, {"main.diametr": "10 in", "weather.file": "w.csv", "spot.low-1.grond": 1}
+        whole_text, {"main.diametr": "10 in", "radar.file": "r.csv", "spot.low-1.grond": 1}
     )
     job = job_of_text(text, whole_folder)
     notes = [note.message for note in job.notes if note.code == "unknown-key"]
 
     assert [
-        "job.toml line 329: there is no table or key 'weather'. It is kept and not used.",
+        "job.toml line 368: there is no table or key 'radar'. It is kept and not used.",
         "job.toml line 75: [main] has no 'diametr'. It is kept and not used. "
         "Did you mean diameter?",
         "job.toml line 107: [spot.low-1] has no 'grond'. It is kept and not used. "

@@ -44,8 +44,9 @@ def test_the_template_is_a_job_of_which_nothing_is_known(tmp_path: Path) -> None
 
 @pytest.mark.works(of=(template_text,))
 def test_the_template_with_all_comments_taken_in_is_read(tmp_path: Path) -> None:
-    for name in ("survey.csv", "borings.csv", "flow.csv", "stage.csv", "samples.csv", "prices.csv"):
-        (tmp_path / name).write_text("")
+    names = ("survey", "borings", "weather", "flow", "stage", "samples", "prices")
+    for name in names:
+        (tmp_path / f"{name}.csv").write_text("")
     job = job_of_text(COMMENTED_OUT.sub(r"\1", template_text()), tmp_path)
     named = {group: {name: {}} for group, name in SAMPLE_NAMES.items()}
     inputs = [path for path, _, _ in asks(JobFile, named) if path[0] not in SAMPLE_NAMES]

@@ -26,6 +26,7 @@ from tilewater.job.schema_main import Pump, Segment, Submain
 from tilewater.job.schema_media import Frost, Groundwater, Limits, Media, Nitrate, Weights
 from tilewater.job.schema_site import About, Borings, People, Season, Site, Survey
 from tilewater.job.schema_structures import Rating, Structures
+from tilewater.job.schema_weather import WeatherTable
 from tilewater.job.tables import Member, Named, Table
 
 FORMAT = 1
@@ -41,6 +42,7 @@ class JobFile(Table):
     site: Site
     survey: Survey = Field(default_factory=lambda: Survey.model_validate({}))
     borings: Borings = Field(default_factory=lambda: Borings.model_validate({}))
+    weather: WeatherTable = Field(default_factory=lambda: WeatherTable.model_validate({}))
     drainage: Drainage
     main: Main
     segment: Named[Segment] = Field(default_factory=dict)

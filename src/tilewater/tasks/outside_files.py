@@ -9,6 +9,7 @@ typed into the job file.
 import tomllib
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from datetime import date
 from pathlib import Path
 from statistics import median
 from typing import Any
@@ -26,6 +27,8 @@ from tilewater.job.prices import Price, read_prices
 from tilewater.job.reading import Job
 from tilewater.job.samples import SampleFile, read_samples
 from tilewater.job.schema import JOB_FILE
+from tilewater.job.weather import WeatherChoice
+from tilewater.tasks.weather_inputs import WEATHER, weather_inputs
 
 NITRATE = "inputs.nitrate.mean_mg_per_l"
 RECORD = "inputs.record.daily_depth_m_s"
@@ -144,13 +147,17 @@ def _foot(inputs: _Inputs) -> Foot:
     return "us survey foot" if survey else "international foot"
 
 
-def _shots(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
-    start = "inputs.survey.columns."
-    columns = {
+def _headings(inputs: _Inputs, start: str) -> dict[str, str]:
+    """Columns of a file by the names that a table `columns` of the job file gives them."""
+    return {
         key.removeprefix(start): str(given.value)
         for key, given in inputs.by_key.items()
         if key.startswith(start) and inputs.value(key) is not None
     }
+
+
+def _shots(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
+    columns = _headings(inputs, "inputs.survey.columns.")
     dropped = inputs.value("inputs.survey.drop_fix")
     stated = inputs.value("inputs.site.foot") is not None
     points = read_points(
@@ -243,6 +250,35 @@ def _ditch_stage(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
     ):
         found.givens.append(Given(key, value[record.is_measured], unit, title, origin))
     found.read.append(f"{path.name}: {days} days of ditch levels")
+
+
+def _weather(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
+    def typed(name: str) -> Any:
+        return inputs.value(f"{WEATHER}.{name}")
+
+    first, last = typed("from"), typed("to")
+    headings = _headings(inputs, f"{WEATHER}.columns.")
+    choice = WeatherChoice(
+        kind=typed("kind"),
+        units=typed("units") or "tenths",
+        station=typed("station"),
+        columns={name.replace("_", " "): heading for name, heading in headings.items()},
+        first=date.min if first is None else date.fromisoformat(first),
+        last=date.max if last is None else date.fromisoformat(last),
+        latitude_deg=typed("latitude_deg"),
+        elevation=typed("elevation_m"),
+        wind_height=typed("wind_height_m"),
+    )
+    added = weather_inputs(
+        path,
+        choice,
+        fill=typed("fill") or "none",
+        fill_rest=typed("fill_rest"),
+        ground=inputs.by_key.get("inputs.site.ground_at_bed_m"),
+    )
+    found.givens.extend(added.givens)
+    found.findings.extend(added.findings)
+    found.read.append(added.read)
 
 
 def _rows_chosen(typed: Sequence[str]) -> dict[str, str]:
@@ -344,4 +380,5 @@ _WITH_JOB: tuple[tuple[str, _Reader], ...] = (
     ("inputs.survey.shots", _shots),
     ("inputs.drainage.record", _flow_record),
     ("inputs.ditch.series", _ditch_stage),
+    (f"{WEATHER}.file", _weather),
 )

@@ -270,13 +270,18 @@ def bed_level(flow: float, tail: float, machine: Machine) -> float:
         return cell_levels(flow, outlet_box, machine.cells[0]).diversion
     if outlet_box <= -NEVER:
         return -NEVER
-    first, share = NEVER, flow / len(machine.cells)
-    last = -NEVER
+    open_cells = 0
+    for cell in machine.cells:
+        open_cells += 1 if cell.gate > 0.0 else 0
+    if open_cells == 0 and flow != 0.0:
+        return NEVER if flow > 0.0 else -NEVER
+    first, last, share = NEVER, -NEVER, flow / max(1, open_cells)
     for cell in machine.cells:
         still = cell_levels(0.0, outlet_box, cell).diversion
-        even = cell_levels(share, outlet_box, cell).diversion
-        first = min(first, still, even)
-        last = max(last, still, even)
+        first, last = min(first, still), max(last, still)
+        if cell.gate > 0.0:
+            even = cell_levels(share, outlet_box, cell).diversion
+            first, last = min(first, even), max(last, even)
     if flow == 0.0:
         return first
     at_first = cells_surplus(first, flow, outlet_box, machine)
@@ -331,6 +336,8 @@ def split_flow(inflow: float, stage: float, stage_bed: float, machine: Machine) 
         search = search_on(search, disagreement(search.x, inflow, tail, tail_bed, machine))
     bed_flow = search.x
     over = inflow - bed_flow
+    if over < 0.0:  # what falls back over the boards lands in lower water
+        return Split(bed_flow, over, bed_level(bed_flow, tail_bed, machine))
     return Split(bed_flow, over, bypass_level(over, tail, machine))
 
 
@@ -359,7 +366,7 @@ def wet_media(bed_flow: float, level: float, tail: float, machine: Machine) -> f
     wet = 0.0
     for cell in machine.cells:
         flow = bed_flow
-        if len(machine.cells) > 1:
+        if len(machine.cells) > 1 and bed_flow != 0.0:
             flow = cell_flow(level, outlet_box, cell)
         levels = cell_levels(flow, outlet_box, cell)
         wet += wet_volume(
