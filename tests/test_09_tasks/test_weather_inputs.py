@@ -2,6 +2,7 @@
 """Weather of a job becomes inputs; a day without a value is a fault until a rule is named."""
 
 import math
+import re
 import shutil
 import time
 from pathlib import Path
@@ -36,7 +37,7 @@ def farm(tmp_path: Path) -> Path:
     folder = tmp_path / "corbel-farm"
     shutil.copytree(FARM, folder, ignore=shutil.ignore_patterns("results"))
     file = folder / "job.toml"
-    text = file.read_text(encoding="utf-8").partition("[weather]")[0]
+    text = re.sub(r"\[weather\].*?\n\n", "", file.read_text(encoding="utf-8"), flags=re.DOTALL)
     file.write_text(text + '\n[weather]\nfile = "weather.csv"\n', encoding="utf-8")
     return folder
 
