@@ -30,7 +30,7 @@ SOLVER: dict[str, Any] = {"method": "LSODA", "rtol": 1e-7, "atol": 1e-10, "lband
 
 pools = st.floats(0.0, 1.5)
 depths = st.floats(0.01, 2.0)
-shares = st.floats(0.0, 0.98)
+shares = st.just(0.0) | st.floats(1e-9, 0.98)
 
 
 def sinking(pool: float, cells: int) -> Callable[[float, np.ndarray], np.ndarray]:

@@ -99,7 +99,7 @@ def show_design(
     if as_json and changed is not None:
         margin().print(compare_page(changed, outcome.design.trace, words))
     for line in written:
-        margin().print(dim(line))
+        margin().print(dim(line), soft_wrap=True)  # a path is to be copied whole
 
 
 def _write(outcome: Outcome, out: Path | None, units: System) -> tuple[str, ...]:
