@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 from scipy.optimize import brentq
 
 from tests.digits import printed
+from tilewater.basis.compiled import compiled
 from tilewater.basis.errors import NoSolution
-from tilewater.basis.roots import bracketed_root
+from tilewater.basis.roots import bracketed_root, search_between, search_on
 
 TOLERANCE = 1e-12
 # An independent solver stops within its own tolerance, scaled by the size of the root.
@@ -88,12 +89,14 @@ def test_a_bracket_without_change_of_sign_is_refused(low: float, high: float) ->
 
 
 @pytest.mark.slow
-@pytest.mark.works(of=(bracketed_root,))
+@pytest.mark.works(of=(search_on, search_between, compiled))
 def test_compiled_twin_gives_the_same_bits() -> None:
-    numba = pytest.importorskip("numba")
-    function = numba.njit(decay_against_line)
-    compiled = numba.njit(bracketed_root)
-
-    assert bracketed_root(decay_against_line, 0.0, 20.0, (0.01,), TOLERANCE) == compiled(
-        function, 0.0, 20.0, (0.01,), TOLERANCE
-    )
+    pytest.importorskip("numba")
+    on = compiled(search_on)
+    ends = decay_against_line(0.0, 0.01), decay_against_line(20.0, 0.01)
+    plain = twin = search_between(0.0, 20.0, *ends, TOLERANCE)
+    while plain.goes_on:
+        value = decay_against_line(plain.x, 0.01)
+        plain, twin = search_on(plain, value), on(twin, value)
+        assert tuple(plain) == tuple(twin)
+    assert not twin.goes_on

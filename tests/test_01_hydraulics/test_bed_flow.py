@@ -12,8 +12,10 @@ from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
 from tests.digits import printed
+from tilewater.basis.compiled import compiled
 from tilewater.basis.errors import OutOfDomain
 from tilewater.basis.roots import bracketed_root
+from tilewater.hydraulics._bed_section import flow_forchheimer
 from tilewater.hydraulics.bed_flow import (
     bed_flow_darcy,
     bed_flow_forchheimer,
@@ -304,25 +306,7 @@ def test_a_place_outside_the_bed_is_refused() -> None:
 @pytest.mark.slow
 @pytest.mark.works(of=(bed_flow_forchheimer,))
 def test_bare_arithmetic_compiles_and_gives_the_same_bits() -> None:
-    import types
-
-    import numba
-
-    from tilewater.basis import roots
-    from tilewater.hydraulics import _bed_section as section
-
-    compiled: dict[str, object] = {"bracketed_root": numba.njit(roots.bracketed_root)}
-    for name in (
-        "area",
-        "mean_reciprocal",
-        "mean_conveyance",
-        "conveyance",
-        "flow_surplus",
-        "flow_forchheimer",
-    ):
-        plain = getattr(section, name)
-        names = {**vars(section), **compiled}
-        compiled[name] = numba.njit(types.FunctionType(plain.__code__, names, name))
+    pytest.importorskip("numba")
     bed = (0.64, 1.2, 30.0, 9.14, 1.0, 0.0393, 884.0, 1.07)
 
-    assert section.flow_forchheimer(*bed) == compiled["flow_forchheimer"](*bed)  # type: ignore[operator]
+    assert flow_forchheimer(*bed) == compiled(flow_forchheimer)(*bed)
