@@ -13,7 +13,7 @@ from tilewater.basis.unknown import Unknown, is_unknown
 from tilewater.chain.cautions import caution_findings
 from tilewater.chain.ditch import add_ditch
 from tilewater.chain.field import add_field
-from tilewater.chain.flow import add_drain_flow
+from tilewater.chain.flow import add_drain_flow, add_year
 from tilewater.chain.inputs import JobInputs
 from tilewater.chain.main_findings import judge_exposed, tell_of_main
 from tilewater.chain.money import add_money
@@ -22,6 +22,7 @@ from tilewater.chain.removal import add_removal
 from tilewater.chain.right_tile import judge_tile
 from tilewater.chain.surcharge import surcharge_findings
 from tilewater.chain.verdict import Binding, OpenItem, binding_of, open_items, verdict_of
+from tilewater.chain.water import add_water
 from tilewater.criteria.standards import CriterionRow, confirm_rows, judge_row, read_standard
 from tilewater.practices.bed import (
     aging,
@@ -87,6 +88,8 @@ def design_bed(job: JobInputs) -> Design:
     add_drain_flow(trace)
     settings.add_boards(trace)
     board_steps.add_board_sets(trace)
+    add_water(trace)
+    add_year(trace)
     add_ditch(trace)
     ladder.add_crests(trace)
     add_field(trace)

@@ -16,14 +16,13 @@ from tilewater.practices.wetness import Laterals
 
 
 def add_drain_flow(trace: Trace) -> None:
-    """Record the candidates, the two peaks, what controls, and the water of a mean year."""
+    """Record the candidates, the two peaks and what controls."""
     add_areas(trace)
     judge_inlets(trace)
     _add_field(trace)
     add_main(trace)
     _add_measured(trace)
     _add_peaks(trace)
-    _add_year(trace)
 
 
 def _add_field(trace: Trace) -> None:
@@ -178,16 +177,16 @@ def _add_peaks(trace: Trace) -> None:
     )
 
 
-def _add_year(trace: Trace) -> None:
-    measured = "drain_flow.record_depth_m" in trace
-    depth = "drain_flow.record_depth_m" if measured else "inputs.drainage.mean_annual_depth_m"
-    days = "drain_flow.record_flow_days" if measured else "inputs.drainage.flow_days"
-    trace.constant(
-        "drain_flow.basis",
-        "measured" if measured else "stated",
-        "What the flow rests on",
-        source="derived",
-    )
+def add_year(trace: Trace) -> None:
+    """Record the water of a mean year: measured, else simulated, else as the job states it."""
+    if "drain_flow.record_depth_m" in trace:
+        basis, depth, days = "measured", "drain_flow.record_depth_m", "drain_flow.record_flow_days"
+    elif trace.known("water.mean_annual_depth_m"):
+        basis, depth, days = "simulated", "water.mean_annual_depth_m", "water.flow_days_per_year"
+    else:
+        basis = "stated"
+        depth, days = "inputs.drainage.mean_annual_depth_m", "inputs.drainage.flow_days"
+    trace.constant("drain_flow.basis", basis, "What the flow rests on", source="derived")
     _copy(trace, "drain_flow.mean_annual_depth_m", depth, "Drainage of a mean year")
     _copy(trace, "drain_flow.flow_days_per_year", days, "Days with flow in a mean year", "days")
     trace.compute(
