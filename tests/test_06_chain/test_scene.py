@@ -4,8 +4,8 @@
 import pytest
 
 from tests.digits import printed
-from tests.jobs import FOOT, corbel_inputs
-from tilewater.basis.trace import Trace
+from tests.jobs import FOOT, corbel_inputs, with_givens
+from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.design import design_bed
 from tilewater.chain.scene import LongSection, long_section_scene
@@ -47,6 +47,21 @@ def test_parts_lie_end_to_end_along_the_way(scene: LongSection) -> None:
     # flow between the middles of end slopes of 1:1, chips 3.5 ft deep
     assert printed("43.05") == (44.8 - 3.5 / 2) == pytest.approx(scene.media.flow_low / FOOT)
     assert printed("143.05") == (141.3 + 3.5 / 2) == pytest.approx(scene.media.flow_high / FOOT)
+
+
+@pytest.mark.works(of=(long_section_scene, read_way))
+def test_of_several_cells_the_first_is_drawn() -> None:
+    cells = (
+        Given(f"inputs.cell.{name}.length_bottom_m", length * FOOT, "m", "Length")
+        for name, length in (("south", 80.0), ("north", 96.5))
+    )
+    scene = long_section_scene(design_bed(with_givens(corbel_inputs(), *cells)).trace)
+
+    assert scene.media is not None
+    assert ("south", 80.0) == (
+        scene.media.cell,
+        pytest.approx((scene.media.high - scene.media.low) / FOOT),
+    )
 
 
 @pytest.mark.by_hand(of=(read_ditch,))

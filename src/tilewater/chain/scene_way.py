@@ -91,7 +91,7 @@ def _structure(reading: SceneReading, name: str, start: float) -> tuple[Structur
 def _media(reading: SceneReading, start: float) -> tuple[MediaPart | None, float]:
     words, cells = "the bed", reading.trace.names("inputs.cell")
     cell = cells[0] if cells else ""
-    floor = f"cells.{cell}.length_bottom_m" if cell else "bed.length_bottom_m"
+    floor = f"bed.cells.{cell}.length_bottom_m" if cell else "bed.length_bottom_m"
     length = reading.number(floor, words)
     end = start + (2 * GAP if length is None else length)
     low = reading.level("inputs.bed.floor_outlet_m", words)
