@@ -21,6 +21,7 @@ from tilewater.practices.bed.emptying import (
     standing_pool,
     time_to_pull,
 )
+from tilewater.practices.bed.let_out import share_of_all, water_let_out
 
 PIT = {"bottom_length": 96.5, "bottom_width": 30.0, "side_slope": 1.0}
 HOUR = 3600.0
@@ -34,7 +35,7 @@ def volume(d: float) -> float:
 @pytest.mark.by_hand(of=(share_let_out, drainable_water))
 def test_spring_high_water_leaves_a_third_in_the_bed() -> None:
     """Ditch at 1182.1, floor 1180.7: 1.4 ft stay."""
-    pool = standing_pool(higher_of(1180.70, 1182.1), 1180.70)
+    pool = standing_pool(higher_of(1180.70, 1182.1), 1180.70, 3.5)
     share = share_let_out(pool, 3.5, **PIT)
 
     assert 1.4 == pytest.approx(pool)
@@ -48,7 +49,11 @@ def test_water_stands_as_high_as_the_highest_thing_on_its_way() -> None:
     assert 1180.9 == highest_way_out(1180.70, 1180.9, 1180.61)
     assert 1181.0 == highest_way_out(1180.70, 1180.7, 1181.0)
     assert 1179.6 == higher_of(1179.6, 1179.2)
-    assert (0.0, 0.25) == (standing_pool(1180.5, 1180.7), standing_pool(1180.75, 1180.5))
+    assert (0.0, 0.25) == (
+        standing_pool(1180.5, 1180.7, 3.5),
+        standing_pool(1180.75, 1180.5, 3.5),
+    )
+    assert 3.5 == standing_pool(1185.0, 1180.7, 3.5)  # 4.3 ft of water over 3.5 ft of chips
     assert (2.1, 0.0) == (pytest.approx(depth_above_pool(3.5, 1.4)), depth_above_pool(1.0, 1.4))
     assert 3.0 == standing_depth(3.5, 3.0)
 
@@ -63,6 +68,17 @@ def test_the_return_full_and_the_first_hour() -> None:
     assert full == pytest.approx(flow / CFS, rel=1e-3)
     assert 0.0 == return_flow_full(1180.6, 1180.7, 22.0, 0.2, 0.012)
     assert 0.5 * 5000 / 3600 == mean_outflow(0.5, 5000.0, HOUR)
+
+
+@pytest.mark.by_hand(of=(share_of_all, water_let_out))
+def test_cells_count_by_the_water_they_hold() -> None:
+    """300 m3 of which a third comes out beside 100 m3 of which all does: half of 400."""
+    large, small = water_let_out(300.0, 1 / 3), water_let_out(100.0, 1.0)
+
+    assert (100.0, 100.0) == (pytest.approx(large), small)
+    assert 0.5 == pytest.approx(share_of_all(400.0, large=large, small=small))
+    with pytest.raises(OutOfDomain, match=r"^drainable is 0 m3\. A full bed has water"):
+        share_of_all(0.0, large=0.0)
 
 
 @pytest.mark.practice(of=(time_to_pull,))

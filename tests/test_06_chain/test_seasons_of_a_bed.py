@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 
 from tests.digits import printed
-from tests.jobs import CFS, FOOT, corbel_inputs
+from tests.jobs import CFS, FOOT, corbel_inputs, with_givens
+from tilewater.basis.trace import Given
 from tilewater.basis.unknown import Unknown, is_unknown
 from tilewater.chain.design import Design, design_bed
 from tilewater.chain.plain import plain, plain_group, plain_value
@@ -45,6 +46,36 @@ def codes(design: Design) -> set[str]:
 
 def value(design: Design, key: str) -> float:
     return float(design.trace.value(key))
+
+
+@pytest.mark.by_hand(of=(add_emptying,))
+def test_two_cells_let_out_no_more_than_they_hold() -> None:
+    """1.4 of 3.5 ft stay in cells of 15 and 12 ft, 96.5 ft long."""
+
+    def volume(d: float, width: float) -> float:
+        return 96.5 * width * d + (96.5 + width) * d**2 + 4 / 3 * d**3
+
+    widths = {"a": 15.0, "b": 12.0}
+    cells = (
+        Given(f"inputs.cell.{name}.width_bottom_m", width * FOOT, "m", "Width")
+        for name, width in widths.items()
+    )
+    two = design_bed(with_givens(corbel_inputs(), *cells))
+    stays, full = (sum(volume(d, width) for width in widths.values()) for d in (1.4, 3.5))
+
+    assert value(two, "emptying.seasons.spring.ordinary.share") == pytest.approx(1.0)
+    assert value(two, "emptying.seasons.spring.high.share") == pytest.approx(1 - stays / full)
+
+
+@pytest.mark.by_hand(of=(add_emptying,))
+def test_the_first_hour_counts_only_what_can_leave() -> None:
+    """A return 0.29 ft above the floor keeps that much in the bed."""
+    held = design_bed(corbel_inputs({"bed.return_invert_m": 1180.99 * FOOT}))
+    shares = value(held, "emptying.first_hour_share") * value(held, "emptying.share")
+    full = value(held, "emptying.pore_volume_drainable_m3")
+
+    assert value(held, "emptying.share") < 0.95
+    assert value(held, "emptying.first_hour_m3_s") == pytest.approx(shares * full / HOUR)
 
 
 @pytest.mark.by_hand(of=(add_emptying, stage_key))

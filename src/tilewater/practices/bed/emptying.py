@@ -167,8 +167,8 @@ def drainable_water(
     return porosity * float(volume)
 
 
-def standing_pool(level: float, floor: float) -> float:
-    """Depth of water that stays in the bed when it has emptied to a level.
+def standing_pool(level: float, floor: float, media_depth: float) -> float:
+    """Depth of media that stay under water when the bed has emptied to a level.
 
     Parameters
     ----------
@@ -176,21 +176,23 @@ def standing_pool(level: float, floor: float) -> float:
         Elevation that the bed empties to. [m]
     floor : float
         Mean floor of the bed. [m]
+    media_depth : float
+        Depth of the media. [m]
 
     Returns
     -------
     float
-        Depth; 0 where it empties to its floor. [m]
+        Depth; 0 where it empties to its floor, all the media where the level stands over them. [m]
 
     Notes
     -----
-    p = max(0, level - floor)    (derived)
+    p = min(max(0, level - floor), media)    (derived)
 
     References
     ----------
     derived, water stands as high as the highest thing that holds it
     """
-    return max(0.0, level - floor)
+    return min(max(0.0, level - floor), media_depth)
 
 
 def depth_above_pool(depth: float, pool: float) -> float:

@@ -5,13 +5,14 @@ from tilewater.basis.findings import Finding
 from tilewater.basis.requirement import SCALES, Requirement
 from tilewater.basis.trace import Trace
 from tilewater.hydraulics.media_recession import drain_down_time_over_pool, drained_share_over_pool
-from tilewater.practices.bed import capacity, emptying
-from tilewater.practices.bed.cells import add_solid
+from tilewater.practices.bed import capacity, emptying, let_out
+from tilewater.practices.bed.cells import add_solid, cell_names
 from tilewater.practices.bed.groundwater_steps import reserve
 from tilewater.practices.bed.settings import DESIGN
 
 YEAR = "year"
 """Stands for the seasons where the ditch is known without them."""
+FULL = "emptying.pore_volume_drainable_m3"
 SIDES = {"length": "bottom_length", "width": "bottom_width"}
 """What the functions call length and width of the floor."""
 
@@ -51,7 +52,7 @@ def add_emptying(trace: Trace) -> None:
     )
     add_solid(
         trace,
-        "emptying.pore_volume_drainable_m3",
+        FULL,
         emptying.drainable_water,
         unit="m3",
         title="Water that the full bed could let go",
@@ -107,6 +108,7 @@ def _add_level(trace: Trace, here: str, level: str, words: str) -> None:
         title=f"Water that stays in the emptied bed, {words}",
         level=level,
         floor="bed.floor_mean_m",
+        media_depth="inputs.bed.media_depth_m",
     )
     trace.compute(
         f"{here}.depth_m",
@@ -116,17 +118,49 @@ def _add_level(trace: Trace, here: str, level: str, words: str) -> None:
         depth="emptying.full_depth_m",
         pool=f"{here}.pool_m",
     )
-    add_solid(
-        trace,
-        f"{here}.share",
-        emptying.share_let_out,
-        unit="-",
-        title=f"Share of the drainable water that comes out, {words}",
-        pool=f"{here}.pool_m",
-        depth="emptying.full_depth_m",
-        sides=SIDES,
-        side_slope="inputs.bed.side_slope",
-    )
+    _add_share(trace, here, f"Share of the drainable water that comes out, {words}")
+
+
+def _add_share(trace: Trace, here: str, title: str) -> None:
+    """Share that comes out; of several cells by the water that each holds."""
+    common = {
+        "pool": f"{here}.pool_m",
+        "depth": "emptying.full_depth_m",
+        "side_slope": "inputs.bed.side_slope",
+    }
+    cells = cell_names(trace)
+    parts = {}
+    for cell in cells or ("",):
+        word = cell.replace("-", "_")
+        of_cell, bed = (f".of_{word}", f"bed.cells.{cell}") if cell else ("", "bed")
+        spoken = f", cell {cell}" if cell else ""
+        trace.compute(
+            f"{here}{of_cell}.share",
+            emptying.share_let_out,
+            unit="-",
+            title=f"{title}{spoken}",
+            **{name: f"{bed}.{side}_bottom_m" for side, name in SIDES.items()},
+            **common,
+        )
+        if cell:
+            parts[word] = f"{here}{of_cell}.leaves_m3"
+            trace.compute(
+                parts[word],
+                let_out.water_let_out,
+                unit="m3",
+                title=f"Water that comes out{spoken}",
+                volume=f"emptying{of_cell}.pore_volume_drainable_m3",
+                share=f"{here}{of_cell}.share",
+            )
+    if cells:
+        trace.compute(
+            f"{here}.share",
+            let_out.share_of_all,
+            unit="-",
+            title=f"{title}, all cells",
+            drainable=FULL,
+            **parts,
+        )
 
 
 def _add_hours(trace: Trace, season: str, conductivity: str, share: float) -> None:
@@ -165,12 +199,20 @@ def _add_first_hour(trace: Trace) -> None:
         drainable_porosity="inputs.media.porosity_drainable",
     )
     compute(
+        "emptying.leaves_m3",
+        let_out.water_let_out,
+        unit="m3",
+        title="Water that leaves the full bed, ditch low",
+        volume=FULL,
+        share="emptying.share",
+    )
+    compute(
         "emptying.first_hour_m3_s",
         emptying.mean_outflow,
         unit="m3/s",
         title="Mean flow of the first hour, all boards out, new chips",
         share="emptying.first_hour_share",
-        volume="emptying.pore_volume_drainable_m3",
+        volume="emptying.leaves_m3",
         time=hour,
     )
     pace = trace.constant(
