@@ -20,6 +20,7 @@ TOLD_ELSEWHERE = (
     "removal.by_method",
     "cost.items",
     "overrules",
+    "start_up.plan",
 )
 """Groups whose numbers stand under another key too, or are the words of another block."""
 
@@ -55,6 +56,8 @@ def _lines(
         if [] in (change.before, change.after):
             continue
         step = _step(trace, change)
+        if step is None and change.key.startswith("quantities"):
+            continue  # an item that is no longer listed; its unit went with it
         is_own = step is not None and not _renamed(change.key)
         unit = step.unit if step and is_own else unit_of_key(change.key)
         key = step.key if step and is_own else change.key
