@@ -190,9 +190,10 @@ def test_a_rule_without_a_record_is_read_at_the_flows_of_the_design() -> None:
     assert trace.value("ditch.spring.drain_flow_high_m3_s") == trace.value(
         "drain_flow.peak_for_bypass_m3_s"
     )
-    assert trace.value("ditch.spring.drain_flow_ordinary_m3_s") == trace.value(
-        "drain_flow.mean_flow_m3_s"
-    )
+    # 0.055 cfs in winter: 1179.4 + 0.55 x 0.2
+    assert feet(trace, "ditch.winter.stage_m") == pytest.approx(1179.51)
+    # 0.20 cfs in spring, above the last pair
+    assert feet(trace, "ditch.spring.stage_m") == pytest.approx(1179.6)
     assert "ditch-rule-above" in codes(trace)
 
 

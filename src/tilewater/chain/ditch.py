@@ -230,8 +230,12 @@ def _add_by_flow(trace: Trace, season: SeasonKeys) -> None:
                 ),
             )
         else:
-            name = "mean_flow_m3_s" if kind == "stage" else "peak_for_bypass_m3_s"
-            trace.compute(flow, same, unit="m3/s", title=title, value=f"drain_flow.{name}")
+            own = season.given("drain_flow_m3_s")
+            if kind == "high":
+                own = "drain_flow.peak_for_bypass_m3_s"
+            elif own not in trace:
+                own = "drain_flow.mean_flow_m3_s"
+            trace.compute(flow, same, unit="m3/s", title=title, value=own)
         trace.compute(
             season.key(f"{kind}_m"),
             ditch_stage.stage_by_flow,

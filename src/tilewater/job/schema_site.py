@@ -214,7 +214,8 @@ class Season(Table):
             low="0 cfs",
             high="500 cfs",
             need="leave",
-            help="For the start-up of a new bed; the mean of the year when it is not given.",
+            help="For the start-up of a new bed, and for a ditch known by a rule; the "
+            "mean of the year when it is not given.",
         ),
     ]
     inlet_boards: Annotated[
