@@ -57,11 +57,19 @@ def _add_parts(trace: Trace, here: str, use: str) -> str | None:
     """Diameter, length and roughness of the pipes of a use; the key of the first pipe."""
     names = _pipes_for(trace, use)
     if not names:
-        for part, unit in (("diameter_m", "m"), ("length_m", "m"), ("n", "-")):
-            missing = Unknown(
-                f"no pipe with the use {use} is listed", "list it under [pipe.NAME] of the job"
-            )
-            trace.give(Given(f"{here}.{part}", missing, unit, f"{part[0].upper()} of the {use}"))
+        listed = f"{here}.listed"
+        missing = Unknown(
+            f"no pipe with the use {use} is listed",
+            "list it under [pipe.NAME] of the job",
+            (listed,),
+        )
+        trace.give(Given(listed, missing, "", f"Pipe with the use {use}"))
+        for part, unit, title in (
+            ("diameter_m", "m", "Inside diameter"),
+            ("length_m", "m", "Length"),
+            ("n", "-", "Roughness"),
+        ):
+            trace.give(Given(f"{here}.{part}", missing, unit, f"{title} of the {use}"))
         return None
     for name in names:
         _add_roughness(trace, f"{here}.n_{name}", name)
