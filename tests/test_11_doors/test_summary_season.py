@@ -54,6 +54,20 @@ def test_first_weeks_go_board_by_board(farm: Trace) -> None:
     assert "summer 0.0200 cfs 0.24 12 days 41 days" in page
 
 
+def test_one_board_is_pulled_without_waiting_for_the_next() -> None:
+    page = text(emptying(trace_of(boards__outlet_m=4 * FOOT / 12), Words("us")))
+
+    assert "first to the last" not in page
+    assert "one board in 12 h" not in page
+
+
+def test_a_return_that_rises_is_not_said_to_carry_nothing() -> None:
+    page = text(emptying(trace_of(bed__return_invert_m=1180.99 * FOOT), Words("us")))
+
+    assert "the return does not fall" in page
+    assert "0.00 cfs" not in page
+
+
 def test_winter_says_what_stands_and_what_the_melt_finds(farm: Trace) -> None:
     page = text(winter(farm, Words("us")))
 

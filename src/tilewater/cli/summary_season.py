@@ -38,7 +38,9 @@ def emptying(trace: Trace, words: Words) -> RenderableType:
         heads = ("season", "boards", "out", "ditch high", "left wet then", "may stand empty")
         body += [rows(heads, by_season, right=(2, 3, 4))]
     body.append(dim(_first_hours(trace, words)))
-    return block("Emptying", "from full, feed shut, outlet boards out", *body)
+    return block(
+        "Emptying", "from full, feed shut, outlet boards out; hours of what can leave", *body
+    )
 
 
 def _hours(trace: Trace, key: str, words: Words) -> str:
@@ -70,13 +72,24 @@ def _first_hours(trace: Trace, words: Words) -> str:
         words.say(step_value(trace, f"emptying.{key}_m3_s"), "flow")
         for key in ("first_hour", "return_full")
     )
-    pull = words.say(step_value(trace, "emptying.pull_s"), "time")
+    carries = f"the return carries {full} full"
+    if step_value(trace, "emptying.return_full_m3_s") == 0.0:
+        carries = "the return does not fall, and carries only what stands above it presses through"
     return (
-        f"All boards out at once, new chips give {first} in the first hour; the return carries "
-        f"{full} full. In spring pull one board in 12 h, {pull} from the first to the last. What "
-        "stays is wet chips. The hours are for a surface that keeps its shape over what stays; a "
-        "level full bed is done sooner."
+        f"All boards out at once, new chips give {first} in the first hour; {carries}. "
+        f"{_pull(trace, words)}What stays is wet chips. The hours are for a surface that keeps its "
+        "shape over what stays; a level full bed is done sooner."
     )
+
+
+def _pull(trace: Trace, words: Words) -> str:
+    """How long the outlet boards take in spring; nothing where there are not two to pull."""
+    pull = step_value(trace, "emptying.pull_s")
+    if pull == 0.0:
+        return ""
+    text = words.say(pull, "time")
+    last = "" if text == NOT_KNOWN else f", {text} from the first to the last"
+    return f"In spring pull one board in 12 h{last}. "
 
 
 def start_up(trace: Trace, words: Words) -> RenderableType | None:
@@ -110,7 +123,8 @@ def start_up(trace: Trace, words: Words) -> RenderableType | None:
         )
     )
     season = words.of_key("", step_value(trace, "start_up.season"), "")
-    return block("Start-up", f"new chips, begun in {season}; inlet boards as designed", *body)
+    begun = "the season to begin in is not known" if season == NOT_KNOWN else f"begun in {season}"
+    return block("Start-up", f"new chips, {begun}; inlet boards as designed", *body)
 
 
 def _number(value: object, words: Words) -> str:
