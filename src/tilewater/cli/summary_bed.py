@@ -198,7 +198,15 @@ def seasons(trace: Trace, words: Words) -> RenderableType | None:
         return None
     heads = ("season", "bypass crest", "water", "flow", "of peak")
     note = "aged chips, water at that season's bypass crest"
-    return block("By season", note, rows(heads, lines, right=(1, 2, 3, 4)))
+    return block("By season", note, rows(heads, lines, right=(1, 2, 3, 4)), *_runs_back(trace))
+
+
+def _runs_back(trace: Trace) -> tuple[RenderableType, ...]:
+    """What a flow below zero means, where a season has one."""
+    flows = [f"seasons.{season}.flow_m3_s" for season in trace.names("seasons")]
+    if not any(trace.known(flow) and trace.value(flow) < 0 for flow in flows):
+        return ()
+    return (dim("Below zero: the ditch stands above that crest, and its water runs back."),)
 
 
 def boards(trace: Trace, words: Words) -> RenderableType:
