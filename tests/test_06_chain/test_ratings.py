@@ -18,7 +18,11 @@ from tilewater.hydraulics.board_sets import board_set_flow, joint_leak
 from tilewater.practices.bed.board_kinds import crest_kind, is_notched, ratings_of
 from tilewater.practices.bed.board_steps import add_board_sets, set_key
 from tilewater.practices.bed.old_main_steps import add_old_main, crown_of_main
-from tilewater.practices.bed.rating_steps import add_bypass_head, add_rating_uncertainties
+from tilewater.practices.bed.rating_steps import (
+    add_bypass_head,
+    add_rating_uncertainties,
+    in_feet,
+)
 from tilewater.practices.boards import notch_point, radians_of
 
 GPM = 231 * INCH**3 / 60
@@ -54,6 +58,14 @@ def codes(design: Design) -> list[str]:
 
 def head_ft(design: Design) -> float:
     return float(design.trace.value("field_storm.head_m")) / FOOT
+
+
+@pytest.mark.by_hand(of=(in_feet,))
+def test_a_head_out_of_range_is_told_in_feet():
+    """0.0279 m over 0.3048 is 0.0915 ft, 0.03 m is 0.0984 ft; what is no length stays."""
+    assert in_feet("Head is 0.0279 m, below the 0.03 m from which 1.5 mm holds.") == (
+        "Head is 0.09 ft, below the 0.10 ft from which 1.5 mm holds."
+    )
 
 
 @pytest.mark.by_hand(of=(add_board_sets, add_bypass_head, bypass_head_record))

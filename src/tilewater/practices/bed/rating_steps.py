@@ -5,6 +5,7 @@ The uncertainty of a rating becomes a range of the head for a flow: what a sharp
 is good for, or what the measurements of the job tell of its own boards.
 """
 
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -36,6 +37,8 @@ from tilewater.practices.bed.board_steps import STRUCTURES, set_key
 from tilewater.practices.rules import same
 
 FOOT = 0.3048
+HEAD = re.compile(r"(\d+(?:\.\d+)?) m\b")
+"""A head as the formulas tell it."""
 Heads = NDArray[np.float64]
 
 
@@ -135,9 +138,17 @@ def _tell_of_range(trace: Trace, structure: str, keys: tuple[str, ...]) -> None:
     if names and trace.known(f"rating.{names[-1]}.calibration"):
         found = _calibrated_range(trace, names[-1], heads)
     else:
-        found = _formula_range(trace, structure, heads)
+        found = tuple(
+            replace(finding, message=in_feet(finding.message))
+            for finding in _formula_range(trace, structure, heads)
+        )
     subject = f"{structure} boards"
     trace.findings.extend(replace(finding, subject=subject) for finding in found)
+
+
+def in_feet(message: str) -> str:
+    """A message with its heads in feet, as every other finding tells them."""
+    return HEAD.sub(lambda head: f"{float(head[1]) / FOOT:.2f} ft", message)
 
 
 def _calibrated_range(trace: Trace, name: str, heads: Heads) -> tuple[Finding, ...]:
