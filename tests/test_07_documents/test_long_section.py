@@ -218,6 +218,20 @@ def surveyed_ditch() -> Given:
     return Given("inputs.ditch.section.points", points, "", "Points across the ditch")
 
 
+def two_cells() -> tuple[Given, ...]:
+    return (
+        Given("inputs.cell.a.width_bottom_m", 15 * FOOT, "m", "Width"),
+        Given("inputs.cell.b.opens_at_m", 1183.6 * FOOT, "m", "Crest"),
+    )
+
+
+def ditch_at(ordinary: float, high: float) -> JobInputs:
+    """Corbel Farm with the ditch at these levels in every season. [ft]"""
+    levels = {"ditch_stage_m": ordinary * FOOT, "ditch_high_m": high * FOOT}
+    seasons = ("winter", "spring", "summer", "autumn")
+    return corbel_inputs({f"season.{s}.{k}": z for s in seasons for k, z in levels.items()})
+
+
 JOBS: dict[str, JobInputs] = {
     "corbel farm": corbel_inputs(),
     "a short bed": corbel_inputs({"bed.length_bottom_m": 20 * FOOT}),
@@ -228,6 +242,9 @@ JOBS: dict[str, JobInputs] = {
     "spots side by side": corbel_inputs({"spot.low-2.station_m": 320 * FOOT}),
     "a wide ditch": with_givens(corbel_inputs(), *ditch_section(12.0, 4.0)),
     "a surveyed ditch": with_givens(corbel_inputs(), surveyed_ditch()),
+    "a ditch over the crests": ditch_at(1184.6, 1185.0),
+    "a ditch over its banks": ditch_at(1185.0, 1186.2),
+    "two cells": with_givens(corbel_inputs(), *two_cells()),
     "no boards": corbel_inputs({"boards.inlet_m": NOBODY, "boards.outlet_m": NOBODY}),
     "no ditch": corbel_inputs({"ditch.stage": NOBODY, "ditch.bottom_m": NOBODY}),
     "no feed": corbel_inputs({"pipe.feed.length_m": NOBODY}),
@@ -251,8 +268,34 @@ def test_no_two_labels_touch_and_none_leaves_the_sheet(name: str) -> None:
         assert [] == [
             (a.text, b.text) for a, b in combinations(sheet.labels, 2) if a.collides(b)
         ], units
-        edge = [a.text for a in sheet.labels if a.x0 < 0 or a.x1 > sheet.width or a.y1 > sheet.low]
+        edge = [
+            a.text
+            for a in sheet.labels
+            if a.x0 < 0 or a.x1 > sheet.width or a.y0 < 0 or a.y1 > sheet.low
+        ]
         assert [] == edge, units
+
+
+@pytest.mark.works(of=(long_section_scene,))
+def test_water_is_drawn_inside_the_chips_of_a_cell() -> None:
+    scene = long_section_scene(design_bed(JOBS["two cells"]).trace)
+    wet = next(line for line in scene.lines if line.name == "criterion")
+
+    assert scene.media is not None
+    assert scene.media.flow_high == wet.surface[0][0]
+    # the surface falls from end to end, and not in a straight line: water is deeper above
+    (first, high), (last, low) = wet.surface[0], wet.surface[-1]
+    x, z = wet.surface[len(wet.surface) // 2]
+    assert low < low + (high - low) * (x - last) / (first - last) < z < high
+
+
+@pytest.mark.works(of=(draw_long_section,))
+def test_a_ditch_over_its_banks_is_drawn_level() -> None:
+    scene = long_section_scene(design_bed(ditch_at(1185.0, 1186.2)).trace)
+    way = Drawing(draw_long_section(scene)).panel("way")
+    (_, left), (_, right) = way.shape("ditch-high")
+
+    assert left == right == pytest.approx(1186.2 * FOOT, abs=PIXEL / way.number("up"))
 
 
 @pytest.mark.works(of=(draw_long_section, write_missing))

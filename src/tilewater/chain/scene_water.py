@@ -94,7 +94,7 @@ def _surface(
     """Points of the surface from the inlet end to the outlet end; none where it has no answer."""
     trace = reading.trace
     cell = "" if media is None else media.cell
-    keys = ("bed.floor_mean_m", f"cells.{cell}.shape" if cell else "bed.shape", media_key)
+    keys = ("bed.floor_mean_m", f"bed.cells.{cell}.shape" if cell else "bed.shape", media_key)
     if media is None or not trace.known(*keys):
         return ()
     floor = float(trace.value(keys[0]))

@@ -66,9 +66,10 @@ def upright_rail(
     All of them stand between the heights `high` and `low` of the sheet as far as they have room.
     """
     ordered = sorted(tags, key=lambda tag: tag.at[1] + tag.shift)
-    heights = spread([tag.at[1] + tag.shift for tag in ordered], [ROW] * len(ordered))
     if not ordered:
         return
+    places = [min(max(tag.at[1] + tag.shift, high), low) for tag in ordered]
+    heights = spread(places, [ROW] * len(ordered))
     over = max(0.0, heights[-1] - low) - max(0.0, high - heights[0])
     anchor, back = ("end", 3.0) if side == "left" else ("start", -3.0)
     for tag, height in zip(ordered, heights, strict=True):

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from itertools import pairwise
 
 from tilewater.chain.scene import Level, LongSection, StructurePart, WaterLine
-from tilewater.documents.rails import SIZE, Tag, level_rail, upright_rail
+from tilewater.documents.rails import ROW, SIZE, Tag, level_rail, upright_rail
 from tilewater.documents.scales import Figures, round_step
 from tilewater.documents.sheet import (
     CHIPS_FILL,
@@ -129,12 +129,17 @@ def write_bed(sheet: Sheet, frame: Frame, figures: Figures, scene: LongSection) 
         ("inlet_end", media.flow_high, -34.0, "left"),
         ("outlet_end", media.flow_low, 34.0, "right"),
     ):
-        # a short bed has room for the first line only; the table below has them all
+        # a short bed has room for the first line only, water over the rims leaves none; the table
+        # below has them all
         tags = water_tags(frame, figures, scene.lines[: None if is_wide else 1], node, x)
         highest = min([frame.at(x, media.top.elevation)[1], *(tag.at[1] for tag in tags)])
         place, low = frame.at(x, 0.0)[0] + way, highest - (10 if is_wide else 24)
         anchor = "end" if side == "left" else "start"
-        if is_wide or all(sheet.has_room((place, low), t.text, anchor=anchor) for t in tags):
+        upward = sorted(tags, key=lambda tag: -tag.at[1])
+        if all(
+            sheet.has_room((place, low - ROW * row), tag.text, anchor=anchor)
+            for row, tag in enumerate(upward)
+        ):
             upright_rail(sheet, place, tags, side=side, clear=SOIL, low=low)
     x, y = frame.at(middle, media.top.elevation)
     top = said(figures, "top of the chips", media.top)

@@ -135,8 +135,11 @@ def draw_ditch_water(
 
 
 def _between_banks(outline: tuple[Point, ...], level: float) -> list[Point]:
-    """The section of the ditch under a level, from shore to shore."""
-    wet: list[Point] = []
+    """The section of the ditch under a level, from shore to shore; over a bank it is cut off."""
+    if not outline:
+        return []
+    (first, bank), (last, far) = outline[0], outline[-1]
+    wet: list[Point] = [(first, level), (first, bank)] if level >= bank else []
     for (xa, za), (xb, zb) in pairwise(outline):
         if (za - level) * (zb - level) < 0:
             share = (za - level) / (za - zb)
@@ -144,7 +147,7 @@ def _between_banks(outline: tuple[Point, ...], level: float) -> list[Point]:
             wet += [crossing, (xb, zb)] if zb < level else [crossing]
         elif zb <= level and za <= level:
             wet.append((xb, zb))
-    return wet
+    return [*wet, (last, level)] if level >= far else wet
 
 
 def draw_chips(
