@@ -55,6 +55,39 @@ def field(design: Design, words: Words) -> RenderableType:
             [[dim("at least"), "", *limits, "", ""], *(list(line(spot)) for spot in spots)],
             right=(1, 2, 3, 4, 5),
         ),
+        *_held_higher(trace, words),
+    )
+
+
+HAIR = 0.003
+"""A hundredth of a foot: what the page can show of a level. [m]"""
+
+
+def _held_higher(trace: Trace, words: Words) -> tuple[RenderableType, ...]:
+    """Where the ditch holds the storm at the boards higher than the clear soil is counted with."""
+    counted = "field_storm.head_m"
+    if not trace.known(counted):
+        return ()
+    free = float(trace.value(counted))
+    cases = [("at snowmelt, ditch high,", "capacity.snowmelt")]
+    cases += [(f"in {s}", f"seasons.{s}.full") for s in trace.names("seasons")]
+    held = [
+        (float(trace.value(f"{here}.level_m")), float(trace.value(f"{here}.bypass_head_m")), when)
+        for when, here in cases
+        if trace.known(f"{here}.level_m", f"{here}.bypass_head_m")
+    ]
+    held = [case for case in held if case[1] > free + HAIR]
+    if not held:
+        return ()
+    level, head, when = max(held)
+    stands = words.say(level, "elevation")
+    over, fallen = words.say(head, "length", unit=False), words.say(free, "length")
+    return (
+        dim(
+            f"Counted for water that falls free over the bypass boards. The ditch holds it higher: "
+            f"{when} the main full stands at {stands} at the boards, {over} over their crest where "
+            f"{fallen} are counted, and the soil upstream is that much wetter."
+        ),
     )
 
 
