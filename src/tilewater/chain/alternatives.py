@@ -39,7 +39,8 @@ def runners_up(design: Design) -> tuple[Alternative, ...]:
 def _smaller(design: Design, size: dict[str, float], side: str) -> Alternative:
     smaller = size | {side: size[side] - STEP}
     values = {f"inputs.bed.{name}_bottom_m": value for name, value in smaller.items()}
-    other = design_bed(design.job.changed(values | {"inputs.bed.size": "as given"}))
+    changed = design.job.changed(values | {"inputs.bed.size": "as given"})
+    other = design_bed(changed, by_days=False)
     word = "narrower" if side == "width" else "shorter"
     what = (
         f"a bed 1 ft {word}: floor {smaller['length'] / STEP:g} by {smaller['width'] / STEP:g} ft"

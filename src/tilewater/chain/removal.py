@@ -1,27 +1,94 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Steps of the chain: what the bed removes, as the published range of volumetric rates.
+"""Steps of the chain: what the bed removes, by the days or by the published range of rates.
 
-Here the range is that of the rates alone, at the temperature of the spring line; flow and nitrate
-are those of a mean year. Two significant figures are more than it is good for.
+Where daily flow is known the range is that of the draws of `days`. Else, and beside it, it is that
+of the published rates alone, at the temperature of the spring line, over a mean year. Two
+significant figures are more than either is good for.
 """
 
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.areas import AREA_ABOVE
+from tilewater.chain.days import are_summed
 from tilewater.hydrology.drain_flow import treated_share_exponential
 from tilewater.hydrology.flow_record import share_within_capacity
 from tilewater.nitrate.kinetics import rate_at_temperature
 from tilewater.nitrate.removal import nitrate_removed_volumetric
 from tilewater.practices.bed.life import carbon_years
+from tilewater.practices.bed.year_sums import probability_above
+from tilewater.practices.rules import same
 
 RATES = (("p10", "low"), ("p50", "mid"), ("p90", "high"))
 REFERENCE_C = 15.0
+CLEAR = 0.9
+"""Share of the draws that must agree before a rule is judged by them. [-]"""
 
 
 def add_removal(trace: Trace) -> None:
-    """Record the treated share and the mass removed at the low, middle and high published rate."""
-    _add_treated_share(trace)
+    """Record the treated share and the mass removed, by the days where they are known.
+
+    The low, middle and high published rate over a mean year stand beside the days, or in their
+    place where no daily flow is known.
+    """
+    by_days = are_summed(trace)
+    here = "removal.by_rates" if by_days else "removal"
+    _add_treated_share(trace, here)
+    _add_by_rates(trace, here)
+    if by_days:
+        _add_by_days(trace)
+    _tell_published_beds(trace)
+    if not by_days:
+        _add_reduction(trace)
+    _add_carbon(trace)
+
+
+def _add_by_days(trace: Trace) -> None:
+    """The quantiles of the draws as the answer, and the probability of the rules."""
+    for group, unit in (
+        ("removed_kg", "kg"),
+        ("site_percent", "%"),
+        ("bed_percent", "%"),
+        ("treated_volume_share", "-"),
+        ("long_run_removed_kg", "kg"),
+        ("long_run_reduction", "-"),
+        ("long_run_share", "-"),
+    ):
+        for percentile, _ in RATES:
+            step = trace.steps[f"days.{group}.{percentile}"]
+            trace.compute(
+                f"removal.{group}.{percentile}",
+                same,
+                unit=unit,
+                title=step.title,
+                value=step.key,
+            )
+    trace.compute(
+        "removal.probability_of_reduction",
+        probability_above,
+        unit="-",
+        title="Probability that the treated water loses as much as the rule asks, long run",
+        values="days.all.long_run_reduction",
+        limit="sizing.reduction_limit",
+    )
+    trace.compute(
+        "removal.reduction_in_treated_water",
+        likely_reduction,
+        unit="-",
+        title="Reduction in the treated water over all years, middle of the draws",
+        middle="removal.long_run_reduction.p50",
+        probability="removal.probability_of_reduction",
+    )
+    trace.compute(
+        "capacity.criterion.share_of_annual_flow",
+        same,
+        unit="-",
+        title="Share of the water of all years that goes through the bed, middle of the draws",
+        value="removal.long_run_share.p50",
+    )
+
+
+def _add_by_rates(trace: Trace, here: str) -> None:
     compute = trace.compute
     reference = trace.constant(
         "removal.reference_c",
@@ -31,12 +98,12 @@ def add_removal(trace: Trace) -> None:
         source="derived",
     )
     compute(
-        "removal.treated_load_kg",
+        f"{here}.treated_load_kg",
         share_of_load,
         unit="kg",
         title="Nitrate nitrogen that comes through the bed in a mean year",
         load="drain_flow.annual_load_kg",
-        treated_share="removal.treated_volume_share.p50",
+        treated_share=f"{here}.treated_volume_share.p50",
     )
     for percentile, word in RATES:
         compute(
@@ -50,34 +117,31 @@ def add_removal(trace: Trace) -> None:
             reference=reference,
         )
         compute(
-            f"removal.removed_kg.{percentile}",
+            f"{here}.removed_kg.{percentile}",
             nitrate_removed_volumetric,
             unit="kg",
             title=f"Nitrate nitrogen removed in a mean year, {word} rate",
             rate_g_per_m3_day=f"removal.rate_{word}_g_per_m3_day",
             wet_volume="capacity.criterion.wet_volume_m3",
             flow_days="drain_flow.flow_days_per_year",
-            inflow_load="removal.treated_load_kg",
+            inflow_load=f"{here}.treated_load_kg",
         )
         compute(
-            f"removal.site_percent.{percentile}",
+            f"{here}.site_percent.{percentile}",
             percent_of,
             unit="%",
             title=f"Share of the load of the site removed, {word} rate",
-            part=f"removal.removed_kg.{percentile}",
+            part=f"{here}.removed_kg.{percentile}",
             whole="drain_flow.site_load_kg",
         )
         compute(
-            f"removal.bed_percent.{percentile}",
+            f"{here}.bed_percent.{percentile}",
             percent_of,
             unit="%",
             title=f"Share of the load through the bed removed, {word} rate",
-            part=f"removal.removed_kg.{percentile}",
-            whole="removal.treated_load_kg",
+            part=f"{here}.removed_kg.{percentile}",
+            whole=f"{here}.treated_load_kg",
         )
-    _tell_published_beds(trace)
-    _add_reduction(trace)
-    _add_carbon(trace)
 
 
 YEAR_OF_DAYS = 365
@@ -166,9 +230,10 @@ def _add_carbon(trace: Trace) -> None:
     )
 
 
-def _add_treated_share(trace: Trace) -> None:
+def _add_treated_share(trace: Trace, here: str) -> None:
     measured = "inputs.record.daily_depth_m_s" in trace
-    key = "removal.treated_volume_share.p50"
+    by_days = here != "removal"
+    key = f"{here}.treated_volume_share.p50"
     title = "Share of the year's water that goes through the bed"
     if measured:
         trace.compute(
@@ -180,7 +245,8 @@ def _add_treated_share(trace: Trace) -> None:
             area=AREA_ABOVE,
             capacity="capacity.criterion.flow_m3_s",
         )
-        _add_share_of_annual_flow(trace, title)
+        if not by_days:
+            _add_share_of_annual_flow(trace, title)
     else:
         trace.compute(
             key,
@@ -190,6 +256,8 @@ def _add_treated_share(trace: Trace) -> None:
             capacity="capacity.criterion.flow_m3_s",
             mean_flow="drain_flow.mean_flow_m3_s",
         )
+        if by_days:
+            return
         trace.findings.append(
             Finding(
                 "treated-share-screening",
@@ -208,6 +276,8 @@ def _add_treated_share(trace: Trace) -> None:
                 title,
             )
         )
+    if by_days:
+        return
     for other in ("p10", "p90"):
         trace.give(
             Given(
@@ -309,6 +379,38 @@ def settled_reduction(
         f"published rates give {_two(low)} to {_two(high)} percent, {sides}{screened}",
         "monitor a bed nearby, or sample this one for a season",
         ("removal.bed_percent.p10", "removal.bed_percent.p90"),
+    )
+
+
+def likely_reduction(middle: float, probability: float) -> float | Unknown:
+    """Reduction in the treated water, where the draws are clear enough to judge a rule by it.
+
+    Parameters
+    ----------
+    middle : float
+        Middle of the draws. [-]
+    probability : float
+        Share of the draws that keep the rule. [-]
+
+    Returns
+    -------
+    float or Unknown
+        The middle where nine in ten draws agree; unknown where they do not. [-]
+
+    Notes
+    -----
+    median, judged where P >= 0.9 or P <= 0.1    (practice)
+
+    References
+    ----------
+    practice, how clear is clear enough
+    """
+    if probability >= CLEAR or probability <= 1.0 - CLEAR:
+        return middle
+    return Unknown(
+        f"{probability:.0%} of the draws keep the rule; their middle is {middle:.0%}",
+        "monitor a bed nearby, or sample this one for a season",
+        ("removal.probability_of_reduction",),
     )
 
 

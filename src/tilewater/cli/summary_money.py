@@ -31,7 +31,7 @@ def removal(trace: Trace, words: Words) -> RenderableType:
     )
     return block(
         "Removal",
-        "mean year, low to high published rate",
+        _removal_rests_on(trace),
         pairs(
             (
                 ("nitrate-N", Text(folded("{}, middle {}", removed(trace, words), middle), "bold")),
@@ -41,6 +41,14 @@ def removal(trace: Trace, words: Words) -> RenderableType:
             )
         ),
     )
+
+
+def _removal_rests_on(trace: Trace) -> str:
+    if "days.sums" not in trace or not trace.known("days.sums"):
+        return "mean year, low to high published rate"
+    years = int(trace.value("days.whole_years").sum())
+    basis = trace.value("water.basis")
+    return f"a year of {years} {basis} years, P10 to P90 of {len(trace.value('days.draws'))} draws"
 
 
 def life(trace: Trace, words: Words) -> RenderableType:

@@ -102,7 +102,8 @@ def _five(trace: Trace, words: Words) -> RenderableType:
 def treated_words(trace: Trace) -> str:
     """What the treated share is a share of, and whether it is only a screening figure."""
     measured = step_value(trace, "drain_flow.basis") == "measured"
-    return "of the year's water" if measured else "of the year's water, screening figure"
+    by_days = "days.sums" in trace and trace.known("days.sums")
+    return "of the year's water" if measured or by_days else "of the year's water, screening figure"
 
 
 def removed(trace: Trace, words: Words) -> str:

@@ -52,6 +52,10 @@ class BedYears(NamedTuple):
         0 for zero order; infinite for first order, with the rate at 10 mg/L. [mg/L]
     tanks : int
         Tanks in series, for the law with a half saturation.
+    renew_days : int
+        Days after which the media are new again.
+    nitrate_factor : float
+        What the nitrate of the days is multiplied with. [-]
     """
 
     conductivity_new: float
@@ -68,6 +72,8 @@ class BedYears(NamedTuple):
     rate_decline_per_day: float
     half_saturation_mg_per_l: float
     tanks: int
+    renew_days: int
+    nitrate_factor: float
 
 
 class DaySeries(NamedTuple):
@@ -98,11 +104,12 @@ class DaySeries(NamedTuple):
 
 
 class BedState(NamedTuple):
-    """Media between two days."""
+    """Media between two days, and how many days old they are."""
 
     conductivity_20: float
     rate: float
     flush: float
+    days: int
 
 
 class RoutedDay(NamedTuple):
@@ -162,15 +169,18 @@ def nitrate_left(
 
 def first_state(bed: BedYears) -> BedState:
     """New media."""
-    return BedState(bed.conductivity_new, bed.rate_g_per_m3_day, bed.flush)
+    return BedState(bed.conductivity_new, bed.rate_g_per_m3_day, bed.flush, 0)
 
 
 def next_state(state: BedState, bed: BedYears) -> BedState:
-    """The media a day older."""
+    """The media a day older, or renewed."""
+    if state.days + 1 >= bed.renew_days:
+        return first_state(bed)
     return BedState(
         state.conductivity_20 * bed.decline_per_day,
         state.rate * bed.rate_decline_per_day,
         state.flush * bed.flush_left_per_day,
+        state.days + 1,
     )
 
 
@@ -231,7 +241,7 @@ def route_at(
     """One day of a series."""
     return route_day(
         series.inflow[day],
-        series.nitrate[day],
+        series.nitrate[day] * bed.nitrate_factor,
         series.temperature[day],
         series.viscosity_ratio[day],
         series.stage[day],
@@ -258,7 +268,7 @@ def route_series(series: DaySeries, bed: BedYears, table: SplitTable, out: Array
     for day in range(inflow.size):
         routed = route_day(
             inflow[day],
-            nitrate[day],
+            nitrate[day] * bed.nitrate_factor,
             temperature[day],
             ratio[day],
             stage[day],
@@ -301,7 +311,7 @@ def route_years(
         if inflow[day] > LEAST_FLOW:
             routed = route_day(
                 inflow[day],
-                nitrate[day],
+                nitrate[day] * bed.nitrate_factor,
                 temperature[day],
                 ratio[day],
                 stage[day],
@@ -318,8 +328,9 @@ def route_years(
             place, water = year[day], routed.bed_flow * DAY
             out[place, 0] += inflow[day] * DAY
             out[place, 1] += water
-            out[place, 2] += inflow[day] * DAY * nitrate[day]
-            out[place, 3] += water * nitrate[day]
+            load = nitrate[day] * bed.nitrate_factor
+            out[place, 2] += inflow[day] * DAY * load
+            out[place, 3] += water * load
             out[place, 4] += routed.removed
             if routed.limited:
                 out[place, 5] += 1.0
@@ -352,5 +363,7 @@ def route_draws(
             beds[draw, 11],
             beds[draw, 12],
             int(beds[draw, 13]),
+            int(beds[draw, 14]),
+            beds[draw, 15],
         )
         route_years(series, year, bed, table, out[draw])

@@ -76,6 +76,10 @@ class BedDraw:
         0 for zero order, infinite for first order (the rate then holds at 10 mg/L). [mg/L]
     tanks : int
         Tanks in series of the law with a half saturation. [-]
+    renewed_years : float
+        Years after which the chips are new again. [years]
+    nitrate_factor : float
+        What the nitrate of the days is multiplied with. [-]
     """
 
     conductivity_new: float
@@ -92,6 +96,8 @@ class BedDraw:
     rate_decline_per_year: float = 0.0
     half_saturation_mg_per_l: float = 0.0
     tanks: int = 1
+    renewed_years: float = 10.0
+    nitrate_factor: float = 1.0
 
 
 @dataclass(frozen=True)
@@ -176,6 +182,8 @@ def bed_years(draw: BedDraw, *, gradient: float) -> BedYears:
         (1.0 - draw.rate_decline_per_year) ** (1.0 / YEAR_DAYS),
         float(draw.half_saturation_mg_per_l),
         int(draw.tanks),
+        round(draw.renewed_years * YEAR_DAYS),
+        float(draw.nitrate_factor),
     )
 
 

@@ -13,11 +13,13 @@ import numpy as np
 
 from tilewater.basis.compiled import compiled
 from tilewater.basis.domain import refuse
+from tilewater.hydraulics._board_set import BoardSet
 from tilewater.hydraulics.media_conductivity import filter_velocity_forchheimer
 from tilewater.practices.bed import _split
 from tilewater.practices.bed._split import Array, Divided, SplitTable, Whole
 from tilewater.practices.bed._system import Machine, split_flow
 from tilewater.practices.bed.capacity import Media
+from tilewater.practices.bed.works import BedPath, Shape, first_shape
 
 __all__ = [
     "BOUND",
@@ -26,6 +28,7 @@ __all__ = [
     "SplitTable",
     "TableError",
     "apparent_conductivity",
+    "bed_gradient_of",
     "read_split",
     "read_split_series",
     "split_table",
@@ -121,6 +124,35 @@ def bed_gradient(machine: Machine) -> float:
     """
     fall = machine.bypass_boards.crest - machine.outlet_boards.crest
     return max(0.001, fall / machine.cells[0].length)
+
+
+def bed_gradient_of(path: BedPath, bypass_boards: BoardSet, shape: Shape) -> float:
+    """Gradient of a bed between its two crests, at which media are told apart.
+
+    Parameters
+    ----------
+    path : BedPath
+        Pipes, headers and outlet boards. [-]
+    bypass_boards : BoardSet
+        Boards of the diversion. [-]
+    shape : BedShape or Cells
+        Size of the media. [-]
+
+    Returns
+    -------
+    float
+        Fall from bypass crest to outlet crest over the flow length, at least 0.001. [-]
+
+    Notes
+    -----
+    i = (z_bypass - z_outlet) / L    (derived)
+
+    References
+    ----------
+    derived, the fall there is
+    """
+    fall = bypass_boards.crest - path.outlet.crest
+    return max(0.001, fall / first_shape(shape).length)
 
 
 def stage_knots(machine: Machine, highest: float) -> Array:
@@ -220,6 +252,11 @@ def split_table(
     )
     fill = compiled(_split.fill_one)
     for setting, media in enumerate(settings):
+        twin = next((each for each in range(setting) if settings[each] == media), None)
+        if twin is not None:  # seasons often share their boards
+            for part in (table.capacity, table.under, table.over):
+                part[setting] = part[twin]
+            continue
         for row, machine in enumerate(media):
             fill(setting, row, machine, table)
     return table

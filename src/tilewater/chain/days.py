@@ -1,0 +1,370 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Steps of the chain: the days of the record through the bed, and what they add up to.
+
+Takes the daily drain flow of `water` as it is, measured or simulated; each season's boards and
+ditch; chips that age and are renewed. The middle of every uncertain parameter gives the days that
+are shown; the draws give the range.
+"""
+
+from tilewater.basis.findings import Finding
+from tilewater.basis.trace import Trace
+from tilewater.hydrology.ditch_stage import SeasonValue
+from tilewater.nitrate.water_temperature import drain_water_temperature
+from tilewater.practices.bed import days, draws, year_sums
+from tilewater.practices.bed._split import Array
+from tilewater.practices.bed.board_steps import set_key
+from tilewater.practices.bed.route import day_series, route_by_year, route_days
+from tilewater.practices.bed.settings import DESIGN
+from tilewater.practices.bed.split import bed_gradient_of
+from tilewater.practices.bed.system_steps import lower_main, path_key
+
+DRAWS = 1024
+SEED = 1
+QUANTILES = {"p10": 0.1, "p50": 0.5, "p90": 0.9}
+
+
+def has_days(trace: Trace) -> bool:
+    """Whether the job knows its drain flow day by day."""
+    return "water.flow_m3_s" in trace and trace.known("water.day", "water.flow_m3_s")
+
+
+def are_summed(trace: Trace) -> bool:
+    """Whether the days have been routed and summed."""
+    return "days.sums" in trace and trace.known("days.sums")
+
+
+def add_days(trace: Trace) -> None:
+    """Record the routed days, the sums of the draws, and their quantiles under `days.`."""
+    if not has_days(trace):
+        return
+    trace.compute("days.date", days.dates_of, unit="", title="Days of the record", day="water.day")
+    settings = _add_settings(trace)
+    _add_table(trace, settings)
+    _add_series(trace, settings)
+    _add_runs(trace)
+    _add_sums(trace)
+
+
+def _add_settings(trace: Trace) -> tuple[str, ...]:
+    """The design setting and each season's own, with what it changes."""
+    settings = (DESIGN, *trace.names("inputs.season"))
+    for setting in settings:
+        trace.compute(
+            f"days.works-{setting}",
+            days.SettingWorks,
+            unit="",
+            title=f"Paths and boards of the {setting} setting",
+            path=path_key(setting),
+            bypass_boards=set_key("inlet", setting),
+        )
+    return settings
+
+
+def _add_table(trace: Trace, settings: tuple[str, ...]) -> None:
+    trace.compute(
+        "days.most_m3_s",
+        largest_inflow,
+        unit="m3/s",
+        title="Largest inflow that the table of the bed is made for",
+        flow="water.flow_m3_s",
+        main_full="drain_flow.candidates_m3_s.main_full",
+    )
+    trace.compute(
+        "days.table",
+        days.bed_table,
+        unit="",
+        title="How inflows divide, by setting, chips and ditch",
+        shape="bed.shape",
+        bypass="system.bypass.pipe",
+        conductivity_new="inputs.media.conductivity_new_m_s",
+        conductivity_aged="inputs.media.conductivity_aged_m_s",
+        ward_coefficient="inputs.media.ward_coefficient",
+        highest_stage="inputs.structure.inlet.rim_m",
+        most="days.most_m3_s",
+        **lower_main(trace),
+        **{_word(setting): f"days.works-{setting}" for setting in settings},
+    )
+    trace.compute(
+        "days.gradient",
+        bed_gradient_of,
+        unit="-",
+        title="Gradient of the bed at which chips are told apart",
+        path=path_key(),
+        bypass_boards=set_key("inlet"),
+        shape="bed.shape",
+    )
+
+
+def _add_series(trace: Trace, settings: tuple[str, ...]) -> None:
+    numbers = {}
+    for number, season in enumerate(settings[1:], 1):
+        key = f"days.season-{season}"
+        trace.constant(key, float(number), f"Number of the {season} setting", source="derived")
+        numbers[_word(season)] = _add_season_value(trace, season, key, "setting")
+    trace.compute(
+        "days.setting",
+        days.setting_by_day,
+        unit="-",
+        title="Setting of the boards, day by day",
+        day="days.date",
+        **numbers,
+    )
+    _add_temperature(trace, settings[1:])
+    trace.compute(
+        "days.stage_m",
+        days.stage_by_day,
+        unit="m",
+        title="Water in the ditch, day by day",
+        day="days.date",
+        flow="water.flow_m3_s",
+        rule="ditch.stage_rule",
+    )
+    trace.compute(
+        "days.nitrate_mg_per_l",
+        days.even_series,
+        unit="mg/L",
+        title="Nitrate of the drain water, the same every day",
+        day="days.date",
+        value="inputs.nitrate.mean_mg_per_l",
+    )
+    trace.compute(
+        "days.series",
+        day_series,
+        unit="",
+        title="Flow, nitrate, temperature, ditch and boards, day by day",
+        inflow="water.flow_m3_s",
+        nitrate_mg_per_l="days.nitrate_mg_per_l",
+        temperature="days.temperature_c",
+        stage="days.stage_m",
+        setting="days.setting",
+    )
+
+
+def _add_season_value(trace: Trace, season: str, value: str, what: str) -> str:
+    key = f"days.{what}-{season}"
+    trace.compute(
+        key,
+        SeasonValue,
+        unit="",
+        title=f"Days of {season} and their {what}",
+        first=f"inputs.season.{season}.from",
+        last=f"inputs.season.{season}.to",
+        value=value,
+    )
+    return key
+
+
+def _add_temperature(trace: Trace, seasons: tuple[str, ...]) -> None:
+    """By the seasons where each states it, else from the air through the soil over the drains."""
+    typed = [f"inputs.season.{season}.water_temperature_c" for season in seasons]
+    if typed and all(key in trace and trace.known(key) for key in typed):
+        values = {
+            _word(season): _add_season_value(trace, season, key, "temperature")
+            for season, key in zip(seasons, typed, strict=True)
+        }
+        trace.compute(
+            "days.temperature_c",
+            days.value_by_day,
+            unit="degC",
+            title="Temperature of the drain water, day by day, by the seasons",
+            day="days.date",
+            **values,
+        )
+        return
+    trace.compute(
+        "days.temperature_c",
+        drain_water_temperature,
+        unit="degC",
+        title="Temperature of the drain water, day by day, from the air",
+        air_temperature="water.air_temperature_c",
+        depth="inputs.drainage.lateral_depth_m",
+    )
+
+
+def _add_runs(trace: Trace) -> None:
+    given = {
+        "conductivity_new": "inputs.media.conductivity_new_m_s",
+        "conductivity_aged": "inputs.media.conductivity_aged_m_s",
+        "aged_years": "inputs.media.aged_years",
+        "ward_coefficient": "inputs.media.ward_coefficient",
+        "porosity": "inputs.media.porosity_effective",
+        "rate_low": "inputs.media.rate_low_g_per_m3_day",
+        "rate_mid": "inputs.media.rate_mid_g_per_m3_day",
+        "rate_high": "inputs.media.rate_high_g_per_m3_day",
+        "q10": "inputs.media.q10",
+        "renewed_years": "inputs.media.design_year",
+    }
+    trace.compute(
+        "days.middle",
+        draws.middle_bed,
+        unit="",
+        title="Chips and kinetics at the middle of every range",
+        gradient="days.gradient",
+        **given,
+    )
+    trace.compute(
+        "days.run",
+        route_days,
+        unit="",
+        title="Every day through the bed, at the middle of every range",
+        series="days.series",
+        bed="days.middle",
+        table="days.table",
+    )
+    trace.constant("days.draw_count", DRAWS, "Draws", source="derived")
+    trace.constant("days.seed", SEED, "Seed of the draws", source="derived")
+    trace.compute(
+        "days.draws",
+        draws.draw_beds,
+        unit="",
+        title="Chips and kinetics drawn from their ranges",
+        count="days.draw_count",
+        seed="days.seed",
+        gradient="days.gradient",
+        **given,
+    )
+    trace.compute(
+        "days.year", year_sums.year_by_day, unit="", title="Year of each day", day="days.date"
+    )
+    trace.compute(
+        "days.whole_years",
+        year_sums.whole_years,
+        unit="",
+        title="Years of the record that are whole",
+        day="days.date",
+    )
+    trace.compute(
+        "days.sums",
+        route_by_year,
+        unit="",
+        title="Sums by year of every draw",
+        series="days.series",
+        year="days.year",
+        beds="days.draws",
+        table="days.table",
+    )
+
+
+def _add_sums(trace: Trace) -> None:
+    common = {"sums": "days.sums", "whole": "days.whole_years"}
+    for percentile, share in QUANTILES.items():
+        title = f"Share of the draws below {percentile}"
+        trace.constant(f"days.share_{percentile}", share, title, source="derived")
+    trace.compute(
+        "days.site_over_diversion",
+        ratio_of,
+        unit="-",
+        title="Load of the site over the load that reaches the diversion",
+        part="drain_flow.site_volume_m3",
+        whole="drain_flow.mean_annual_volume_m3",
+    )
+    for name, function, unit, title, more in (
+        ("removed_kg", year_sums.removed_by_year, "kg", "Nitrate nitrogen taken out", {}),
+        (
+            "site_percent",
+            year_sums.site_percent_by_year,
+            "%",
+            "Share of the load of the site removed",
+            {"volume_below_share": "days.site_over_diversion"},
+        ),
+        (
+            "bed_percent",
+            year_sums.bed_percent_by_year,
+            "%",
+            "Share of the load through the bed removed",
+            {},
+        ),
+        (
+            "treated_volume_share",
+            year_sums.treated_share_by_year,
+            "-",
+            "Share of the year's water that goes through the bed",
+            {},
+        ),
+        ("long_run_removed_kg", year_sums.long_run_removed, "kg", "Removed in a mean year", {}),
+        ("long_run_reduction", year_sums.long_run_reduction, "-", "Reduction, all years", {}),
+        ("long_run_share", year_sums.long_run_share, "-", "Share treated, all years", {}),
+    ):
+        values = f"days.all.{name}"
+        trace.compute(values, function, unit=unit, title=f"{title}, by draw", **common, **more)
+        for percentile in QUANTILES:
+            trace.compute(
+                f"days.{name}.{percentile}",
+                year_sums.quantile_of,
+                unit=unit,
+                title=f"{title}, {percentile}",
+                values=values,
+                share=f"days.share_{percentile}",
+            )
+
+
+def tell_days(trace: Trace) -> None:
+    """Say in plain words what the days rest on."""
+    if not are_summed(trace):
+        return
+    whole = int(trace.value("days.whole_years").sum())
+    trace.findings.append(
+        Finding(
+            "days-rest-on",
+            "note",
+            "Removal",
+            f"The range is of {DRAWS} draws of chips, kinetics and nitrate over {whole} years of "
+            f"{trace.value('water.basis')} drain flow; chips are renewed at the design year. "
+            "Nitrate is the same every day, and each day is taken as steady.",
+            source="derived",
+        )
+    )
+
+
+def largest_inflow(flow: Array, main_full: float) -> float:
+    """Largest inflow that a table of the bed has to hold.
+
+    Parameters
+    ----------
+    flow : array
+        Drain flow of each day. [m3/s]
+    main_full : float
+        What the main carries full. [m3/s]
+
+    Returns
+    -------
+    float
+        The larger of the largest day and the full main, and a tenth. [m3/s]
+
+    Notes
+    -----
+    Q = 1.1 max(Q_day, Q_main)    (derived)
+
+    References
+    ----------
+    derived, the larger of two
+    """
+    return 1.1 * max(float(flow.max()), main_full)
+
+
+def ratio_of(part: float, whole: float) -> float:
+    """One quantity over another.
+
+    Parameters
+    ----------
+    part, whole : float
+        In the same unit. [m3]
+
+    Returns
+    -------
+    float
+        Ratio; 1 where the second is nothing. [-]
+
+    Notes
+    -----
+    r = part / whole    (derived)
+
+    References
+    ----------
+    derived, a ratio
+    """
+    return part / whole if whole > 0 else 1.0
+
+
+def _word(name: str) -> str:
+    return name.replace("-", "_")

@@ -1,0 +1,182 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Chips and kinetics of a bed at the middle of every range, and drawn from the ranges.
+
+The ranges are those of `nitrate.parameter_ranges`, moved to the values of the job. Zero order,
+first order and tanks are the routing's choice; here nitrate is taken out in four tanks with a half
+saturation, so that little is left to take out where little nitrate is.
+"""
+
+from dataclasses import replace
+
+from tilewater.nitrate.parameter_ranges import ParameterRange, default_ranges, draw_parameters
+from tilewater.practices.bed.route import BedDraw, BedYears, bed_years
+
+TANKS = 4
+"""Tanks in series that a bed mixes like, judgement."""
+REFERENCE_C = 15.0
+"""Temperature at which the rates are stated. [degC]"""
+
+
+def middle_bed(
+    gradient: float,
+    conductivity_new: float,
+    conductivity_aged: float,
+    aged_years: float,
+    ward_coefficient: float,
+    porosity: float,
+    rate_low: float,
+    rate_mid: float,
+    rate_high: float,
+    q10: float,
+    renewed_years: float,
+) -> BedYears:
+    """Chips and kinetics at the middle of every range.
+
+    Parameters
+    ----------
+    gradient : float
+        Gradient at which the tables tell media apart. [m/m]
+    conductivity_new, conductivity_aged : float
+        Of the media at 20 degC. [m/s]
+    aged_years : float
+        Age of the second. [years]
+    ward_coefficient : float
+        Of the inertia. [-]
+    porosity : float
+        Effective for solutes. [-]
+    rate_low, rate_mid, rate_high : float
+        Removal per volume of media at 15 degC; the middle is used. [g/m3/day]
+    q10 : float
+        Factor of the rate per 10 degC. [-]
+    renewed_years : float
+        Years after which the chips are new again. [years]
+
+    Returns
+    -------
+    BedYears
+
+    Notes
+    -----
+    flush, its time, decline and half saturation at the middle of their ranges    (practice)
+
+    References
+    ----------
+    practice, ranges of `nitrate.parameter_ranges`
+    """
+    ranges = default_ranges()
+    draw = BedDraw(
+        conductivity_new=conductivity_new,
+        conductivity_aged=conductivity_aged,
+        aged_years=aged_years,
+        ward_coefficient=ward_coefficient,
+        porosity=porosity,
+        rate_g_per_m3_day=rate_mid,
+        q10=q10,
+        reference=REFERENCE_C,
+        flush=ranges["flush"].mid,
+        flush_years=ranges["flush-years"].mid,
+        rate_decline_per_year=ranges["rate-decline-per-year"].mid,
+        half_saturation_mg_per_l=ranges["half-saturation"].mid,
+        tanks=TANKS,
+        renewed_years=renewed_years,
+    )
+    return bed_years(draw, gradient=gradient)
+
+
+def draw_beds(
+    count: float,
+    seed: float,
+    gradient: float,
+    conductivity_new: float,
+    conductivity_aged: float,
+    aged_years: float,
+    ward_coefficient: float,
+    porosity: float,
+    rate_low: float,
+    rate_mid: float,
+    rate_high: float,
+    q10: float,
+    renewed_years: float,
+) -> tuple[BedYears, ...]:
+    """Chips and kinetics drawn from their ranges, moved to the values of the job.
+
+    Parameters
+    ----------
+    count : float
+        Draws. [-]
+    seed : float
+        Another seed gives other draws; each parameter's do not depend on the others. [-]
+    gradient : float
+        Gradient at which the tables tell media apart. [m/m]
+    conductivity_new, conductivity_aged : float
+        Of the media at 20 degC, middle. [m/s]
+    aged_years : float
+        Age of the second. [years]
+    ward_coefficient : float
+        Of the inertia, middle. [-]
+    porosity : float
+        Effective for solutes, middle. [-]
+    rate_low, rate_mid, rate_high : float
+        Removal per volume of media at 15 degC, as 10, 50 and 90 percent quantiles. [g/m3/day]
+    q10 : float
+        Factor of the rate per 10 degC, middle. [-]
+    renewed_years : float
+        Years after which the chips are new again. [years]
+
+    Returns
+    -------
+    tuple of BedYears
+
+    Notes
+    -----
+    x_i = quantile_i(u_i), u stratified and drawn for each name by itself    (mckay1979)
+
+    The aged conductivity keeps its ratio to the new one within the range of what is left after
+    years in the ground.
+
+    References
+    ----------
+    mckay1979, Latin hypercube
+    practice, ranges of `nitrate.parameter_ranges`
+    """
+    ranges = default_ranges()
+    left = conductivity_aged / conductivity_new
+    moved = {
+        "conductivity-new": conductivity_new,
+        "ward-coefficient": ward_coefficient,
+        "porosity-effective": porosity,
+        "q10": q10,
+        "conductivity-left": left,
+    }
+    wanted: list[ParameterRange] = [
+        ranges[slug].about_value(value) for slug, value in moved.items()
+    ]
+    wanted += [ranges[slug] for slug in ("flush", "flush-years", "rate-decline-per-year")]
+    wanted += [ranges["half-saturation"], ranges["nitrate-factor"]]
+    rate = ranges["removal-rate"]
+    wanted.append(replace(rate, low=rate_low, mid=rate_mid, high=rate_high))
+    drawn = draw_parameters(wanted, int(count), seed=int(seed))
+    return tuple(
+        bed_years(
+            BedDraw(
+                conductivity_new=float(drawn["conductivity-new"][i]),
+                conductivity_aged=float(drawn["conductivity-new"][i])
+                * float(drawn["conductivity-left"][i]),
+                aged_years=aged_years,
+                ward_coefficient=float(drawn["ward-coefficient"][i]),
+                porosity=float(drawn["porosity-effective"][i]),
+                rate_g_per_m3_day=float(drawn["removal-rate"][i]),
+                q10=float(drawn["q10"][i]),
+                reference=REFERENCE_C,
+                flush=float(drawn["flush"][i]),
+                flush_years=float(drawn["flush-years"][i]),
+                rate_decline_per_year=float(drawn["rate-decline-per-year"][i]),
+                half_saturation_mg_per_l=float(drawn["half-saturation"][i]),
+                tanks=TANKS,
+                renewed_years=renewed_years,
+                nitrate_factor=float(drawn["nitrate-factor"][i]),
+            ),
+            gradient=gradient,
+        )
+        for i in range(int(count))
+    )
