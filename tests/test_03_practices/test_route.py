@@ -219,9 +219,10 @@ def test_warmer_water_and_larger_rates_take_out_more_and_newer_chips_more_water(
 def test_middle_of_the_draws_is_near_the_middle_bed():
     given_ = (GRADIENT, 0.095, 0.042, 9.25, 0.55, 0.61, 2.5, 6.0, 13.0, 2.15, 10.0)
     beds, middle = draw_beds(512, 1, *given_), middle_bed(*given_)
-    for field in ("conductivity_new", "porosity", "rate_g_per_m3_day", "half_saturation_mg_per_l"):
+    for field in ("conductivity_new", "porosity", "half_saturation_mg_per_l", "nitrate_factor"):
         drawn = np.median([getattr(each, field) for each in beds])
         assert drawn == pytest.approx(getattr(middle, field), rel=0.05)
+    assert middle.rate_g_per_m3_day == pytest.approx(6.0 * 12.5 / 10)  # stated at 10 mg/L, half 2.5
     assert draw_beds(64, 1, *given_) == draw_beds(64, 1, *given_)
 
 

@@ -22,7 +22,7 @@ Days = NDArray[np.datetime64]
 
 MEDIA_KNOTS = 12
 """Conductivities that a table is made for."""
-WORST, BEST = 0.12, 3.0
+WORST, BEST = 0.12, 4.5
 """From this share of the aged conductivity to this multiple of the new one a table reaches."""
 
 
@@ -172,7 +172,7 @@ def bed_table(
 
     Notes
     -----
-    12 conductivities from 0.12 of the aged to 3 times the new one    (derived)
+    12 conductivities from 0.12 of the aged to 4.5 times the new one    (derived)
 
     References
     ----------

@@ -8,11 +8,14 @@ saturation, so that little is left to take out where little nitrate is.
 
 from dataclasses import replace
 
+from tilewater.nitrate.media_rate import rate_where_nitrate_abounds
 from tilewater.nitrate.parameter_ranges import ParameterRange, default_ranges, draw_parameters
 from tilewater.practices.bed.route import BedDraw, BedYears, bed_years
 
 TANKS = 4
 """Tanks in series that a bed mixes like, judgement."""
+STATED_AT_MG_PER_L = 10.0
+"""Nitrate at which published rates hold, judgement. [mg/L]"""
 REFERENCE_C = 15.0
 """Temperature at which the rates are stated. [degC]"""
 
@@ -64,19 +67,20 @@ def middle_bed(
     practice, ranges of `nitrate.parameter_ranges`
     """
     ranges = default_ranges()
+    half_saturation = ranges["half-saturation"].mid
     draw = BedDraw(
         conductivity_new=conductivity_new,
         conductivity_aged=conductivity_aged,
         aged_years=aged_years,
         ward_coefficient=ward_coefficient,
         porosity=porosity,
-        rate_g_per_m3_day=rate_mid,
+        rate_g_per_m3_day=_most_of(rate_mid, half_saturation),
         q10=q10,
         reference=REFERENCE_C,
         flush=ranges["flush"].mid,
         flush_years=ranges["flush-years"].mid,
         rate_decline_per_year=ranges["rate-decline-per-year"].mid,
-        half_saturation_mg_per_l=ranges["half-saturation"].mid,
+        half_saturation_mg_per_l=half_saturation,
         tanks=TANKS,
         renewed_years=renewed_years,
     )
@@ -165,7 +169,7 @@ def draw_beds(
                 aged_years=aged_years,
                 ward_coefficient=float(drawn["ward-coefficient"][i]),
                 porosity=float(drawn["porosity-effective"][i]),
-                rate_g_per_m3_day=float(drawn["removal-rate"][i]),
+                rate_g_per_m3_day=_most_of(drawn["removal-rate"][i], drawn["half-saturation"][i]),
                 q10=float(drawn["q10"][i]),
                 reference=REFERENCE_C,
                 flush=float(drawn["flush"][i]),
@@ -179,4 +183,15 @@ def draw_beds(
             gradient=gradient,
         )
         for i in range(int(count))
+    )
+
+
+def _most_of(rate: float, half_saturation: float) -> float:
+    """Rate where nitrate abounds, of one that is stated at 10 mg/L."""
+    return float(
+        rate_where_nitrate_abounds(
+            float(rate),
+            nitrate_mg_per_l=STATED_AT_MG_PER_L,
+            half_saturation_mg_per_l=float(half_saturation),
+        )
     )
