@@ -1,0 +1,132 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The days of a record through the bed of Corbel Farm, and what the chain makes of them."""
+
+from functools import cache
+
+import numpy as np
+import pytest
+
+from tests.jobs import CFS, corbel_inputs, with_givens
+from tilewater.basis.trace import Given, Origin, Trace
+from tilewater.basis.unknown import is_unknown
+from tilewater.chain.days import add_days, largest_inflow, ratio_of
+from tilewater.chain.design import Design, design_bed
+from tilewater.chain.removal import add_removal, likely_reduction
+from tilewater.hydrology.ditch_stage import SeasonValue, stage_rule_by_flow, stage_rule_by_season
+from tilewater.practices.bed.days import dates_of, setting_by_day, stage_by_day, value_by_day
+
+DAYS = 4 * 366
+
+
+def flows() -> np.ndarray:
+    """Four invented years of daily depth, wet in spring."""
+    random = np.random.default_rng(11)
+    depth = np.zeros(DAYS)
+    for day in range(1, DAYS):
+        rain = random.gamma(1.0, 3.0) if random.random() < 0.2 and day % 366 < 200 else 0.0
+        depth[day] = 0.8 * depth[day - 1] + rain
+    return np.minimum(depth, 12.0) / 1000 / 86400
+
+
+@cache
+def designed() -> Design:
+    day = np.arange(DAYS) + np.datetime64("2010-01-01")
+    record = (
+        Given("inputs.record.daily_depth_m_s", flows(), "m/s", "Daily drain flow", Origin()),
+        Given("inputs.record.day", day, "", "Days", Origin()),
+    )
+    return design_bed(with_givens(corbel_inputs(), *record))
+
+
+@cache
+def trace() -> Trace:
+    return designed().trace
+
+
+@pytest.mark.law(of=(add_days, add_removal))
+def test_removal_is_the_range_of_the_draws():
+    for group in ("removed_kg", "site_percent", "bed_percent", "treated_volume_share"):
+        low, middle, high = (
+            float(trace().value(f"removal.{group}.{p}")) for p in ("p10", "p50", "p90")
+        )
+        assert 0 < low < middle < high
+    assert float(trace().value("removal.bed_percent.p90")) < 100
+    assert trace().value("water.basis") == "measured"
+    assert len(trace().value("days.draws")) == 1024
+
+
+@pytest.mark.law(of=(add_days,))
+def test_days_of_the_middle_add_up_to_the_flow_of_the_record():
+    run, flow = trace().value("days.run"), trace().value("water.flow_m3_s")
+    assert np.allclose(run.bed_flow + run.bypass_flow, flow, atol=1e-12)
+    share = run.bed_flow.sum() / flow.sum()
+    middle = float(trace().value("removal.long_run_share.p50"))
+    assert share == pytest.approx(middle, abs=0.06)
+    sums = trace().value("days.sums")
+    assert np.ptp(sums[:, :, 0], axis=0).max() == 0  # the inflow is the same in every draw
+    year = trace().value("days.year")
+    assert sums[0, 1, 0] == pytest.approx(86400 * flow[year == 1].sum(), rel=1e-12)
+
+
+@pytest.mark.law(of=(add_removal, likely_reduction))
+def test_a_rule_is_judged_where_the_draws_agree():
+    probability = float(trace().value("removal.probability_of_reduction"))
+    reduction = trace().value("removal.reduction_in_treated_water")
+    assert is_unknown(reduction) == (0.1 < probability < 0.9)
+    assert likely_reduction(0.4, 0.95) == 0.4
+    assert likely_reduction(0.1, 0.05) == 0.1
+    assert is_unknown(likely_reduction(0.3, 0.5))
+
+
+@pytest.mark.law(of=(add_removal,))
+def test_long_run_share_answers_the_rule_of_years():
+    share = float(trace().value("capacity.criterion.share_of_annual_flow"))
+    assert share == float(trace().value("removal.long_run_share.p50"))
+    assert 0.2 < share < 0.9
+
+
+@pytest.mark.works(of=(add_days,))
+def test_a_job_without_days_keeps_the_published_rates():
+    plain = design_bed(corbel_inputs()).trace
+    assert "days.sums" not in plain
+    assert float(plain.value("removal.removed_kg.p50")) > 0
+    assert is_unknown(plain.value("removal.treated_volume_share.p10"))
+
+
+@pytest.mark.works(of=(add_days,))
+def test_a_runner_up_is_judged_without_routing_its_days():
+    plain = design_bed(designed().job, by_days=False).trace
+    assert "days.sums" not in plain
+
+
+@pytest.mark.by_hand(of=(setting_by_day, value_by_day, dates_of))
+def test_seasons_become_days():
+    day = np.array(["2024-01-05", "2024-03-20", "2023-07-01"], dtype="datetime64[D]")
+    spring = SeasonValue("03-20", "06-14", 2.0)
+    winter = SeasonValue("12-01", "03-19", 1.0)
+    assert setting_by_day(day, winter=winter, spring=spring).tolist() == [1, 2, 0]
+    warm = value_by_day(day, winter=winter._replace(value=4.0), spring=spring._replace(value=8.0))
+    assert warm[:2].tolist() == [4.0, 8.0]
+    assert 4.0 < warm[2] < 8.0
+    assert (
+        dates_of(np.array([719163, 719164])).tolist()
+        == dates_of(np.array(["1970-01-01", "1970-01-02"], dtype="datetime64[D]")).tolist()
+    )
+
+
+@pytest.mark.by_hand(of=(stage_by_day,))
+def test_ditch_follows_the_day_or_the_flow():
+    day = np.array(["2024-01-05", "2024-04-20"], dtype="datetime64[D]")
+    flow = np.array([0.0, 0.02])
+    table = np.where(np.arange(366) < 79, 359.5, 359.9)
+    assert stage_by_day(day, flow, stage_rule_by_season(table)).tolist() == [359.5, 359.9]
+    rule = stage_rule_by_flow(((0.0, 359.5), (0.04, 359.9)))
+    assert stage_by_day(day, flow, rule) == pytest.approx([359.5, 359.7])
+
+
+@pytest.mark.by_hand(of=(largest_inflow, ratio_of))
+def test_table_reaches_over_the_largest_day_and_the_full_main():
+    assert largest_inflow(np.array([0.1 * CFS]), 0.93 * CFS) == pytest.approx(1.023 * CFS)
+    assert largest_inflow(np.array([2.0 * CFS]), 0.93 * CFS) == pytest.approx(2.2 * CFS)
+    assert ratio_of(3.0, 2.0) == 1.5
+    assert ratio_of(3.0, 0.0) == 1.0
