@@ -178,6 +178,20 @@ def test_a_limit_below_the_diversion_and_a_part_of_the_area_are_told() -> None:
     assert value(half, "main.segments.pinch.flow_share") == 0.5
 
 
+@pytest.mark.by_hand(of=(tell_of_main,))
+def test_a_main_under_the_coefficient_is_told() -> None:
+    """0.513 cfs full where 62 acres ask 3/8 in a day, 0.977 cfs: 52 percent; 0.930 is enough."""
+    lower = WHOLE.replace('"20+70"', '"9+40"').replace('"1184.676 ft"', '"1182.642 ft"')
+    upper = PINCHED.replace('"1+40"', '"9+40"').replace('"3+40"', '"20+70"')
+    upper = upper.replace('"1181.20 ft"', '"1182.642 ft"').replace('"1181.56 ft"', '"1184.676 ft"')
+    pinched = designed(lower + upper)
+    (told,) = (f for f in pinched.findings if f.code == "main-under-coefficient")
+
+    assert 52 == int(100 * 0.513 / 0.977)
+    assert "Full it carries 0.513 cfs, 52% of what the drainage coefficient asks" in told.message
+    assert "main-under-coefficient" not in codes(designed(WHOLE))
+
+
 @pytest.mark.works(of=(add_segments,))
 def test_a_gap_between_segments_is_not_bridged() -> None:
     gap = WHOLE.replace('to = "1+40"', 'to = "1+00"')

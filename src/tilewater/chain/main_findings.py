@@ -17,6 +17,8 @@ TOLD_HEIGHT = 0.1 * FOOT
 SAME_SIZE = 0.01
 TOLD_SHARE = 0.02
 """Share by which a limit below the diversion must be less to be told."""
+SMALL = 0.8
+"""Share of the flow by the drainage coefficient under which a main is told to be small."""
 ASSUMED = {"from a map": "from a map", "remembered": "from memory"}
 WORN = {
     ("joints", "open"): "Water stands behind the boards only as far as the joints hold it, "
@@ -72,6 +74,7 @@ def tell_of_main(trace: Trace) -> None:
     if trace.names("main.segments"):
         trace.findings.extend(_limits(trace))
         trace.findings.extend(_stated(trace))
+    trace.findings.extend(_undersized(trace))
 
 
 def _dug(trace: Trace, names: tuple[str, ...]) -> tuple[str, ...]:
@@ -259,6 +262,31 @@ def _limits(trace: Trace) -> Iterator[Finding]:
             f"Segment {first}",
             f"It limits the main to {full / CFS:.3f} cfs only if all the water of the diversion "
             "passes it. Give the area that drains through it, where that is a part.",
+            source="derived",
+        )
+
+
+def _undersized(trace: Trace) -> Iterator[Finding]:
+    """Where the main carries so little that itself, not the boards, keeps the field wet."""
+    carries, asked = (
+        f"drain_flow.candidates_m3_s.{name}" for name in ("main_full", "drainage_coefficient")
+    )
+    if not trace.known(carries, asked):
+        return
+    full, wanted = float(trace.value(carries)), float(trace.value(asked))
+    if full < SMALL * wanted:
+        yield Finding(
+            "main-under-coefficient",
+            "caution",
+            "Main",
+            f"Full it carries {full / CFS:.3f} cfs, {full / wanted:.0%} of what the drainage "
+            "coefficient asks for. The clear soil of the field is counted at that flow; when more "
+            "comes the main itself holds the water back, and the field is wetter than counted, "
+            "with boards or without.",
+            value=full,
+            operator=">=",
+            limit=wanted,
+            unit="m3/s",
             source="derived",
         )
 

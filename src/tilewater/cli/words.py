@@ -39,7 +39,7 @@ _KINDS_BY_KEY = (
     (r"sump_area_m2$", "m2", "plan_area"),
     (r"area(_above|_apart|_below)?_m2$", "m2", "area"),
     (r"(sump_volume|pulse_volume|room|past_bed)_m3$", "m3", "water_volume"),
-    (r"(wet_volume|annual_volume|pore_volume)\w*_m3$", "m3", "water_volume"),
+    (r"(wet_volume|annual_volume|pore_volume|leaves)\w*_m3$", "m3", "water_volume"),
     (r"(side_slope|slope_above_media)$", "-", "side_slope"),
     (r"slope\w*$", "-", "slope"),
     (r"(uncertainty|standard_error)$", "-", "ratio"),
