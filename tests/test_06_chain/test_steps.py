@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: Apache-2.0
 """Small arithmetic of the chain, what an edit changed, runners-up, cautions and price items."""
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -21,6 +23,7 @@ from tilewater.chain.removal import percent_of, settled_reduction, share_of_load
 from tilewater.chain.result import result_record
 from tilewater.chain.surcharge import surcharge_findings
 from tilewater.chain.verdict import binding_of, open_items
+from tilewater.practices.bed.system_steps import add_pipes
 
 
 @pytest.mark.by_hand(of=(top_of_cut, outlet_level, station_difference))
@@ -132,3 +135,16 @@ def test_a_missing_price_is_an_open_item_and_no_zero():
 def test_an_input_that_is_not_there_is_not_changed():
     with pytest.raises(UnknownName, match="Nothing was changed"):
         corbel_inputs({"bed.colour": 1.0})
+
+
+@pytest.mark.works(of=(add_pipes,))
+def test_a_pipe_that_is_not_listed_is_named_once_in_words() -> None:
+    job = corbel_inputs()
+    cut = replace(job, givens=tuple(g for g in job.givens if ".pipe.feed." not in g.key))
+    flow = design_bed(cut).trace.value("capacity.criterion.flow_m3_s")
+
+    assert flow == Unknown(
+        "not known: pipe with the use feed",
+        "list it under [pipe.NAME] of the job",
+        ("system.feed.listed",),
+    )
