@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tilewater.basis.domain import Number, refuse, require_finite, require_not_negative
-from tilewater.basis.errors import OutOfDomain
+from tilewater.basis.errors import NoSolution, OutOfDomain
 from tilewater.basis.findings import Finding
 from tilewater.hydrology.frequency import (
     fit_gev_l_moments,
@@ -190,7 +190,12 @@ def _estimates(
         first = (_in_order(LIMIT, largest, maxima, p, confidence),)
         if flowing.min() >= (1.0 - SAME) * largest:
             return first, found
-    gev = fit_gev_l_moments(flowing)
+    try:
+        gev = fit_gev_l_moments(flowing)
+    except NoSolution:  # all but a few years stand at the limit: nothing is left to fit
+        if not first:
+            raise
+        return first, found
     years = flowing.size
     band = band_gev_bootstrap(gev, among, years=years, confidence=confidence, seed=seed)
     by_gev = _estimate(GEV, quantile_gev(gev, among), band)
