@@ -7,7 +7,6 @@ A number of a simulated day has no trace of its own; this is how it is explained
 import datetime
 from dataclasses import dataclass
 
-from tilewater.basis.compiled import compiled
 from tilewater.hydrology import _field as kernel
 from tilewater.hydrology._field_drain import (
     Drained,
@@ -96,9 +95,8 @@ def state_before(run: FieldRun, date: datetime.date) -> kernel.State:
     """
     number = run.weather.number_of(date)
     given = run.inputs
-    run_days = compiled(kernel.run_field)
     daily = empty_daily(max(number, 1))
-    state = run_days(given.weather, 0, number, run.start, given.soil, given.drains, daily)
+    state = kernel.run_field(given.weather, 0, number, run.start, given.soil, given.drains, daily)
     return kernel.State(*(float(value) for value in state))
 
 
