@@ -8,12 +8,10 @@ from dataclasses import dataclass
 
 from tilewater.basis.findings import Finding
 from tilewater.basis.requirement import Requirement
-from tilewater.basis.trace import Given, Trace
-from tilewater.basis.unknown import Unknown, is_unknown
+from tilewater.basis.trace import Trace
+from tilewater.basis.unknown import is_unknown
 from tilewater.chain.cautions import caution_findings
-from tilewater.chain.ditch import add_ditch
-from tilewater.chain.field import add_field
-from tilewater.chain.flow import add_drain_flow, add_year
+from tilewater.chain.days import add_days, tell_days
 from tilewater.chain.inputs import JobInputs
 from tilewater.chain.main_findings import judge_exposed, tell_of_main
 from tilewater.chain.money import add_money
@@ -22,11 +20,11 @@ from tilewater.chain.removal import add_removal
 from tilewater.chain.right_tile import judge_tile
 from tilewater.chain.surcharge import surcharge_findings
 from tilewater.chain.verdict import Binding, OpenItem, binding_of, open_items, verdict_of
-from tilewater.chain.water import add_water
+from tilewater.chain.water_peaks import add_share_of_ten_year_peak
+from tilewater.chain.water_side import add_water_side
 from tilewater.criteria.standards import CriterionRow, confirm_rows, judge_row, read_standard
 from tilewater.practices.bed import (
     aging,
-    board_steps,
     capacity_steps,
     emptying_steps,
     frost_steps,
@@ -34,7 +32,6 @@ from tilewater.practices.bed import (
     ladder,
     quantities,
     season_steps,
-    settings,
     start_up_steps,
     steps,
     system_steps,
@@ -80,19 +77,24 @@ class Design:
         return next(r for r in self.trace.requirements if r.key == key)
 
 
-def design_bed(job: JobInputs) -> Design:
-    """Compute a bed from the inputs of a job and judge it."""
+def design_bed(job: JobInputs, *, by_days: bool = True) -> Design:
+    """Compute a bed from the inputs of a job and judge it.
+
+    Parameters
+    ----------
+    job : JobInputs
+        Inputs of the job. [-]
+    by_days : bool
+        Whether known days are routed through the bed; a runner-up is judged without. [-]
+
+    Returns
+    -------
+    Design
+    """
     trace = Trace.start(job.givens, job.overrules, job.assumptions)
     give_practice_rules(trace)
     rows = _standard_rows(trace, job)
-    add_drain_flow(trace)
-    settings.add_boards(trace)
-    board_steps.add_board_sets(trace)
-    add_water(trace)
-    add_year(trace)
-    add_ditch(trace)
-    ladder.add_crests(trace)
-    add_field(trace)
+    add_water_side(trace)
     steps.add_depths(trace)
     system_steps.add_stage(trace)
     system_steps.add_pipes(trace)
@@ -110,7 +112,10 @@ def design_bed(job: JobInputs) -> Design:
     frost_steps.add_frost(trace)
     quantities.add_quantities(trace)
     start_up_steps.add_start_up(trace)
+    if by_days:
+        add_days(trace)
     add_removal(trace)
+    tell_days(trace)
     _judge_rows(trace, rows)
     _judge_footprint(trace)
     _judge_right_of_way(trace)
@@ -195,17 +200,7 @@ def _tell_stray_confirmations(trace: Trace, job: JobInputs, rows: tuple[Criterio
 
 
 def _judge_rows(trace: Trace, rows: tuple[CriterionRow, ...]) -> None:
-    trace.give(
-        Given(
-            "capacity.criterion.share_of_ten_year_peak",
-            Unknown(
-                "no flow of a 10-year, 24-hour event is known",
-                "run a long record of weather or flow",
-            ),
-            "-",
-            "Share of the 10-year, 24-hour drain flow",
-        )
-    )
+    add_share_of_ten_year_peak(trace)
     option = trace.value("inputs.criteria.flow_option")
     for row in rows:
         chosen = not row.alternative or is_unknown(option) or row.alternative == option

@@ -181,7 +181,7 @@ def add_year(trace: Trace) -> None:
     """Record the water of a mean year: measured, else simulated, else as the job states it."""
     if "drain_flow.record_depth_m" in trace:
         basis, depth, days = "measured", "drain_flow.record_depth_m", "drain_flow.record_flow_days"
-    elif trace.known("water.mean_annual_depth_m"):
+    elif trace.known("water.simulated.mean_annual_depth_m"):
         basis, depth, days = "simulated", "water.mean_annual_depth_m", "water.flow_days_per_year"
     else:
         basis = "stated"

@@ -22,6 +22,7 @@ from tilewater.job.schema_decisions import (
 )
 from tilewater.job.schema_ditch import Ditch, DitchFlow, Mark
 from tilewater.job.schema_drains import Drainage, Main, Spot
+from tilewater.job.schema_field import FieldTable
 from tilewater.job.schema_main import Pump, Segment, Submain
 from tilewater.job.schema_media import Frost, Groundwater, Limits, Media, Nitrate, Weights
 from tilewater.job.schema_site import About, Borings, People, Season, Site, Survey
@@ -43,6 +44,7 @@ class JobFile(Table):
     survey: Survey = Field(default_factory=lambda: Survey.model_validate({}))
     borings: Borings = Field(default_factory=lambda: Borings.model_validate({}))
     weather: WeatherTable = Field(default_factory=lambda: WeatherTable.model_validate({}))
+    field: FieldTable = Field(default_factory=lambda: FieldTable.model_validate({}))
     drainage: Drainage
     main: Main
     segment: Named[Segment] = Field(default_factory=dict)

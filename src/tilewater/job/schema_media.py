@@ -278,6 +278,20 @@ class Limits(Table):
             "Midway between laterals, in a storm", "1.0 ft", default="1.0 ft", source="practice"
         ),
     ]
+    wet_days: Annotated[
+        Number,
+        Quantity(
+            "Days in a row with less than that midway, in half the crop seasons",
+            kind="days",
+            example="2",
+            low="0",
+            high="60",
+            default="2",
+            source="practice",
+            help="Counted from the daily series that the weather gives. It binds where it is "
+            "written here; left out, it is shown beside what it is held against.",
+        ),
+    ]
 
 
 class Frost(Table):

@@ -1,0 +1,265 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Steps of the chain: the drain flow of a day of ten years, beside the other peaks.
+
+From the measured record where it has ten whole years, else from the simulated series, else from
+what was measured. It is the mean of a calendar day, with the main as the most that it carries.
+"""
+
+from tilewater.basis.trace import Given, Trace
+from tilewater.basis.unknown import Unknown
+from tilewater.chain.water import BASIS, DAYS, SIMULATED
+from tilewater.chain.water import FLOW as SERIES
+from tilewater.chain.water_field import RUN
+from tilewater.chain.water_series import Ordinals
+from tilewater.chain.water_year import calendar
+from tilewater.hydrology.annual_maxima import AnnualMaxima, annual_maxima
+from tilewater.hydrology.daily_weather import Series
+from tilewater.hydrology.drain_peak import (
+    GEV,
+    LIMIT,
+    LOG_PEARSON3,
+    DrainPeak,
+    drain_peak,
+)
+from tilewater.practices.bed.capacity import share_of_flow
+
+PEAK = "water.ten_year"
+FLOW = f"{PEAK}.flow_m3_s"
+SHARE = "capacity.criterion.share_of_ten_year_peak"
+ENOUGH = 10
+"""Whole years from which a measured record is used before a simulated one; practice."""
+LEAST = 4
+"""Years below which no distribution can be fitted."""
+METHODS = {"gev": GEV, "log_pearson3": LOG_PEARSON3, "limit": LIMIT}
+
+
+def add_ten_year_peak(trace: Trace) -> None:
+    """Record the largest days of the years and the flow of a day of ten years with its band."""
+    series = _series(trace)
+    if series is None:
+        return
+    basis, day, flow = series
+    trace.constant(f"{PEAK}.basis", basis, "Peak of ten years rests on", source="derived")
+    trace.compute(
+        f"{PEAK}.maxima",
+        largest_days,
+        unit="",
+        title="Largest day of each water year",
+        day=day,
+        flow=flow,
+    )
+    trace.compute(
+        f"{PEAK}.years",
+        years_with_maximum,
+        unit="years",
+        title="Water years with a largest day",
+        maxima=f"{PEAK}.maxima",
+    )
+    trace.compute(
+        f"{PEAK}.peak",
+        peak_of_ten_years,
+        unit="",
+        title="Drain flow of a day of ten years, by each method",
+        maxima=f"{PEAK}.maxima",
+    )
+    for name, function, title in (
+        ("flow_m3_s", peak_flow, "Drain flow of a day of ten years, 24-hour mean"),
+        ("low_m3_s", peak_low, "The same, lower end of its 90 percent band"),
+        ("high_m3_s", peak_high, "The same, upper end of its 90 percent band"),
+    ):
+        trace.compute(f"{PEAK}.{name}", function, unit="m3/s", title=title, peak=f"{PEAK}.peak")
+    trace.compute(
+        f"{PEAK}.share_of_main",
+        share_of_flow,
+        unit="-",
+        title="Drain flow of a day of ten years over what the main carries full",
+        flow=FLOW,
+        peak="drain_flow.candidates_m3_s.main_full",
+    )
+    if trace.known(f"{PEAK}.peak"):
+        trace.findings.extend(peak_of_ten_years(trace.value(f"{PEAK}.maxima")).findings)
+
+
+def _series(trace: Trace) -> tuple[str, str, str] | None:
+    """What the peak rests on, with the keys of its days and its flows."""
+    measured = trace.known(DAYS) and trace.value(BASIS) == "measured"
+    simulated = trace.known(RUN)
+    if measured and (not simulated or _whole_years(trace) >= ENOUGH):
+        return "measured", DAYS, SERIES
+    if simulated:
+        return "simulated", f"{SIMULATED}.day", f"{SIMULATED}.flow_m3_s"
+    return None
+
+
+def _whole_years(trace: Trace) -> int:
+    return len(trace.value("water.years"))
+
+
+def add_share_of_ten_year_peak(trace: Trace) -> None:
+    """Record the share of that flow which the bed takes; not known without a series of years."""
+    title = "Share of the 10-year, 24-hour drain flow"
+    if FLOW in trace:
+        trace.compute(
+            SHARE,
+            share_of_flow,
+            unit="-",
+            title=title,
+            flow="capacity.criterion.flow_m3_s",
+            peak=FLOW,
+        )
+        return
+    why = "no flow of a 10-year, 24-hour event is known"
+    unknown = Unknown(why, "give the weather of the place, or a long record of flow")
+    trace.give(Given(SHARE, unknown, "-", title))
+
+
+def largest_days(day: Ordinals, flow: Series) -> AnnualMaxima:
+    """Largest day of each water year that has nine days of ten.
+
+    Parameters
+    ----------
+    day : array of int
+        Days, counted from the year 1. [-]
+    flow : array
+        Flow of each day. [m3/s]
+
+    Returns
+    -------
+    AnnualMaxima
+        Years, largest flows and their days. [m3/s]
+
+    Notes
+    -----
+    x_j = max(Q of water year j)    (practice)
+
+    References
+    ----------
+    practice, years from October, with nine days of ten
+    """
+    return annual_maxima(calendar(day), flow)
+
+
+def years_with_maximum(maxima: AnnualMaxima) -> float:
+    """Water years with a largest day.
+
+    Parameters
+    ----------
+    maxima : AnnualMaxima
+        Largest day of each water year. [m3/s]
+
+    Returns
+    -------
+    float
+        Number. [years]
+
+    Notes
+    -----
+    n = years with nine days of ten    (derived)
+
+    References
+    ----------
+    derived, a count
+    """
+    return float(maxima.years.size)
+
+
+def peak_of_ten_years(maxima: AnnualMaxima) -> DrainPeak:
+    """Drain flow of the day that one year of ten passes, by each method with its band.
+
+    Parameters
+    ----------
+    maxima : AnnualMaxima
+        Largest day of each water year. [m3/s]
+
+    Returns
+    -------
+    DrainPeak
+        Estimates, the one to use first; here they are flows. [m3/s]
+
+    Raises
+    ------
+    OutOfDomain
+        If fewer than four years have flow.
+
+    Notes
+    -----
+    GEV by L-moments, log-Pearson III beside it; the limit itself where years reach it    (derived)
+
+    References
+    ----------
+    hosking1997, GEV by L-moments
+    iacwd1982, log-Pearson III
+    """
+    return drain_peak(maxima.values)
+
+
+def peak_flow(peak: DrainPeak) -> float:
+    """Drain flow of a day of ten years, by the estimate to use first.
+
+    Parameters
+    ----------
+    peak : DrainPeak
+        Estimates. [m3/s]
+
+    Returns
+    -------
+    float
+        Flow. [m3/s]
+
+    Notes
+    -----
+    first estimate    (derived)
+
+    References
+    ----------
+    derived, a choice
+    """
+    return peak.estimates[0].daily_depth
+
+
+def peak_low(peak: DrainPeak) -> float:
+    """Lower end of the band of the estimate to use first.
+
+    Parameters
+    ----------
+    peak : DrainPeak
+        Estimates. [m3/s]
+
+    Returns
+    -------
+    float
+        Flow. [m3/s]
+
+    Notes
+    -----
+    5 percent end of the band    (derived)
+
+    References
+    ----------
+    derived, a choice
+    """
+    return peak.estimates[0].low
+
+
+def peak_high(peak: DrainPeak) -> float:
+    """Upper end of the band of the estimate to use first.
+
+    Parameters
+    ----------
+    peak : DrainPeak
+        Estimates. [m3/s]
+
+    Returns
+    -------
+    float
+        Flow; infinite where the record is too short to close the band. [m3/s]
+
+    Notes
+    -----
+    95 percent end of the band    (derived)
+
+    References
+    ----------
+    derived, a choice
+    """
+    return peak.estimates[0].high
