@@ -25,7 +25,9 @@ from tilewater.chain.result_main import (
     pump_record,
     submains_record,
 )
+from tilewater.chain.result_removal import removal_record
 from tilewater.chain.result_season import season_record
+from tilewater.chain.result_water import water_record
 from tilewater.chain.verdict import capacity_is_known
 
 INCH = 0.0254
@@ -74,6 +76,7 @@ def result_record(design: Design, alternatives: tuple[Alternative, ...], version
         ],
         "overrules": _overrules(trace),
         "drain_flow": _drain_flow(trace),
+        "water": water_record(trace),
         "main": main_record(trace),
         "submains": submains_record(trace),
         "pump": pump_record(trace),
@@ -105,7 +108,7 @@ def result_record(design: Design, alternatives: tuple[Alternative, ...], version
             name: plain(trace, f"life.{name}") for name in ("permeability_years", "carbon_years")
         },
         "requirements": _requirements(design),
-        "removal": _removal(trace),
+        "removal": removal_record(trace),
         "criteria": _criteria(design),
         "quantities": _quantities(trace),
         "cost": _cost(trace),
@@ -244,20 +247,6 @@ def _uplift(trace: Trace) -> Record:
         }
         for stage in ("liner_only", "media_placed", "finished")
     }
-
-
-def _removal(trace: Trace) -> Record:
-    groups = ("removed_kg", "site_percent", "bed_percent", "treated_volume_share")
-    record: Record = {
-        group: {p: plain(trace, f"removal.{group}.{p}") for p in ("p10", "p50", "p90")}
-        for group in groups
-    }
-    record["by_method"] = {
-        "volumetric_rate_low_kg": plain(trace, "removal.removed_kg.p10"),
-        "volumetric_rate_mid_kg": plain(trace, "removal.removed_kg.p50"),
-        "volumetric_rate_high_kg": plain(trace, "removal.removed_kg.p90"),
-    }
-    return record
 
 
 def _requirements(design: Design) -> list[Record]:
