@@ -32,7 +32,7 @@ def field(design: Design, words: Words) -> RenderableType:
         for kind in KINDS:
             key = f"field.{spot}.{kind}"
             text = words.say(step_value(trace, f"{key}_m"), "length", unit=False)
-            yield Text(text, ACCENT if key == binds else "")
+            yield Text("?" if text == NOT_KNOWN else text, ACCENT if key == binds else "")
         yield words.say(step_value(trace, f"field.{spot}.highest_crest_m"), "elevation")
         yield status(_worst(trace, spot), binds=binds.startswith(f"field.{spot}."))
 
@@ -47,9 +47,12 @@ def field(design: Design, words: Words) -> RenderableType:
         )
     unit = words.say(0.0, "length").rpartition(" ")[2]
     reach = words.about(step_value(trace, "pool_reach_m"))
+    pool = f"the pool reaches {reach} up"
+    if reach == NOT_KNOWN:
+        pool = "reach of the pool not known"
     return block(
         "Field",
-        f"clear soil in {unit}, main full, bed closed; the pool reaches {reach} up",
+        f"clear soil in {unit}, main full, bed closed; {pool}",
         rows(
             ("spot", "station", *KINDS, "highest crest", ""),
             [[dim("at least"), "", *limits, "", ""], *(list(line(spot)) for spot in spots)],

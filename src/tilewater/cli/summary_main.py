@@ -19,9 +19,11 @@ def main(trace: Trace, words: Words) -> RenderableType | None:
     limiting = step_value(trace, "main.limiting_segment")
     heads = ("segment", "stations", "size", "grade", "full", "velocity", "found")
     lines = [_line(trace, words, name, name == limiting) for name in names]
-    limited = NOT_KNOWN if is_unknown(limiting) or limiting is None else str(limiting)
+    limited = NOT_KNOWN
+    if not is_unknown(limiting) and limiting not in (None, NOT_KNOWN):
+        limited = f"{limiting}, the first above the diversion to run full by its grade"
     more: list[tuple[str, RenderableType]] = [
-        ("limits it", f"{limited}, the first above the diversion to run full by its grade"),
+        ("limits it", limited),
         ("reaches the ground", _ground(trace, words)),
     ]
     note = "no pool between segments, no loss where the size changes unless stated"

@@ -8,7 +8,7 @@ from rich.console import RenderableType
 from tilewater.basis.trace import Trace
 from tilewater.cli.page import block, dim, pairs, rows, status
 from tilewater.cli.words import NOT_KNOWN, Words, folded, step_value
-from tilewater.practices.bed.emptying_steps import seasons_not_to_empty
+from tilewater.practices.bed.emptying_steps import YEAR, seasons_not_to_empty
 from tilewater.practices.bed.settings import DESIGN
 
 SHARES = ("50", "90", "95")
@@ -123,7 +123,10 @@ def start_up(trace: Trace, words: Words) -> RenderableType | None:
         )
     )
     season = words.of_key("", step_value(trace, "start_up.season"), "")
-    begun = "the season to begin in is not known" if season == NOT_KNOWN else f"begun in {season}"
+    begun = {
+        NOT_KNOWN: "the season to begin in is not known",
+        YEAR: "no season is listed",
+    }.get(season, f"begun in {season}")
     return block("Start-up", f"new chips, {begun}; inlet boards as designed", *body)
 
 
@@ -157,6 +160,7 @@ def winter(trace: Trace, words: Words) -> RenderableType | None:
         words.of_key("", step_value(trace, key), "")
         for key in ("inputs.frost.frozen_from", "inputs.frost.frozen_to", "frost.setting")
     )
+    stands = "the design setting" if setting == DESIGN else setting
     here = "capacity.snowmelt"
     flow = words.say(step_value(trace, f"{here}.flow_m3_s"), "flow")
     share = words.say(step_value(trace, f"{here}.share_of_peak"), "ratio")
@@ -165,7 +169,7 @@ def winter(trace: Trace, words: Words) -> RenderableType | None:
     depth = words.say(step_value(trace, "inputs.frost.depth_m"), "length")
     estimate = words.say(step_value(trace, "frost.estimate_m"), "length")
     lines: list[tuple[str, RenderableType]] = [
-        ("boards", f"those of {setting} from the first frost to the melt; move none in it"),
+        ("boards", f"those of {stands} from the first frost to the melt; move none in it"),
         (
             "snowmelt",
             folded(
