@@ -4,8 +4,8 @@
 Keys that others read: `water.basis` says "measured" or "simulated"; `water.day` holds days counted
 from the year 1, `water.flow_m3_s` the mean flow of each at the diversion, boards in as the seasons
 set them; `water.air_temperature_c` the mean air temperature of each, not known without weather. A
-job with neither weather nor a record has none of these but the basis, which is not known. What was simulated beside a measured
-record is under `water.simulated`.
+job with neither weather nor a record has none of these but the basis, which is not known. What was
+simulated beside a measured record is under `water.simulated`.
 """
 
 from collections.abc import Callable
@@ -40,6 +40,17 @@ PARTS = {
 }
 """Parts of the water balance, in words."""
 
+CLASSES = {
+    ("none", -1.0, 0.0): "without flow",
+    ("to-5", 0.0, 0.05): "up to 5 percent of the peak",
+    ("to-15", 0.05, 0.15): "5 to 15 percent of the peak",
+    ("to-30", 0.15, 0.30): "15 to 30 percent of the peak",
+    ("to-60", 0.30, 0.60): "30 to 60 percent of the peak",
+    ("to-100", 0.60, 1.0): "60 to 100 percent of the peak",
+    ("above", 1.0, 1e9): "above the peak",
+}
+"""Classes of flow, as shares of the peak that shares are counted against: name, ends, words."""
+
 Row = tuple[str, Callable[..., Any], str, str, dict[str, str]]
 
 
@@ -51,6 +62,7 @@ def add_water(trace: Trace) -> None:
     if not _add_series(trace):
         return
     _add_years(trace)
+    _add_classes(trace)
 
 
 def _add_rows(trace: Trace, here: str, lines: tuple[Row, ...]) -> None:
@@ -201,7 +213,6 @@ def _add_years(trace: Trace) -> None:
     depth, flow = {"daily_depth": DEPTH}, {"flow": FLOW}
     both = {"day": DAYS, "depth": DEPTH}
     mean = flow_record.mean_annual_depth
-    peak = "drain_flow.peak_for_share_m3_s"
     months, depths = "water.month_depth_m", "water.year_depth_m"
     _add_rows(
         trace,
@@ -230,13 +241,6 @@ def _add_years(trace: Trace) -> None:
                 "Flow that one day of a hundred passes",
                 flow,
             ),
-            (
-                "classes",
-                year.flow_classes,
-                "",
-                "Days and water by class of flow, as shares of the peak",
-                flow | {"peak": peak},
-            ),
             ("month_depth_m", year.month_depths, "m", "Drainage by month, mean year", both),
             (
                 "month_share",
@@ -256,3 +260,28 @@ def _add_years(trace: Trace) -> None:
             ),
         ),
     )
+
+
+def _add_classes(trace: Trace) -> None:
+    """Days of a mean year and share of the water by class of flow."""
+    for (name, above, to), words in CLASSES.items():
+        here = f"water.classes.{name}"
+        ends = {
+            end: trace.constant(
+                f"{here}.{end}", share, f"{word} of the class {words}", unit="-", source="derived"
+            )
+            for end, share, word in (("above", above, "Lower end"), ("to", to, "Upper end"))
+        }
+        for key, function, unit, title in (
+            ("days", year.days_in_class, "days", "Days of a mean year"),
+            ("share_of_water", year.water_in_class, "-", "Share of the water"),
+        ):
+            trace.compute(
+                f"{here}.{key}",
+                function,
+                unit=unit,
+                title=f"{title}, {words}",
+                flow=FLOW,
+                peak="drain_flow.peak_for_share_m3_s",
+                **ends,
+            )

@@ -5,6 +5,7 @@ From the measured record where it has ten whole years, else from the simulated s
 what was measured. It is the mean of a calendar day, with the main as the most that it carries.
 """
 
+from tilewater.basis.errors import UnknownName
 from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.water import BASIS, DAYS, SIMULATED
@@ -15,10 +16,12 @@ from tilewater.chain.water_year import calendar
 from tilewater.hydrology.annual_maxima import AnnualMaxima, annual_maxima
 from tilewater.hydrology.daily_weather import Series
 from tilewater.hydrology.drain_peak import (
+    DRY,
     GEV,
     LIMIT,
     LOG_PEARSON3,
     DrainPeak,
+    PeakEstimate,
     drain_peak,
 )
 from tilewater.practices.bed.capacity import share_of_flow
@@ -30,7 +33,8 @@ ENOUGH = 10
 """Whole years from which a measured record is used before a simulated one; practice."""
 LEAST = 4
 """Years below which no distribution can be fitted."""
-METHODS = {"gev": GEV, "log_pearson3": LOG_PEARSON3, "limit": LIMIT}
+METHODS = {GEV: "gev", LOG_PEARSON3: "log_pearson3", LIMIT: "limit", DRY: "dry"}
+"""Names of the ways of estimating in the keys."""
 
 
 def add_ten_year_peak(trace: Trace) -> None:
@@ -62,12 +66,14 @@ def add_ten_year_peak(trace: Trace) -> None:
         title="Drain flow of a day of ten years, by each method",
         maxima=f"{PEAK}.maxima",
     )
-    for name, function, title in (
-        ("flow_m3_s", peak_flow, "Drain flow of a day of ten years, 24-hour mean"),
-        ("low_m3_s", peak_low, "The same, lower end of its 90 percent band"),
-        ("high_m3_s", peak_high, "The same, upper end of its 90 percent band"),
-    ):
-        trace.compute(f"{PEAK}.{name}", function, unit="m3/s", title=title, peak=f"{PEAK}.peak")
+    _add_estimate(trace, PEAK, "Drain flow of a day of ten years, 24-hour mean")
+    if trace.known(f"{PEAK}.peak"):
+        for estimate in trace.value(f"{PEAK}.peak").estimates:
+            here = f"{PEAK}.by_method.{METHODS[estimate.method]}"
+            method = trace.constant(
+                f"{here}.method", estimate.method, "Way of estimating", source="derived"
+            )
+            _add_estimate(trace, here, f"Flow of a day of ten years, {estimate.method}", method)
     trace.compute(
         f"{PEAK}.share_of_main",
         share_of_flow,
@@ -78,6 +84,22 @@ def add_ten_year_peak(trace: Trace) -> None:
     )
     if trace.known(f"{PEAK}.peak"):
         trace.findings.extend(peak_of_ten_years(trace.value(f"{PEAK}.maxima")).findings)
+
+
+def _add_estimate(trace: Trace, here: str, title: str, method: str = "") -> None:
+    for name, function, words in (
+        ("flow_m3_s", peak_flow, title),
+        ("low_m3_s", peak_low, f"{title}, lower end of its 90 percent band"),
+        ("high_m3_s", peak_high, f"{title}, upper end of its 90 percent band"),
+    ):
+        trace.compute(
+            f"{here}.{name}",
+            function,
+            unit="m3/s",
+            title=words,
+            peak=f"{PEAK}.peak",
+            **({"method": method} if method else {}),
+        )
 
 
 def _series(trace: Trace) -> tuple[str, str, str] | None:
@@ -193,42 +215,56 @@ def peak_of_ten_years(maxima: AnnualMaxima) -> DrainPeak:
     return drain_peak(maxima.values)
 
 
-def peak_flow(peak: DrainPeak) -> float:
-    """Drain flow of a day of ten years, by the estimate to use first.
+def peak_flow(peak: DrainPeak, method: str = "") -> float:
+    """Drain flow of a day of ten years.
 
     Parameters
     ----------
     peak : DrainPeak
         Estimates. [m3/s]
+    method : str
+        Way of estimating; "" for the estimate to use first. [-]
 
     Returns
     -------
     float
         Flow. [m3/s]
 
+    Raises
+    ------
+    UnknownName
+        If the peak was not estimated so.
+
     Notes
     -----
-    first estimate    (derived)
+    estimate of the method    (derived)
 
     References
     ----------
     derived, a choice
     """
-    return peak.estimates[0].daily_depth
+    return _estimate(peak, method).daily_depth
 
 
-def peak_low(peak: DrainPeak) -> float:
-    """Lower end of the band of the estimate to use first.
+def peak_low(peak: DrainPeak, method: str = "") -> float:
+    """Lower end of the band of the flow of a day of ten years.
 
     Parameters
     ----------
     peak : DrainPeak
         Estimates. [m3/s]
+    method : str
+        Way of estimating; "" for the estimate to use first. [-]
 
     Returns
     -------
     float
         Flow. [m3/s]
+
+    Raises
+    ------
+    UnknownName
+        If the peak was not estimated so.
 
     Notes
     -----
@@ -238,21 +274,28 @@ def peak_low(peak: DrainPeak) -> float:
     ----------
     derived, a choice
     """
-    return peak.estimates[0].low
+    return _estimate(peak, method).low
 
 
-def peak_high(peak: DrainPeak) -> float:
-    """Upper end of the band of the estimate to use first.
+def peak_high(peak: DrainPeak, method: str = "") -> float:
+    """Upper end of the band of the flow of a day of ten years.
 
     Parameters
     ----------
     peak : DrainPeak
         Estimates. [m3/s]
+    method : str
+        Way of estimating; "" for the estimate to use first. [-]
 
     Returns
     -------
     float
         Flow; infinite where the record is too short to close the band. [m3/s]
+
+    Raises
+    ------
+    UnknownName
+        If the peak was not estimated so.
 
     Notes
     -----
@@ -262,4 +305,14 @@ def peak_high(peak: DrainPeak) -> float:
     ----------
     derived, a choice
     """
-    return peak.estimates[0].high
+    return _estimate(peak, method).high
+
+
+def _estimate(peak: DrainPeak, method: str) -> PeakEstimate:
+    if not method:
+        return peak.estimates[0]
+    for estimate in peak.estimates:
+        if estimate.method == method:
+            return estimate
+    known = ", ".join(estimate.method for estimate in peak.estimates)
+    raise UnknownName(f"The peak was not estimated by '{method}'. Known: {known}.")

@@ -5,9 +5,6 @@ Days are counted from 1 January of the year 1. A measured series may have gaps: 
 the days there are, and a year counts with at least nine days of ten.
 """
 
-from itertools import pairwise
-from typing import NamedTuple
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -20,29 +17,8 @@ YEAR_DAYS = 365.25
 MONTHS = 12
 LEAST_SHARE = 0.9
 """Share of its days that a year must have; practice. [-]"""
-EDGES = (0.05, 0.15, 0.30, 0.60, 1.0)
-"""Upper ends of the classes of flow, as shares of the peak."""
 AT_LIMIT = 0.999
 """A day at this share of what the main carries is at the limit; practice. [-]"""
-
-
-class FlowClass(NamedTuple):
-    """Days of a mean year whose flow lies within a class.
-
-    Attributes
-    ----------
-    above, to : float
-        Ends of the class as shares of the peak; `to` is infinite for the last. [-]
-    days : float
-        Days of a mean year. [days]
-    share_of_water : float
-        Of all the water of the series. [-]
-    """
-
-    above: float
-    to: float
-    days: float
-    share_of_water: float
 
 
 def calendar(day: Ordinals) -> NDArray[np.datetime64]:
@@ -258,8 +234,8 @@ def flow_of_one_day_in_hundred(flow: Series) -> float:
     return float(np.quantile(flow, 0.99))
 
 
-def flow_classes(flow: Series, peak: float) -> tuple[FlowClass, ...]:
-    """Days of a mean year and share of the water by class of flow.
+def days_in_class(flow: Series, peak: float, above: float, to: float) -> float:
+    """Days of a mean year whose flow lies within a class.
 
     Parameters
     ----------
@@ -267,11 +243,13 @@ def flow_classes(flow: Series, peak: float) -> tuple[FlowClass, ...]:
         Flow of each day. [m3/s]
     peak : float
         Flow that the classes are shares of. [m3/s]
+    above, to : float
+        Ends of the class as shares of the peak; the upper one belongs to it. [-]
 
     Returns
     -------
-    tuple of FlowClass
-        From no flow up to above the peak. [-]
+    float
+        Days. [days]
 
     Raises
     ------
@@ -280,25 +258,60 @@ def flow_classes(flow: Series, peak: float) -> tuple[FlowClass, ...]:
 
     Notes
     -----
-    days = 365.25 x share of days with a P < Q <= b P    (derived)
+    d = 365.25 x share of days with a P < Q <= b P    (derived)
+
+    A flow within 0.1 percent of the peak counts as the peak.
 
     References
     ----------
-    derived, counts and sums
+    derived, a count
     """
+    return YEAR_DAYS * float(_inside(flow, peak, above, to).mean())
+
+
+def water_in_class(flow: Series, peak: float, above: float, to: float) -> float:
+    """Share of all the water that flows on days of a class.
+
+    Parameters
+    ----------
+    flow : array
+        Flow of each day. [m3/s]
+    peak : float
+        Flow that the classes are shares of. [m3/s]
+    above, to : float
+        Ends of the class as shares of the peak; the upper one belongs to it. [-]
+
+    Returns
+    -------
+    float
+        Share; 0 where no water flows. [-]
+
+    Raises
+    ------
+    OutOfDomain
+        If the peak is not above 0.
+
+    Notes
+    -----
+    f = sum(Q with a P < Q <= b P) / sum(Q)    (derived)
+
+    References
+    ----------
+    derived, a sum
+    """
+    total = float(flow.sum())
+    inside = _inside(flow, peak, above, to)
+    return float(flow[inside].sum()) / total if total > 0.0 else 0.0
+
+
+def _inside(flow: Series, peak: float, above: float, to: float) -> NDArray[np.bool_]:
     if not peak > 0.0:
         raise OutOfDomain(
             f"peak is {peak:g} m3/s. Classes are shares of it. Give what the main carries."
         )
-    ends = (0.0, *EDGES, np.inf)
     share = np.where(np.abs(flow / peak - 1.0) < 1.0 - AT_LIMIT, 1.0, flow / peak)
-    total = float(flow.sum())
-    classes = [FlowClass(-np.inf, 0.0, YEAR_DAYS * float((flow == 0.0).mean()), 0.0)]
-    for above, to in pairwise(ends):
-        inside = (share > above) & (share <= to)
-        water = float(flow[inside].sum()) / total if total > 0.0 else 0.0
-        classes.append(FlowClass(above, to, YEAR_DAYS * float(inside.mean()), water))
-    return tuple(classes)
+    inside: NDArray[np.bool_] = (share > above) & (share <= to)
+    return inside
 
 
 def _year(day: Ordinals) -> NDArray[np.int64]:
