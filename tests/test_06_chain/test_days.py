@@ -11,7 +11,8 @@ from tilewater.basis.trace import Given, Origin, Trace
 from tilewater.basis.unknown import is_unknown
 from tilewater.chain.days import add_days, largest_inflow, ratio_of
 from tilewater.chain.design import Design, design_bed
-from tilewater.chain.removal import add_removal, likely_reduction
+from tilewater.chain.removal import add_removal
+from tilewater.chain.removal_parts import likely_reduction
 from tilewater.hydrology.ditch_stage import SeasonValue, stage_rule_by_flow, stage_rule_by_season
 from tilewater.practices.bed.days import dates_of, setting_by_day, stage_by_day, value_by_day
 

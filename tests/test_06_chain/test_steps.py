@@ -19,7 +19,7 @@ from tilewater.chain.inputs import JobInputs
 from tilewater.chain.main_parts import main_roughness, outlet_level, station_difference
 from tilewater.chain.money import price_item
 from tilewater.chain.plain import plain
-from tilewater.chain.removal import percent_of, settled_reduction, share_of_load
+from tilewater.chain.removal_parts import percent_of, settled_reduction, share_of_load
 from tilewater.chain.result import result_record
 from tilewater.chain.surcharge import surcharge_findings
 from tilewater.chain.verdict import binding_of, open_items

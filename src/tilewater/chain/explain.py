@@ -118,7 +118,6 @@ ALIASES = (
     (r"^removal\.by_method\.volumetric_rate_mid_kg$", "removal.removed_kg.p50"),
     (r"^removal\.by_method\.volumetric_rate_high_kg$", "removal.removed_kg.p90"),
     (r"^removal\.draws$", "days.draw_count"),
-    (r"^removal\.whole_years$", "days.whole_years"),
     (r"^requirements\.(.+)\.(status|slack)$", r"\1.\2"),
     (r"^criteria\.([\w-]+)\.result$", r"criteria.\1.status"),
 )

@@ -11,18 +11,24 @@ from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.areas import AREA_ABOVE
 from tilewater.chain.days import are_summed
+from tilewater.chain.removal_parts import (
+    likely_reduction,
+    percent_of,
+    settled_reduction,
+    share_of_load,
+    two_figures,
+)
 from tilewater.hydrology.drain_flow import treated_share_exponential
 from tilewater.hydrology.flow_record import share_within_capacity
 from tilewater.nitrate.kinetics import rate_at_temperature
 from tilewater.nitrate.removal import nitrate_removed_volumetric
 from tilewater.practices.bed.life import carbon_years
-from tilewater.practices.bed.year_sums import probability_above
+from tilewater.practices.bed.year_sums import count_of, probability_above
 from tilewater.practices.rules import same
 
 RATES = (("p10", "low"), ("p50", "mid"), ("p90", "high"))
 REFERENCE_C = 15.0
-CLEAR = 0.9
-"""Share of the draws that must agree before a rule is judged by them. [-]"""
+RATES_ONLY = " The range here is that of published rates, not a quantile of years."
 
 
 def add_removal(trace: Trace) -> None:
@@ -63,6 +69,13 @@ def _add_by_days(trace: Trace) -> None:
                 title=step.title,
                 value=step.key,
             )
+    trace.compute(
+        "removal.whole_years",
+        count_of,
+        unit="years",
+        title="Whole years that the draws ran over",
+        whole="days.whole_years",
+    )
     trace.compute(
         "removal.probability_of_reduction",
         probability_above,
@@ -176,15 +189,18 @@ def _tell_published_beds(trace: Trace) -> None:
     if trace.known("removal.bed_percent.p50", "sizing.reduction_limit"):
         middle = float(trace.value("removal.bed_percent.p50"))
         limit = 100 * float(trace.value("sizing.reduction_limit"))
+        where = "At the middle published rate"
+        if are_summed(trace):
+            where = "At the middle of the draws"
         if middle < limit:
             trace.findings.append(
                 Finding(
                     "middle-rate-below-rule",
                     "caution",
                     "Removal",
-                    f"At the middle published rate the bed takes out {_two(middle)} percent of "
-                    f"what goes through, and {limit:g} percent is asked. A larger bed holds the "
-                    "water longer.",
+                    f"{where} the bed takes out {two_figures(middle)} percent of what goes "
+                    f"through, and {limit:g} percent is asked. A larger bed holds the water "
+                    "longer.",
                     value=middle,
                     operator=">=",
                     limit=limit,
@@ -198,8 +214,8 @@ def _tell_published_beds(trace: Trace) -> None:
             "note",
             "Removal",
             "Beds in the Midwest are assessed to remove 20 to 40 percent of a site's nitrate load "
-            "a year; fifteen recent field studies have a median of 46 percent. The range here is "
-            "that of published rates, not a quantile of years.",
+            "a year; fifteen recent field studies have a median of 46 percent."
+            + ("" if are_summed(trace) else RATES_ONLY),
             source="christianson2021",
         )
     )
@@ -287,132 +303,3 @@ def _add_treated_share(trace: Trace, here: str) -> None:
                 f"{title}, {other}",
             )
         )
-
-
-def share_of_load(load: float, treated_share: float) -> float:
-    """Load of the water that goes through the practice.
-
-    Parameters
-    ----------
-    load : float
-        Load of the year. [kg]
-    treated_share : float
-        Share of the water that goes through. [-]
-
-    Returns
-    -------
-    float
-        Load. [kg]
-
-    Notes
-    -----
-    M = f M_load    (derived)
-
-    Nitrate is taken alike in treated and bypassed water.
-
-    References
-    ----------
-    derived, a share of a load
-    """
-    return treated_share * load
-
-
-def percent_of(part: float, whole: float) -> float:
-    """Part of a whole in percent.
-
-    Parameters
-    ----------
-    part, whole : float
-        In the same unit. [kg]
-
-    Returns
-    -------
-    float
-        Percent; 0 of nothing. [%]
-
-    Notes
-    -----
-    p = 100 part / whole    (derived)
-
-    References
-    ----------
-    derived, a ratio of loads
-    """
-    return 100.0 * part / whole if whole > 0 else 0.0
-
-
-def settled_reduction(
-    low: float, high: float, limit: float, basis: str = "measured"
-) -> float | Unknown:
-    """Reduction in the treated water, where low and high rate give the same answer to the rule.
-
-    Parameters
-    ----------
-    low, high : float
-        Reduction at the low and the high published rate, in percent. [%]
-    limit : float
-        What the rule asks, as a ratio. [-]
-    basis : str
-        What the flow rests on; a treated share that is only stated may fail the rule but never
-        satisfies it. [-]
-
-    Returns
-    -------
-    float or Unknown
-        The reduction nearest the limit, as a ratio; unknown where the two disagree. [-]
-
-    Notes
-    -----
-    low if low >= limit, high if high < limit, else not known    (derived)
-
-    References
-    ----------
-    derived, a range is not one figure
-    """
-    if low / 100 >= limit and basis == "measured":
-        return low / 100
-    if high / 100 < limit:
-        return high / 100
-    sides = "above the limit" if low / 100 >= limit else "on both sides of the limit"
-    screened = "" if basis == "measured" else ", with a treated share that is a screening figure"
-    return Unknown(
-        f"published rates give {_two(low)} to {_two(high)} percent, {sides}{screened}",
-        "monitor a bed nearby, or sample this one for a season",
-        ("removal.bed_percent.p10", "removal.bed_percent.p90"),
-    )
-
-
-def likely_reduction(middle: float, probability: float) -> float | Unknown:
-    """Reduction in the treated water, where the draws are clear enough to judge a rule by it.
-
-    Parameters
-    ----------
-    middle : float
-        Middle of the draws. [-]
-    probability : float
-        Share of the draws that keep the rule. [-]
-
-    Returns
-    -------
-    float or Unknown
-        The middle where nine in ten draws agree; unknown where they do not. [-]
-
-    Notes
-    -----
-    median, judged where P >= 0.9 or P <= 0.1    (practice)
-
-    References
-    ----------
-    practice, how clear is clear enough
-    """
-    if probability >= CLEAR or probability <= 1.0 - CLEAR:
-        return middle
-    return Unknown(
-        f"{probability:.0%} of the draws keep the rule; their middle is {middle:.0%}",
-        "monitor a bed nearby, or sample this one for a season",
-        ("removal.probability_of_reduction",),
-    )
-
-
-def _two(value: float) -> str:
-    return f"{float(f'{value:.2g}'):g}"

@@ -27,5 +27,5 @@ def removal_record(trace: Trace) -> Record:
         record["probability_of_reduction"] = plain(trace, "removal.probability_of_reduction")
         record["basis"] = str(trace.value("water.basis"))
         record["draws"] = len(trace.value("days.draws"))
-        record["whole_years"] = int(trace.value("days.whole_years").sum())
+        record["whole_years"] = plain(trace, "removal.whole_years")
     return record

@@ -71,6 +71,30 @@ def whole_years(day: Days) -> NDArray[np.bool_]:
     return whole
 
 
+def count_of(whole: NDArray[np.bool_]) -> float:
+    """Number of whole years.
+
+    Parameters
+    ----------
+    whole : array of bool
+        Years that are whole. [-]
+
+    Returns
+    -------
+    float
+        How many. [years]
+
+    Notes
+    -----
+    n = number that are whole    (derived)
+
+    References
+    ----------
+    derived, a count
+    """
+    return float(np.count_nonzero(whole))
+
+
 def quantile_of(values: Array, share: float) -> float:
     """Quantile of draws.
 
