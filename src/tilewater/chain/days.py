@@ -181,28 +181,33 @@ def _add_temperature(trace: Trace, seasons: tuple[str, ...]) -> None:
     )
 
 
+STATED = {
+    "conductivity_new": "inputs.media.conductivity_new_m_s",
+    "conductivity_aged": "inputs.media.conductivity_aged_m_s",
+    "aged_years": "inputs.media.aged_years",
+    "ward_coefficient": "inputs.media.ward_coefficient",
+    "porosity": "inputs.media.porosity_effective",
+    "rate_low": "inputs.media.rate_low_g_per_m3_day",
+    "rate_mid": "inputs.media.rate_mid_g_per_m3_day",
+    "rate_high": "inputs.media.rate_high_g_per_m3_day",
+    "q10": "inputs.media.q10",
+    "renewed_years": "inputs.media.design_year",
+}
+"""What the job states of chips and kinetics."""
+
+
 def _add_runs(trace: Trace) -> None:
-    given = {
-        "conductivity_new": "inputs.media.conductivity_new_m_s",
-        "conductivity_aged": "inputs.media.conductivity_aged_m_s",
-        "aged_years": "inputs.media.aged_years",
-        "ward_coefficient": "inputs.media.ward_coefficient",
-        "porosity": "inputs.media.porosity_effective",
-        "rate_low": "inputs.media.rate_low_g_per_m3_day",
-        "rate_mid": "inputs.media.rate_mid_g_per_m3_day",
-        "rate_high": "inputs.media.rate_high_g_per_m3_day",
-        "q10": "inputs.media.q10",
-        "renewed_years": "inputs.media.design_year",
-    }
-    trace.compute(
+    """The days at the middle of every range, and the sums by year of the draws."""
+    compute = trace.compute
+    compute(
         "days.middle",
         draws.middle_bed,
         unit="",
         title="Chips and kinetics at the middle of every range",
         gradient="days.gradient",
-        **given,
+        **STATED,
     )
-    trace.compute(
+    compute(
         "days.run",
         route_days,
         unit="",
@@ -213,7 +218,7 @@ def _add_runs(trace: Trace) -> None:
     )
     trace.constant("days.draw_count", DRAWS, "Draws", source="derived")
     trace.constant("days.seed", SEED, "Seed of the draws", source="derived")
-    trace.compute(
+    compute(
         "days.draws",
         draws.draw_beds,
         unit="",
@@ -221,18 +226,17 @@ def _add_runs(trace: Trace) -> None:
         count="days.draw_count",
         seed="days.seed",
         gradient="days.gradient",
-        **given,
+        **STATED,
     )
-    trace.compute(
-        "days.year", year_sums.year_by_day, unit="", title="Year of each day", day="days.date"
-    )
-    trace.compute(
-        "days.whole_years",
-        year_sums.whole_years,
-        unit="",
-        title="Years of the record that are whole",
-        day="days.date",
-    )
+    _add_years(trace)
+
+
+def _add_years(trace: Trace) -> None:
+    for name, function, title in (
+        ("year", year_sums.year_by_day, "Year of each day"),
+        ("whole_years", year_sums.whole_years, "Years of the record that are whole"),
+    ):
+        trace.compute(f"days.{name}", function, unit="", title=title, day="days.date")
     trace.compute(
         "days.sums",
         route_by_year,
