@@ -24,6 +24,7 @@ FLOORS = ("basis", "hydraulics", "hydrology", "nitrate", "practices")
 """Packages that a compiled kernel may come from."""
 
 _folder: list[str] = []
+_in_line: set[Callable[..., Any]] = set()
 
 
 def keep_compiled_in(folder: str) -> None:
@@ -40,6 +41,26 @@ def keep_compiled_in(folder: str) -> None:
 def has_compiler() -> bool:
     """Whether kernels can be compiled here."""
     return importlib.util.find_spec("numba") is not None
+
+
+def in_line(function: F) -> F:
+    """Kernel function that is compiled into each of its callers, as if it were written there.
+
+    For what runs every day and takes arrays or many numbers, where the call would cost more than
+    the arithmetic. Everything that is called often from many places is better left out.
+
+    Parameters
+    ----------
+    function : callable
+        A function of a kernel module. [-]
+
+    Returns
+    -------
+    callable
+        The same function. [-]
+    """
+    _in_line.add(function)
+    return function
 
 
 def compiled(function: F) -> F:
@@ -78,7 +99,14 @@ def _compiled(function: Callable[..., Any]) -> Callable[..., Any]:
     twin.__qualname__ = function.__qualname__
     if _folder:
         numba.config.CACHE_DIR = f"{_folder[0]}/{kernel_key()}"  # type: ignore[attr-defined]
-    compile_it = numba.njit(cache=bool(_folder), nogil=True, fastmath=False, error_model="python")
+    compile_it = numba.njit(
+        cache=bool(_folder),
+        nogil=True,
+        fastmath=False,
+        error_model="python",
+        forceinline=function in _in_line,
+        _nrt=False,
+    )
     return compile_it(twin)
 
 

@@ -9,6 +9,7 @@ passed over quickly; what is the same for every draw (setting, stage, temperatur
 import math
 from typing import NamedTuple
 
+from tilewater.basis.compiled import in_line
 from tilewater.practices.bed._split import Array, Size, SplitTable, Whole, divide, size_of
 
 DAY = 86400.0
@@ -184,6 +185,7 @@ def next_state(state: BedState, bed: BedYears) -> BedState:
     )
 
 
+@in_line
 def route_day(
     inflow: float,
     nitrate: float,

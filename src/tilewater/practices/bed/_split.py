@@ -18,6 +18,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from tilewater.basis.compiled import in_line
 from tilewater.basis.roots import search_between, search_on
 from tilewater.hydraulics._pipe_run import level_upstream
 from tilewater.practices.bed._system import (
@@ -177,6 +178,7 @@ def between(values: Array, here: int, place: Place, next_stage: int, next_medium
     return float(low + place.past_medium * (high - low))
 
 
+@in_line
 def divide(
     inflow: float,
     conductivity: float,
