@@ -133,6 +133,12 @@ def likely_reduction(middle: float, probability: float) -> float | Unknown:
     )
 
 
-def two_figures(value: float) -> str:
-    """A number with two figures."""
+def two_figures(number: float) -> str:
+    """A number with two figures.
+
+    Parameters
+    ----------
+    number : float
+        Any number. [-]
+    """
     return f"{float(f'{value:.2g}'):g}"
