@@ -141,4 +141,4 @@ def two_figures(number: float) -> str:
     number : float
         Any number. [-]
     """
-    return f"{float(f'{value:.2g}'):g}"
+    return f"{float(f'{number:.2g}'):g}"
