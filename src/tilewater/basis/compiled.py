@@ -23,6 +23,9 @@ F = TypeVar("F", bound=Callable[..., Any])
 FLOORS = ("basis", "hydraulics", "hydrology", "nitrate", "practices")
 """Packages that a compiled kernel may come from."""
 
+HOW = {"nogil": True, "fastmath": False, "error_model": "python", "_nrt": False}
+"""How kernels are compiled; without `_nrt` nobody counts who holds an array."""
+
 _folder: list[str] = []
 _in_line: set[Callable[..., Any]] = set()
 
@@ -99,15 +102,9 @@ def _compiled(function: Callable[..., Any]) -> Callable[..., Any]:
     twin.__qualname__ = function.__qualname__
     if _folder:
         numba.config.CACHE_DIR = f"{_folder[0]}/{kernel_key()}"  # type: ignore[attr-defined]
-    compile_it = numba.njit(
-        cache=bool(_folder),
-        nogil=True,
-        fastmath=False,
-        error_model="python",
-        forceinline=function in _in_line,
-        _nrt=False,
-    )
-    return compile_it(twin)
+    how: dict[str, Any] = {**HOW, "cache": bool(_folder), "forceinline": function in _in_line}
+    made: Callable[..., Any] = numba.njit(**how)(twin)
+    return made
 
 
 def _is_kernel_function(value: Any) -> bool:

@@ -10,7 +10,7 @@ import math
 from typing import NamedTuple
 
 from tilewater.basis.compiled import in_line
-from tilewater.practices.bed._split import Array, Size, SplitTable, Whole, divide, size_of
+from tilewater.practices.bed._split import Array, FlatTable, SplitTable, Whole, divide, flat
 
 DAY = 86400.0
 """Seconds of a day."""
@@ -186,26 +186,17 @@ def next_state(state: BedState, bed: BedYears) -> BedState:
 
 
 @in_line
-def route_day(
-    inflow: float,
-    nitrate: float,
-    temperature: float,
-    viscosity_ratio: float,
-    stage: float,
-    bed: BedYears,
-    state: BedState,
-    setting: int,
-    size: Size,
-    media: Array,
-    stages: Array,
-    capacities: Array,
-    under: Array,
-    over: Array,
+def route_at(
+    day: int, series: DaySeries, bed: BedYears, state: BedState, table: FlatTable
 ) -> RoutedDay:
-    """One day through the bed; the parts of the table come one by one, see `divide`."""
+    """One day of a series through the bed."""
+    inflow, stage = series.inflow[day], series.stage[day]
+    nitrate = series.nitrate[day] * bed.nitrate_factor
     inertia = bed.inertia_scale / math.sqrt(state.conductivity_20)
-    shown = shown_conductivity(state.conductivity_20 * viscosity_ratio, inertia, bed.gradient)
-    divided = divide(inflow, shown, stage, setting, size, media, stages, capacities, under, over)
+    shown = shown_conductivity(
+        state.conductivity_20 * series.viscosity_ratio[day], inertia, bed.gradient
+    )
+    divided = divide(inflow, shown, stage, series.setting[day], table)
     drowned = stage > divided.level
     if divided.bed_flow <= LEAST_FLOW:
         return RoutedDay(
@@ -221,7 +212,7 @@ def route_day(
         )
     live = bed.porosity * (1.0 - bed.dead_share)
     days = live * divided.wet_volume / (divided.bed_flow * DAY)
-    warm = math.exp(bed.log_q10 * 0.1 * (temperature - bed.reference))
+    warm = math.exp(bed.log_q10 * 0.1 * (series.temperature[day] - bed.reference))
     rate = state.rate * (1.0 + state.flush) * warm / live
     left = nitrate_left(nitrate, days, rate, bed.half_saturation_mg_per_l, bed.tanks)
     return RoutedDay(
@@ -237,53 +228,11 @@ def route_day(
     )
 
 
-def route_at(
-    day: int, series: DaySeries, bed: BedYears, state: BedState, table: SplitTable
-) -> RoutedDay:
-    """One day of a series."""
-    return route_day(
-        series.inflow[day],
-        series.nitrate[day] * bed.nitrate_factor,
-        series.temperature[day],
-        series.viscosity_ratio[day],
-        series.stage[day],
-        bed,
-        state,
-        series.setting[day],
-        size_of(table),
-        table.conductivity,
-        table.stage.reshape(-1),
-        table.capacity.reshape(-1),
-        table.under.reshape(-1),
-        table.over.reshape(-1),
-    )
-
-
 def route_series(series: DaySeries, bed: BedYears, table: SplitTable, out: Array) -> None:
     """Every day of a series; `out` takes the fields of `RoutedDay` as its columns."""
-    inflow, nitrate, temperature = series.inflow, series.nitrate, series.temperature
-    ratio, stage, setting = series.viscosity_ratio, series.stage, series.setting
-    size, media, stages = size_of(table), table.conductivity, table.stage.reshape(-1)
-    capacities = table.capacity.reshape(-1)
-    under, over = table.under.reshape(-1), table.over.reshape(-1)
-    state = first_state(bed)
-    for day in range(inflow.size):
-        routed = route_day(
-            inflow[day],
-            nitrate[day] * bed.nitrate_factor,
-            temperature[day],
-            ratio[day],
-            stage[day],
-            bed,
-            state,
-            setting[day],
-            size,
-            media,
-            stages,
-            capacities,
-            under,
-            over,
-        )
+    laid, state = flat(table), first_state(bed)
+    for day in range(series.inflow.size):
+        routed = route_at(day, series, bed, state, laid)
         out[day, 0] = routed.bed_flow
         out[day, 1] = routed.bypass_flow
         out[day, 2] = routed.level
@@ -303,35 +252,16 @@ def route_years(
 
     Volumes in m3, loads in g, days limited by nitrate.
     """
-    inflow, nitrate, temperature = series.inflow, series.nitrate, series.temperature
-    ratio, stage, setting = series.viscosity_ratio, series.stage, series.setting
-    size, media, stages = size_of(table), table.conductivity, table.stage.reshape(-1)
-    capacities = table.capacity.reshape(-1)
-    under, over = table.under.reshape(-1), table.over.reshape(-1)
-    state = first_state(bed)
-    for day in range(inflow.size):
-        if inflow[day] > LEAST_FLOW:
-            routed = route_day(
-                inflow[day],
-                nitrate[day] * bed.nitrate_factor,
-                temperature[day],
-                ratio[day],
-                stage[day],
-                bed,
-                state,
-                setting[day],
-                size,
-                media,
-                stages,
-                capacities,
-                under,
-                over,
-            )
+    laid, state = flat(table), first_state(bed)
+    for day in range(series.inflow.size):
+        inflow = series.inflow[day]
+        if inflow > LEAST_FLOW:
+            routed = route_at(day, series, bed, state, laid)
             place, water = year[day], routed.bed_flow * DAY
-            out[place, 0] += inflow[day] * DAY
+            out[place, 0] += inflow * DAY
             out[place, 1] += water
-            load = nitrate[day] * bed.nitrate_factor
-            out[place, 2] += inflow[day] * DAY * load
+            load = series.nitrate[day] * bed.nitrate_factor
+            out[place, 2] += inflow * DAY * load
             out[place, 3] += water * load
             out[place, 4] += routed.removed
             if routed.limited:

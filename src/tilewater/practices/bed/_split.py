@@ -70,13 +70,21 @@ class Place(NamedTuple):
     past_stage: float
 
 
-class Size(NamedTuple):
-    """How many knots a table has along its ways, and its largest inflow. [m3/s]"""
+class FlatTable(NamedTuple):
+    """A table with every part laid flat, the numbers of its knots, and its largest inflow.
 
+    Five places in an array would cost a compiled day more than all its arithmetic.
+    """
+
+    conductivity: Array
+    stage: Array
+    capacity: Array
+    under: Array
+    over: Array
     media: int
     stages: int
-    under: int
-    over: int
+    under_knots: int
+    over_knots: int
     most: float
 
 
@@ -184,35 +192,31 @@ def divide(
     conductivity: float,
     stage: float,
     setting: int,
-    size: Size,
-    media: Array,
-    stages: Array,
-    capacities: Array,
-    under: Array,
-    over: Array,
+    table: FlatTable,
 ) -> Divided:
-    """How an inflow divides, read from the parts of a table, each laid flat.
-
-    Taking arrays out of a record, and five places in an array, would cost a compiled day more than
-    all its arithmetic. Inflows over the largest count as that.
-    """
-    first = setting * size.stages
-    i = place_before(media, 0, size.media, conductivity)
-    j = place_before(stages, first, size.stages, stage)
-    place = Place(i, j, share_past(media, i, conductivity), share_past(stages, first + j, stage))
-    corner = (setting * size.media + i) * size.stages + j
-    capacity = between(capacities, corner, place, 1, size.stages)
-    flow = min(inflow, size.most)
-    values, knots, share = under, size.under, 0.0
+    """How an inflow divides, read from a table; inflows over the largest count as that."""
+    first = setting * table.stages
+    i = place_before(table.conductivity, 0, table.media, conductivity)
+    j = place_before(table.stage, first, table.stages, stage)
+    place = Place(
+        i,
+        j,
+        share_past(table.conductivity, i, conductivity),
+        share_past(table.stage, first + j, stage),
+    )
+    corner = (setting * table.media + i) * table.stages + j
+    capacity = between(table.capacity, corner, place, 1, table.stages)
+    flow = min(inflow, table.most)
+    values, knots, share = table.under, table.under_knots, 0.0
     if flow > capacity:
-        values, knots = over, size.over
-        share = (flow - capacity) / (size.most - capacity)
+        values, knots = table.over, table.over_knots
+        share = (flow - capacity) / (table.most - capacity)
     elif capacity > 0.0:
         share = flow / capacity
     way = (knots - 1) * math.sqrt(share)
     knot = min(knots - 2, int(way))
     c, here = way - knot, 3 * (corner * knots + knot)
-    next_stage, next_medium = 3 * knots, 3 * knots * size.stages
+    next_stage, next_medium = 3 * knots, 3 * knots * table.stages
     level = between(values, here + 1, place, next_stage, next_medium)
     level += c * (between(values, here + 4, place, next_stage, next_medium) - level)
     wet = between(values, here + 2, place, next_stage, next_medium)
@@ -224,9 +228,14 @@ def divide(
     return Divided(flow, level, wet)
 
 
-def size_of(table: SplitTable) -> Size:
-    """How many knots a table has, and its largest inflow."""
-    return Size(
+def flat(table: SplitTable) -> FlatTable:
+    """A table laid flat; nothing is copied."""
+    return FlatTable(
+        table.conductivity,
+        table.stage.reshape(-1),
+        table.capacity.reshape(-1),
+        table.under.reshape(-1),
+        table.over.reshape(-1),
         table.conductivity.size,
         table.stage.shape[1],
         table.under.shape[3],
@@ -238,27 +247,17 @@ def size_of(table: SplitTable) -> Size:
 def divide_by(
     inflow: float, conductivity: float, stage: float, setting: int, table: SplitTable
 ) -> Divided:
-    """How an inflow divides, read from a table."""
-    return divide(
-        inflow,
-        conductivity,
-        stage,
-        setting,
-        size_of(table),
-        table.conductivity,
-        table.stage.reshape(-1),
-        table.capacity.reshape(-1),
-        table.under.reshape(-1),
-        table.over.reshape(-1),
-    )
+    """How one inflow divides, read from a table."""
+    return divide(inflow, conductivity, stage, setting, flat(table))
 
 
 def divide_series(
     inflow: Array, conductivity: Array, stage: Array, setting: Whole, table: SplitTable, out: Array
 ) -> None:
     """Divide a series; `out` takes bed flow, level and wet volume as its columns."""
+    laid = flat(table)
     for day in range(inflow.size):
-        divided = divide_by(inflow[day], conductivity[day], stage[day], setting[day], table)
+        divided = divide(inflow[day], conductivity[day], stage[day], setting[day], laid)
         out[day, 0] = divided.bed_flow
         out[day, 1] = divided.level
         out[day, 2] = divided.wet_volume

@@ -22,7 +22,7 @@ from tilewater.hydraulics.media_conductivity import (
 )
 from tilewater.practices.bed import _route
 from tilewater.practices.bed._route import BedYears, DaySeries, RoutedDay
-from tilewater.practices.bed._split import Array, SplitTable, Whole
+from tilewater.practices.bed._split import Array, SplitTable, Whole, flat
 
 __all__ = [
     "BedDraw",
@@ -326,7 +326,7 @@ def replay_day(series: DaySeries, bed: BedYears, table: SplitTable, day: int) ->
     state = _route.first_state(bed)
     for _ in range(day):
         state = _route.next_state(state, bed)
-    return _route.route_at(day, series, bed, state, table)
+    return _route.route_at(day, series, bed, state, flat(table))
 
 
 def route_by_year(
