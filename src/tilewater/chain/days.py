@@ -67,7 +67,7 @@ def _add_table(trace: Trace, settings: tuple[str, ...]) -> None:
         unit="m3/s",
         title="Largest inflow that the table of the bed is made for",
         flow="water.flow_m3_s",
-        main_full="drain_flow.candidates_m3_s.main_full",
+        main_full="drain_flow.full_m3_s",
     )
     trace.compute(
         "days.table",

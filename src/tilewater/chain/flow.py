@@ -159,6 +159,14 @@ def _add_peaks(trace: Trace) -> None:
         physical["supplies"] = f"{CANDIDATES}.laterals_at_surface"
     if has_pump(trace):
         physical["lifts"] = f"{CANDIDATES}.pump"
+    trace.compute(
+        "drain_flow.full_m3_s",
+        drain_flow.least_of,
+        unit="m3/s",
+        title="What comes down with the main just full, no more than a pump lifts",
+        carries=f"{CANDIDATES}.main_full",
+        **({"lifts": f"{CANDIDATES}.pump"} if "pump" in have else {}),
+    )
     measured = {"measured": have["measured"]} if "measured" in have else {}
     trace.compute(
         "drain_flow.physical_limit_m3_s",

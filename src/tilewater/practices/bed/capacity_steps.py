@@ -56,7 +56,7 @@ def add_capacity(trace: Trace) -> None:
         trace,
         "capacity.spring",
         "spring line",
-        inflow="drain_flow.candidates_m3_s.main_full",
+        inflow="drain_flow.full_m3_s",
         stage="ditch.ordinary_m",
         media="capacity.spring.media",
     )

@@ -80,7 +80,7 @@ def _add_snowmelt(trace: Trace) -> None:
         trace,
         MELT,
         capacity_steps.WORDS["snowmelt"],
-        inflow="drain_flow.candidates_m3_s.main_full",
+        inflow="drain_flow.full_m3_s",
         stage=key,
         media=f"{MELT}.media",
         setting=setting,

@@ -82,7 +82,7 @@ def _add_flow(trace: Trace, season: str) -> None:
         trace,
         f"{here}.full",
         f"main full, {season}",
-        inflow="drain_flow.candidates_m3_s.main_full",
+        inflow="drain_flow.full_m3_s",
         stage=season_stage(trace, season),
         media=f"{here}.media",
         setting=season,
