@@ -4,9 +4,11 @@
 import subprocess
 import sys
 from pathlib import Path
+from shutil import copytree, ignore_patterns
 
 import pytest
 
+from tests.jobs import farm_text_without
 from tools.package import ROOT
 
 HEAVY = {
@@ -44,6 +46,14 @@ def loaded_by(*words: str | Path) -> set[str]:
 
 def test_one_design_with_its_drawing_loads_no_heavy_library(tmp_path: Path) -> None:
     heavy = set().union(*HEAVY.values())
+    job = tmp_path / "job"
+    copytree(EXAMPLE, job, ignore=ignore_patterns("results"))
+    (job / "job.toml").write_text(farm_text_without("weather"), encoding="utf-8")
+    assert not heavy & loaded_by("design", job)
+
+
+def test_a_design_by_days_loads_no_more_than_the_days_need(tmp_path: Path) -> None:
+    heavy = set().union(*(names for kind, names in HEAVY.items() if kind != "days"))
     assert not heavy & loaded_by("design", EXAMPLE, "--out", tmp_path)
 
 
