@@ -18,6 +18,8 @@ YEAR = (
     "zero_flow_share",
     "one_day_in_hundred_m3_s",
     "median_year",
+    "wettest_from",
+    "wettest_share",
 )
 OF_RUN = (
     "evapotranspiration_form",

@@ -249,6 +249,20 @@ def _add_years(trace: Trace) -> None:
                 "Share of the year's drainage by month",
                 {"month_depth": months},
             ),
+            (
+                "wettest_from",
+                year.wettest_months,
+                "-",
+                "First of the three months in a row that bring most of the water",
+                {"month_share": "water.month_share"},
+            ),
+            (
+                "wettest_share",
+                year.share_of_wettest_months,
+                "-",
+                "Share of the year's drainage in those three months",
+                {"month_share": "water.month_share"},
+            ),
             ("years", year.years_of, "years", "Calendar years of the series", {"day": DAYS}),
             ("year_depth_m", year.year_depths, "m", "Drainage of each of these years", both),
             (

@@ -153,6 +153,60 @@ def month_shares(month_depth: Series) -> Series:
     return shares
 
 
+def wettest_months(month_share: Series) -> float:
+    """First of the three months in a row that bring most of the year's drainage.
+
+    Parameters
+    ----------
+    month_share : array of 12
+        Share of each month. [-]
+
+    Returns
+    -------
+    float
+        Number of the month, 1 for January; 11 is November to January. [-]
+
+    Notes
+    -----
+    m with the largest s_m + s_(m+1) + s_(m+2)    (derived)
+
+    References
+    ----------
+    derived, sums of parts
+    """
+    return float(np.argmax(_of_three(month_share)) + 1)
+
+
+def share_of_wettest_months(month_share: Series) -> float:
+    """Share of the year's drainage in the three months in a row that bring most.
+
+    Parameters
+    ----------
+    month_share : array of 12
+        Share of each month. [-]
+
+    Returns
+    -------
+    float
+        Share. [-]
+
+    Notes
+    -----
+    max(s_m + s_(m+1) + s_(m+2))    (derived)
+
+    References
+    ----------
+    derived, sums of parts
+    """
+    return float(_of_three(month_share).max())
+
+
+def _of_three(month_share: Series) -> Series:
+    """Sums of each month and the two after it."""
+    sums: Series = month_share + np.roll(month_share, -1) + np.roll(month_share, -2)
+    return sums
+
+
 def median_year(years: NDArray[np.int64], depth: Series) -> float:
     """The year whose drainage is nearest the middle one.
 

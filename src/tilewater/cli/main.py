@@ -141,6 +141,44 @@ def check(job: Job, as_json: AsJson = False, units: InUnits = None, explain: Exp
 
 
 @app.command()
+def water(
+    job: Job,
+    as_json: AsJson = False,
+    units: InUnits = None,
+    out: Annotated[
+        Path | None, typer.Option(help="Folder to write to; results in the job folder if not said.")
+    ] = None,
+    explain: Explain = "",
+    day: Annotated[
+        str,
+        typer.Option(
+            help="With --explain: work this day of it again, step by step.", metavar="DAY"
+        ),
+    ] = "",
+) -> None:
+    """Drain flow: daily series, peaks and what controls them, load, days too wet."""
+    from tilewater.cli.verbs import show_day, show_explained, show_water
+    from tilewater.tasks.watering import water_job
+
+    if day and not explain:
+        print(
+            "--day needs a number to explain. Write --explain water.flow_m3_s --day 2011-05-03.",
+            file=sys.stderr,
+        )
+        raise typer.Exit(AT_FAULT)
+    watered, reader = water_job(job), _system(units)
+    trace = watered.side.trace
+    if day:
+        show_day(watered.job, trace, explain, day, as_json=as_json, units=reader)
+        return
+    if explain:
+        show_explained(watered.job, trace, explain, as_json=as_json, units=reader)
+        return
+    show_water(watered, as_json=as_json, units=reader, out=out)
+    raise typer.Exit(DONE if watered.fits else SHORT)
+
+
+@app.command()
 def design(
     job: Job,
     as_json: AsJson = False,

@@ -14,6 +14,7 @@ from tilewater.cli import (
     summary_money,
     summary_rules,
     summary_season,
+    summary_water,
 )
 from tilewater.cli.page import dim
 from tilewater.cli.words import Words
@@ -39,6 +40,7 @@ def summary(outcome: Outcome, words: Words) -> Iterator[RenderableType]:
         summary_levels.ladder(design, words),
         summary_ditch.ditch(trace, words),
         summary_levels.field(design, words),
+        summary_water.wet_days(trace, words),
         summary_levels.site(design, words),
         summary_levels.groundwater(design, words),
         summary_season.emptying(trace, words),

@@ -3,6 +3,7 @@
 
 import json
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from rich.text import Text
 
@@ -17,6 +18,9 @@ from tilewater.cli.words import Words
 from tilewater.job.reading import Job
 from tilewater.tasks.checking import Checked
 from tilewater.tasks.designing import Outcome
+
+if TYPE_CHECKING:
+    from tilewater.tasks.watering import Watered
 
 
 def words_for(job: Checked, units: System | None) -> Words:
@@ -115,6 +119,46 @@ def _write(outcome: Outcome, out: Path | None, units: System) -> tuple[str, ...]
             raise
         return (f"The result was not written: {error}. Name a folder with --out.",)
     return f"Written: {written}", f"Drawn: {drawn}"
+
+
+def show_water(
+    watered: "Watered", *, as_json: bool, units: System | None, out: Path | None
+) -> None:
+    """Show the water of a job, write its series and draw its charts."""
+    from tilewater.cli.summary_water import water_page
+    from tilewater.tasks.results import record_text
+    from tilewater.tasks.watering import write_water
+
+    words = words_for(watered.job, units)
+    try:
+        written = write_water(watered, out, words.system)
+    except OSError as error:
+        if out is not None:
+            raise
+        written = (f"The series was not written: {error}. Name a folder with --out.",)
+    if as_json:
+        print(record_text(watered.record), end="")
+    else:
+        console = paper()
+        for part in water_page(watered, words):
+            console.print(part)
+    _show_findings(watered.notes)
+    for line in written:
+        margin().print(dim(line), soft_wrap=True)
+
+
+def show_day(
+    job: Checked, trace: Trace, key: str, day: str, *, as_json: bool, units: System | None
+) -> None:
+    """Show a day of a series, worked again."""
+    from tilewater.cli.day_page import day_page, day_record
+
+    if as_json:
+        print(json.dumps(day_record(trace, key, day), indent=1, ensure_ascii=False))
+        return
+    console = paper()
+    for part in day_page(trace, key, day, words_for(job, units)):
+        console.print(part)
 
 
 def show_explained(

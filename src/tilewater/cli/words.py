@@ -24,6 +24,12 @@ NO_MORE = 1e-6
 _KINDS_BY_KEY = (
     (r"(diameter|stack|rim_down|heights|seal_gap|boards)(_m)?$", "m", "size"),
     (r"mean_annual_depth_m$", "m", "depth"),
+    (r"water\.balance\.\w+_m$", "m", "depth"),
+    (r"(month_depth|year_depth|available_water|drainable_water|surface_storage)_m$", "m", "depth"),
+    (r"water\.(\w+\.)?(depth|main_limit|inlet_limit)_m_s$", "m/s", "depth_rate"),
+    (r"(infiltration|deep_seepage|upward_flux_at_one_metre)_m_s$", "m/s", "depth_rate"),
+    (r"water\.classes\.[\w-]+\.(above|to)$", "-", "ratio"),
+    (r"(median_year|first_crop_year)$", "years", "calendar"),
     (r"station\w*_m$", "m", "station"),
     (r"segment\.[\w-]+\.(from|to)_m$", "m", "station"),
     (r"pump\.float_\w+_m$", "m", "elevation"),
@@ -154,7 +160,8 @@ class Words:
         if isinstance(value, tuple | list):
             return ", ".join(self.of_key(key, one, unit) for one in value) or "none"
         if is_dataclass(value):
-            return self._in_si(_record(value))
+            days = _length_of_series(value)
+            return f"series of {days:,} values each" if days else self._in_si(_record(value))
         return self._number(key, float(value), unit)
 
     def _number(self, key: str, value: float, unit: str) -> str:
@@ -167,6 +174,8 @@ class Words:
         if key.startswith("cost.usd_per_kg"):
             return self.say(value, "USD/lb" if self.system == "us" else "USD/kg")
         kind = kind_of(key, unit)
+        if kind == "calendar":
+            return f"{value:.0f}"
         if kind is None:
             text = f"{value:.4g} {unit}".rstrip()
             return self._in_si(text) if re.search(r"\b(m|kg|s)\d?\b", unit) else text
@@ -229,8 +238,21 @@ def _word(value: bool | str) -> str:
     return value or "none"
 
 
+def _length_of_series(value: Any) -> int:
+    """Length of the first series that a record holds, itself or in a record of it; 0 for none."""
+    for field in fields(value):
+        held = getattr(value, field.name)
+        if isinstance(held, np.ndarray):
+            return int(held.size)
+        if is_dataclass(held) and (length := _length_of_series(held)):
+            return length
+    return 0
+
+
 def _record(value: Any) -> str:
-    names = (f.name for f in fields(value)) if is_dataclass(value) else value._fields
+    """Members of a record by name; findings are told elsewhere."""
+    every = [f.name for f in fields(value)] if is_dataclass(value) else value._fields
+    names = (name for name in every if name != "findings")
     return ", ".join(f"{name} {_plain(getattr(value, name))}" for name in names)
 
 

@@ -1,0 +1,139 @@
+# SPDX-License-Identifier: Apache-2.0
+"""One day of a series worked again, with every value on the way."""
+
+import datetime
+from collections.abc import Iterator
+from typing import Any
+
+from rich.console import RenderableType
+from rich.text import Text
+
+from tilewater.basis.errors import OutOfDomain, UnknownName
+from tilewater.basis.trace import Trace
+from tilewater.basis.unknown import is_unknown
+from tilewater.chain.explain import keys_of
+from tilewater.cli.page import block, dim, rows
+from tilewater.cli.words import IN_SI, Words
+from tilewater.hydrology.field import FieldRun
+from tilewater.hydrology.field_replay import DayReplay, replay_day
+
+RUN = "water.run"
+PARTS = {
+    "before": "What the field held in the morning",
+    "weather": "What the day brings",
+    "cold": "Snow and frost",
+    "taken": "What plants and the deep ground take",
+    "wetted": "Where rain and melt go",
+    "outlet": "What the drains may carry",
+    "drained": "What drains in the 24 hours that follow",
+    "after": "What the field holds at the end",
+}
+"""Parts of a day in the order of the computation."""
+
+
+def day_of(text: str) -> datetime.date:
+    """A day as typed.
+
+    Raises
+    ------
+    OutOfDomain
+        If it is no day.
+    """
+    try:
+        return datetime.date.fromisoformat(text)
+    except ValueError:
+        raise OutOfDomain(
+            f"--day '{text}' is no day. A day is year, month, day. Write it like 2011-05-03."
+        ) from None
+
+
+def run_behind(trace: Trace, key: str) -> str:
+    """Key of the run of the field that a key of the result comes from.
+
+    Raises
+    ------
+    UnknownName
+        If no number has that key, or it comes from no run of the field.
+    """
+    (first, *_) = keys_of(trace, key)
+    seen: set[str] = set()
+    pending = [first]
+    while pending:
+        here = pending.pop()
+        if isinstance(trace.value(here), FieldRun):
+            return here
+        if here not in seen:
+            seen.add(here)
+            pending += [source for _, source in trace.steps[here].inputs]
+    if RUN in trace and is_unknown(trace.value(RUN)):
+        raise UnknownName(f"'{key}' has no days: {trace.value(RUN).why}.")
+    raise UnknownName(
+        f"'{key}' does not come from the simulated days of the field. Days can be asked of "
+        "water.flow_m3_s where it is simulated, and of water.spot.NAME.boards_in."
+    )
+
+
+def day_page(trace: Trace, key: str, day: str, words: Words) -> Iterator[RenderableType]:
+    """The value of a key on a day where it is a series, and the day worked again."""
+    behind = run_behind(trace, key)
+    replay = replay_day(trace.value(behind), day_of(day))
+    said = series_value(trace, key, replay.date)
+    if said is not None:
+        step, value = said
+        yield block(
+            step.title, f"{step.key} on {replay.date}", Text(_say(step, value, words), "bold")
+        )
+    branches = ", ".join(replay.branches) or "none of note"
+    yield block(f"The field on {replay.date}", behind, Text(f"branches of the day: {branches}"))
+    for part, title in PARTS.items():
+        lines: list[list[RenderableType]] = [
+            [dim(name.partition(".")[2]), f"{value:.6g}", dim(unit)]
+            for name, value, unit in replay.values
+            if name.startswith(f"{part}.")
+        ]
+        yield block(title, "", rows(("", "", ""), lines, right=(1,)))
+    yield Text()
+    yield dim(
+        "SI, depths in m of water over the field, a day as unit of time; worked by the readable "
+        "twin of the daily model."
+    )
+
+
+def _say(step: Any, value: float, words: Words) -> str:
+    text = words.of_key(step.key, value, step.unit)
+    other = Words("si" if words.system == "us" else "us", words.foot)
+    return f"{text}  {other.of_key(step.key, value, step.unit)}".replace(IN_SI, "")
+
+
+def series_value(trace: Trace, key: str, date: datetime.date) -> tuple[Any, float] | None:
+    """The step of a key and its value on a day; None where it is no daily series."""
+    (first, *_) = keys_of(trace, key)
+    step = trace.steps[first]
+    group = "water.simulated" if first.startswith("water.simulated.") else "water"
+    if not trace.known(f"{group}.day") or getattr(step.value, "ndim", 0) != 1:
+        return None
+    days = trace.value(f"{group}.day")
+    if step.value.size != days.size or step.value.dtype.kind != "f":
+        return None
+    place = int(days.searchsorted(date.toordinal()))
+    if place >= days.size or days[place] != date.toordinal():
+        return None
+    return step, float(step.value[place])
+
+
+def day_record(trace: Trace, key: str, day: str) -> dict[str, Any]:
+    """The same for other programs."""
+    behind = run_behind(trace, key)
+    replay: DayReplay = replay_day(trace.value(behind), day_of(day))
+    said = series_value(trace, key, replay.date)
+    return {
+        "key": key,
+        "run": behind,
+        "day": replay.date.isoformat(),
+        "value": None if said is None else said[1],
+        "unit": "" if said is None else said[0].unit,
+        "branches": list(replay.branches),
+        "values": [
+            {"name": name, "value": value, "unit": unit} for name, value, unit in replay.values
+        ],
+    }
