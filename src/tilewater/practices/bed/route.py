@@ -374,8 +374,8 @@ def route_by_year(
         for place in range(len(ends) - 1):
             block(place)
     else:
-        block(0)  # compiles once, before the threads share it
+        run(series, year, rows, table, 0, 0, out)  # compiles once, before the threads share it
         with ThreadPoolExecutor(threads) as pool:
-            list(pool.map(block, range(1, len(ends) - 1)))
+            list(pool.map(block, range(len(ends) - 1)))
     out[:, :, 2:5] /= 1000.0
     return out
