@@ -27,18 +27,23 @@ HOW = {"nogil": True, "fastmath": False, "error_model": "python", "_nrt": False}
 """How kernels are compiled; without `_nrt` nobody counts who holds an array."""
 
 _folder: list[str] = []
+_tell: list[Callable[[str], None]] = []
 _in_line: set[Callable[..., Any]] = set()
 
 
-def keep_compiled_in(folder: str) -> None:
+def keep_compiled_in(folder: str, tell: Callable[[str], None] | None = None) -> None:
     """Name the folder that keeps what is compiled from one run to the next.
 
     Parameters
     ----------
     folder : str
         Any folder that may be written. [-]
+    tell : callable or None
+        Called once, with the folder of these sources, before anything is compiled or taken from
+        there. [-]
     """
     _folder[:] = [folder]
+    _tell[:] = [] if tell is None else [tell]
 
 
 def has_compiler() -> bool:
@@ -100,6 +105,8 @@ def _compiled(function: Callable[..., Any]) -> Callable[..., Any]:
     )
     twin.__module__ = function.__module__
     twin.__qualname__ = function.__qualname__
+    if _tell:
+        _tell.pop()(f"{_folder[0]}/{kernel_key()}")
     if _folder:
         numba.config.CACHE_DIR = f"{_folder[0]}/{kernel_key()}"  # type: ignore[attr-defined]
     how: dict[str, Any] = {**HOW, "cache": bool(_folder), "forceinline": function in _in_line}

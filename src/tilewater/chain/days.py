@@ -9,6 +9,7 @@ are shown; the draws give the range.
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
 from tilewater.hydrology.ditch_stage import SeasonValue
+from tilewater.nitrate.measured_removal import removal_above_measured
 from tilewater.nitrate.water_temperature import drain_water_temperature
 from tilewater.practices.bed import days, draws, year_sums
 from tilewater.practices.bed._split import Array
@@ -307,6 +308,11 @@ def tell_days(trace: Trace) -> None:
     if not are_summed(trace):
         return
     whole = int(trace.value("days.whole_years").sum())
+    middles = (f"removal.{group}.p50" for group in ("bed_percent", "site_percent"))
+    bed_percent, site_percent = (float(trace.value(key)) for key in middles)
+    trace.findings.extend(
+        removal_above_measured(bed_percent=bed_percent, site_percent=site_percent)
+    )
     trace.findings.append(
         Finding(
             "days-rest-on",

@@ -58,7 +58,7 @@ def run() -> None:
     from tilewater.cli.page import lenient_streams
 
     lenient_streams()
-    keep_compiled_in(f"{typer.get_app_dir('tilewater')}/kernels")
+    keep_compiled_in(f"{typer.get_app_dir('tilewater')}/kernels", _tell_compiling)
     try:
         app()
     except BadInputFile as error:
@@ -71,6 +71,18 @@ def run() -> None:
     except (TilewaterError, OSError) as error:
         print(error, file=sys.stderr)
         raise SystemExit(AT_FAULT) from None
+
+
+def _tell_compiling(folder: str) -> None:
+    """Say why the first days of a new version take their time."""
+    from pathlib import Path
+
+    if not Path(folder).exists():
+        print(
+            "Compiling the daily model for this machine, once: about half a minute.",
+            file=sys.stderr,
+            flush=True,
+        )
 
 
 def _version(asked: bool) -> None:
