@@ -172,3 +172,11 @@ def test_meaningless_input_is_refused(maxima, recurrence, message):
     with pytest.raises(OutOfDomain) as refused:
         drain_peak(maxima, recurrence=recurrence)
     assert message == str(refused.value)
+
+
+@pytest.mark.works(of=(drain_peak,))
+def test_one_year_below_the_limit_leaves_the_limit_alone():
+    maxima = np.full(29, COEFFICIENT)
+    maxima[0] = 0.84 * COEFFICIENT
+    (only,) = drain_peak(maxima).estimates
+    assert (only.method, only.daily_depth) == (LIMIT, COEFFICIENT)

@@ -213,7 +213,7 @@ def _add_years(trace: Trace) -> None:
     depth, flow = {"daily_depth": DEPTH}, {"flow": FLOW}
     both = {"day": DAYS, "depth": DEPTH}
     mean = flow_record.mean_annual_depth
-    months, depths = "water.month_depth_m", "water.year_depth_m"
+    months = "water.month_depth_m"
     _add_rows(
         trace,
         "water",
@@ -263,6 +263,18 @@ def _add_years(trace: Trace) -> None:
                 "Share of the year's drainage in those three months",
                 {"month_share": "water.month_share"},
             ),
+        ),
+    )
+    _add_each_year(trace, both)
+
+
+def _add_each_year(trace: Trace, both: dict[str, str]) -> None:
+    """What the series says of each of its calendar years."""
+    depths = "water.year_depth_m"
+    _add_rows(
+        trace,
+        "water",
+        (
             ("years", year.years_of, "years", "Calendar years of the series", {"day": DAYS}),
             ("year_depth_m", year.year_depths, "m", "Drainage of each of these years", both),
             (

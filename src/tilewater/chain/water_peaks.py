@@ -5,9 +5,11 @@ From the measured record where it has ten whole years, else from the simulated s
 what was measured. It is the mean of a calendar day, with the main as the most that it carries.
 """
 
+from dataclasses import replace
+
 from tilewater.basis.errors import UnknownName
 from tilewater.basis.trace import Given, Trace
-from tilewater.basis.unknown import Unknown
+from tilewater.basis.unknown import Unknown, is_unknown
 from tilewater.chain.water import BASIS, DAYS, SIMULATED
 from tilewater.chain.water import FLOW as SERIES
 from tilewater.chain.water_field import RUN
@@ -32,7 +34,9 @@ SHARE = "capacity.criterion.share_of_ten_year_peak"
 ENOUGH = 10
 """Whole years from which a measured record is used before a simulated one; practice."""
 LEAST = 4
-"""Years below which no distribution can be fitted."""
+"""Years with flow below which no distribution can be fitted."""
+LIMITED = "drain-peak-limited"
+"""Finding of maxima that something holds down."""
 METHODS = {GEV: "gev", LOG_PEARSON3: "log_pearson3", LIMIT: "limit", DRY: "dry"}
 """Names of the ways of estimating in the keys."""
 
@@ -59,13 +63,7 @@ def add_ten_year_peak(trace: Trace) -> None:
         title="Water years with a largest day",
         maxima=f"{PEAK}.maxima",
     )
-    trace.compute(
-        f"{PEAK}.peak",
-        peak_of_ten_years,
-        unit="",
-        title="Drain flow of a day of ten years, by each method",
-        maxima=f"{PEAK}.maxima",
-    )
+    _add_peak(trace)
     _add_estimate(trace, PEAK, "Drain flow of a day of ten years, 24-hour mean")
     if trace.known(f"{PEAK}.peak"):
         for estimate in trace.value(f"{PEAK}.peak").estimates:
@@ -82,8 +80,38 @@ def add_ten_year_peak(trace: Trace) -> None:
         flow=FLOW,
         peak="drain_flow.candidates_m3_s.main_full",
     )
-    if trace.known(f"{PEAK}.peak"):
-        trace.findings.extend(peak_of_ten_years(trace.value(f"{PEAK}.maxima")).findings)
+    _tell(trace, basis)
+
+
+def _add_peak(trace: Trace) -> None:
+    """Record the estimates; not known where too few years have a largest day to fit any."""
+    key, title = f"{PEAK}.peak", "Drain flow of a day of ten years, by each method"
+    maxima = trace.value(f"{PEAK}.maxima")
+    if not is_unknown(maxima) and int((maxima.values > 0.0).sum()) < LEAST:
+        count = int((maxima.values > 0.0).sum())
+        why = f"of {LEAST} whole water years with flow the series has {count}"
+        trace.give(
+            Given(key, Unknown(why, "give the weather of the place, or record on"), "", title)
+        )
+        return
+    trace.compute(key, peak_of_ten_years, unit="", title=title, maxima=f"{PEAK}.maxima")
+
+
+def _tell(trace: Trace, basis: str) -> None:
+    """What the engineer must know; where the series is simulated it is known what limits it."""
+    if not trace.known(f"{PEAK}.peak"):
+        return
+    for finding in trace.value(f"{PEAK}.peak").findings:
+        if finding.code == LIMITED and basis == "simulated":
+            finding = replace(
+                finding,
+                code="drain-peak-limited-by-main",
+                severity="note",
+                message="In several years the largest simulated day is what the main carries full, "
+                "or the pump lifts. The laterals would give more; it waits in the field. A larger "
+                "main would bring a larger day of ten years.",
+            )
+        trace.findings.append(finding)
 
 
 def _add_estimate(trace: Trace, here: str, title: str, method: str = "") -> None:

@@ -23,7 +23,7 @@ MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", 
 YEAR = 366.0
 REMARK = (
     "Means of whole days, boards in as the seasons set them; the flow within a day peaks higher. "
-    "A field is not the model: see what the values rest on with --explain water."
+    "Simulated: the page of the verb water tells what it rests on."
 )
 MEASURED = "Means of whole days as recorded; the flow within a day peaks higher."
 HEADROOM = 1.08
