@@ -59,7 +59,7 @@ def run_behind(trace: Trace, key: str) -> str:
     seen: set[str] = set()
     pending = [first]
     while pending:
-        here = pending.pop()
+        here = pending.pop(0)
         if isinstance(trace.value(here), FieldRun):
             return here
         if here not in seen:
