@@ -9,12 +9,14 @@ import pytest
 from tests.jobs import CFS, corbel_inputs, with_givens
 from tilewater.basis.trace import Given, Origin, Trace
 from tilewater.basis.unknown import is_unknown
-from tilewater.chain.days import add_days, largest_inflow, ratio_of
+from tilewater.chain.days import add_days, largest_inflow
+from tilewater.chain.days_sums import add_probabilities, ratio_of, shares_of
 from tilewater.chain.design import Design, design_bed
 from tilewater.chain.removal import add_removal
 from tilewater.chain.removal_parts import likely_reduction
 from tilewater.hydrology.ditch_stage import SeasonValue, stage_rule_by_flow, stage_rule_by_season
 from tilewater.practices.bed.days import dates_of, setting_by_day, stage_by_day, value_by_day
+from tilewater.practices.bed.draws import capacity_of_draws, retention_of_draws
 
 DAYS = 4 * 366
 
@@ -132,3 +134,17 @@ def test_table_reaches_over_the_largest_day_and_the_full_main():
     assert largest_inflow(np.array([2.0 * CFS]), 0.93 * CFS) == pytest.approx(2.2 * CFS)
     assert ratio_of(3.0, 2.0) == 1.5
     assert ratio_of(3.0, 0.0) == 1.0
+
+
+@pytest.mark.law(of=(add_probabilities, capacity_of_draws, retention_of_draws, shares_of))
+def test_the_rules_have_the_share_of_the_draws_that_keep_them():
+    shares = trace().value("days.all.share_of_peak")
+    limit = float(trace().value("sizing.share_limit"))
+    assert float(trace().value("probability.share_of_peak")) == np.mean(shares >= limit)
+    criterion = float(trace().value("capacity.criterion.share_of_peak"))
+    assert np.median(shares) == pytest.approx(criterion, rel=0.06)
+    hours = trace().value("days.all.retention_h")
+    stated = float(trace().value("capacity.criterion.retention_h"))
+    assert np.median(hours) == pytest.approx(stated, rel=0.08)
+    assert 0.3 < float(trace().value("probability.share_of_peak")) < 0.9
+    assert float(trace().value("probability.retention")) > 0.9

@@ -8,6 +8,7 @@ are shown; the draws give the range.
 
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
+from tilewater.chain.days_sums import add_probabilities, add_sums
 from tilewater.hydrology.ditch_stage import SeasonValue
 from tilewater.nitrate.measured_removal import removal_above_measured
 from tilewater.nitrate.water_temperature import drain_water_temperature
@@ -21,7 +22,6 @@ from tilewater.practices.bed.system_steps import lower_main, path_key
 
 DRAWS = 1024
 SEED = 1
-QUANTILES = {"p10": 0.1, "p50": 0.5, "p90": 0.9}
 
 
 def has_days(trace: Trace) -> bool:
@@ -43,7 +43,8 @@ def add_days(trace: Trace) -> None:
     _add_table(trace, settings)
     _add_series(trace, settings)
     _add_runs(trace)
-    _add_sums(trace)
+    add_sums(trace)
+    add_probabilities(trace)
 
 
 def _add_settings(trace: Trace) -> tuple[str, ...]:
@@ -250,59 +251,6 @@ def _add_years(trace: Trace) -> None:
     )
 
 
-def _add_sums(trace: Trace) -> None:
-    common = {"sums": "days.sums", "whole": "days.whole_years"}
-    for percentile, share in QUANTILES.items():
-        title = f"Share of the draws below {percentile}"
-        trace.constant(f"days.share_{percentile}", share, title, source="derived")
-    trace.compute(
-        "days.site_over_diversion",
-        ratio_of,
-        unit="-",
-        title="Load of the site over the load that reaches the diversion",
-        part="drain_flow.site_volume_m3",
-        whole="drain_flow.mean_annual_volume_m3",
-    )
-    for name, function, unit, title, more in (
-        ("removed_kg", year_sums.removed_by_year, "kg", "Nitrate nitrogen taken out", {}),
-        (
-            "site_percent",
-            year_sums.site_percent_by_year,
-            "%",
-            "Share of the load of the site removed",
-            {"volume_below_share": "days.site_over_diversion"},
-        ),
-        (
-            "bed_percent",
-            year_sums.bed_percent_by_year,
-            "%",
-            "Share of the load through the bed removed",
-            {},
-        ),
-        (
-            "treated_volume_share",
-            year_sums.treated_share_by_year,
-            "-",
-            "Share of the year's water that goes through the bed",
-            {},
-        ),
-        ("long_run_removed_kg", year_sums.long_run_removed, "kg", "Removed in a mean year", {}),
-        ("long_run_reduction", year_sums.long_run_reduction, "-", "Reduction, all years", {}),
-        ("long_run_share", year_sums.long_run_share, "-", "Share treated, all years", {}),
-    ):
-        values = f"days.all.{name}"
-        trace.compute(values, function, unit=unit, title=f"{title}, by draw", **common, **more)
-        for percentile in QUANTILES:
-            trace.compute(
-                f"days.{name}.{percentile}",
-                year_sums.quantile_of,
-                unit=unit,
-                title=f"{title}, {percentile}",
-                values=values,
-                share=f"days.share_{percentile}",
-            )
-
-
 def tell_days(trace: Trace) -> None:
     """Say in plain words what the days rest on."""
     if not are_summed(trace):
@@ -350,30 +298,6 @@ def largest_inflow(flow: Array, main_full: float) -> float:
     derived, the larger of two
     """
     return 1.1 * max(float(flow.max()), main_full)
-
-
-def ratio_of(part: float, whole: float) -> float:
-    """One quantity over another.
-
-    Parameters
-    ----------
-    part, whole : float
-        In the same unit. [m3]
-
-    Returns
-    -------
-    float
-        Ratio; 1 where the second is nothing. [-]
-
-    Notes
-    -----
-    r = part / whole    (derived)
-
-    References
-    ----------
-    derived, a ratio
-    """
-    return part / whole if whole > 0 else 1.0
 
 
 def _word(name: str) -> str:

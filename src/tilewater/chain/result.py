@@ -25,7 +25,7 @@ from tilewater.chain.result_main import (
     pump_record,
     submains_record,
 )
-from tilewater.chain.result_removal import removal_record
+from tilewater.chain.result_removal import probability_record, removal_record
 from tilewater.chain.result_season import season_record
 from tilewater.chain.result_water import water_record
 from tilewater.chain.verdict import capacity_is_known
@@ -110,6 +110,7 @@ def result_record(design: Design, alternatives: tuple[Alternative, ...], version
         "requirements": _requirements(design),
         "removal": removal_record(trace),
         "criteria": _criteria(design),
+        "probability": probability_record(trace),
         "quantities": _quantities(trace),
         "cost": _cost(trace),
         "findings": [_finding(finding) for finding in design.findings],

@@ -29,3 +29,8 @@ def removal_record(trace: Trace) -> Record:
         record["draws"] = len(trace.value("days.draws"))
         record["whole_years"] = plain(trace, "removal.whole_years")
     return record
+
+
+def probability_record(trace: Trace) -> Record:
+    """Share of the draws that keep each rule; empty where no days are known."""
+    return {rule: plain(trace, f"probability.{rule}") for rule in trace.names("probability")}

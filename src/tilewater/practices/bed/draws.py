@@ -6,11 +6,17 @@ first order and tanks are the routing's choice; here nitrate is taken out in fou
 saturation, so that little is left to take out where little nitrate is.
 """
 
+import math
 from dataclasses import replace
+
+import numpy as np
 
 from tilewater.nitrate.media_rate import rate_where_nitrate_abounds
 from tilewater.nitrate.parameter_ranges import ParameterRange, default_ranges, draw_parameters
-from tilewater.practices.bed.route import BedDraw, BedYears, bed_years
+from tilewater.practices.bed._route import shown_conductivity
+from tilewater.practices.bed._split import Array, SplitTable
+from tilewater.practices.bed.route import YEAR_DAYS, BedDraw, BedYears, bed_years
+from tilewater.practices.bed.split import read_split
 
 TANKS = 4
 """Tanks in series that a bed mixes like, judgement."""
@@ -184,6 +190,91 @@ def draw_beds(
         )
         for i in range(int(count))
     )
+
+
+def capacity_of_draws(
+    beds: tuple[BedYears, ...], table: SplitTable, years: float, free: float
+) -> Array:
+    """Largest flow that goes through the bed whole at an age, by draw.
+
+    Parameters
+    ----------
+    beds : tuple of BedYears
+        The draws. [-]
+    table : SplitTable
+        How inflows divide; its first setting counts. [-]
+    years : float
+        Age of the chips. [years]
+    free : float
+        Water below a free outlet. [m]
+
+    Returns
+    -------
+    array of shape (draws,)
+        Flow, water of 20 degC. [m3/s]
+
+    Notes
+    -----
+    Q_c of the table at K = K_0 f^days, ditch below the outlet    (derived)
+
+    References
+    ----------
+    derived, the criterion line with drawn chips
+    """
+    return np.array([_at_age(bed, table, years, free)[0] for bed in beds])
+
+
+def retention_of_draws(
+    beds: tuple[BedYears, ...], table: SplitTable, years: float, free: float
+) -> Array:
+    """Time in the bed at the largest flow that goes through it whole, by draw.
+
+    Parameters
+    ----------
+    beds : tuple of BedYears
+        The draws. [-]
+    table : SplitTable
+        How inflows divide; its first setting counts. [-]
+    years : float
+        Age of the chips. [years]
+    free : float
+        Water below a free outlet. [m]
+
+    Returns
+    -------
+    array of shape (draws,)
+        Time in the effective pores. [h]
+
+    Notes
+    -----
+    t = phi V / Q_c    (practice)
+
+    References
+    ----------
+    practice, plug flow through the wetted pores
+    """
+    hours = []
+    for bed in beds:
+        flow, wet = _at_age(bed, table, years, free)
+        hours.append(bed.porosity * wet / flow / 3600.0 if flow > 0 else 0.0)
+    return np.array(hours)
+
+
+def _at_age(bed: BedYears, table: SplitTable, years: float, free: float) -> tuple[float, float]:
+    """Capacity and wet media of a draw at an age, in water of 20 degC."""
+    conductivity = bed.conductivity_new * bed.decline_per_day ** (years * YEAR_DAYS)
+    inertia = bed.inertia_scale / math.sqrt(conductivity)
+    shown = shown_conductivity(conductivity, inertia, bed.gradient)
+    knots = table.conductivity
+    capacity = float(
+        np.interp(shown, knots, [_free(table, row, free) for row in range(knots.size)])
+    )
+    there = read_split(table, capacity, conductivity=shown, stage=free)
+    return capacity, there.wet_volume
+
+
+def _free(table: SplitTable, row: int, free: float) -> float:
+    return float(np.interp(free, table.stage[0], table.capacity[0, row]))
 
 
 def _most_of(rate: float, half_saturation: float) -> float:
