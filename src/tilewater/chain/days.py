@@ -6,6 +6,7 @@ ditch; chips that age and are renewed. The middle of every uncertain parameter g
 are shown; the draws give the range.
 """
 
+from tilewater.basis.compiled import has_compiler
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
 from tilewater.chain.days_sums import add_probabilities, add_sums
@@ -21,6 +22,8 @@ from tilewater.practices.bed.split import bed_gradient_of
 from tilewater.practices.bed.system_steps import lower_main, path_key
 
 DRAWS = 1024
+DRAWS_UNCOMPILED = 64
+"""Draws where the kernels cannot be compiled, and each takes a hundred times as long."""
 SEED = 1
 
 
@@ -218,7 +221,8 @@ def _add_runs(trace: Trace) -> None:
         bed="days.middle",
         table="days.table",
     )
-    trace.constant("days.draw_count", DRAWS, "Draws", source="derived")
+    count = DRAWS if has_compiler() else DRAWS_UNCOMPILED
+    trace.constant("days.draw_count", count, "Draws", source="derived")
     trace.constant("days.seed", SEED, "Seed of the draws", source="derived")
     compute(
         "days.draws",
@@ -266,7 +270,8 @@ def tell_days(trace: Trace) -> None:
             "days-rest-on",
             "note",
             "Removal",
-            f"The range is of {DRAWS} draws of chips, kinetics and nitrate over {whole} years of "
+            f"The range is of {len(trace.value('days.draws'))} draws of chips, kinetics and "
+            f"nitrate over {whole} years of "
             f"{trace.value('water.basis')} drain flow; chips are renewed at the design year. "
             "Nitrate is the same every day, and each day is taken as steady.",
             source="derived",
