@@ -122,8 +122,8 @@ def bed_gradient(machine: Machine) -> float:
     ----------
     derived, the fall there is
     """
-    fall = machine.bypass_boards.crest - machine.outlet_boards.crest
-    return max(0.001, fall / machine.cells[0].length)
+    bypass, outlet = machine.bypass_boards, machine.outlet_boards
+    return _gradient(bypass, outlet, machine.cells[0].length)
 
 
 def bed_gradient_of(path: BedPath, bypass_boards: BoardSet, shape: Shape) -> float:
@@ -151,8 +151,12 @@ def bed_gradient_of(path: BedPath, bypass_boards: BoardSet, shape: Shape) -> flo
     ----------
     derived, the fall there is
     """
-    fall = bypass_boards.crest - path.outlet.crest
-    return max(0.001, fall / first_shape(shape).length)
+    return _gradient(bypass_boards, path.outlet, first_shape(shape).length)
+
+
+def _gradient(bypass: BoardSet, outlet: BoardSet, length: float) -> float:
+    """Fall between two crests over a length, at least 0.001."""
+    return max(0.001, (bypass.crest - outlet.crest) / length)
 
 
 def stage_knots(machine: Machine, highest: float) -> Array:
