@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from tilewater.basis.errors import BadInputFile
-from tilewater.job.price_items import allowed_units, near_item
+from tilewater.economics.price_items import allowed_units, near_item
 from tilewater.job.prices import Price, read_prices
 from tools.package import ROOT
 

@@ -12,7 +12,7 @@ from tilewater.chain.changes import compare_results
 from tilewater.chain.design import design_bed
 from tilewater.chain.result import result_record
 from tilewater.cli.compare_page import compare_page
-from tilewater.cli.words import Words
+from tilewater.documents.words import Words
 
 
 @pytest.mark.works(of=(compare_page,))

@@ -15,7 +15,7 @@ from tilewater.chain.changes import flatten
 from tilewater.chain.design import design_bed
 from tilewater.chain.explain import explain, keys_of
 from tilewater.cli.explain_page import explain_page
-from tilewater.cli.words import Words
+from tilewater.documents.words import Words
 from tilewater.tasks.designing import Outcome, design_job
 from tools.package import ROOT
 

@@ -9,7 +9,7 @@ from rich.console import Console
 from tests.jobs import FOOT, corbel_inputs
 from tilewater.chain.design import design_bed
 from tilewater.cli.summary_bed import seasons
-from tilewater.cli.words import Words
+from tilewater.documents.words import Words
 
 
 def page(autumn_ditch_ft: float) -> str:

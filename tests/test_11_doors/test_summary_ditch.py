@@ -13,7 +13,7 @@ from tilewater.basis.unknown import Unknown
 from tilewater.chain.design import design_bed
 from tilewater.chain.inputs import JobInputs
 from tilewater.cli.summary_ditch import ditch
-from tilewater.cli.words import Words
+from tilewater.documents.words import Words
 
 DAYS = np.arange("2023-01-01", "2025-01-01", dtype="datetime64[D]")
 RECORD = (

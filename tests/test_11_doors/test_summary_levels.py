@@ -11,7 +11,7 @@ from tests.jobs import FOOT, corbel_inputs
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.design import design_bed
 from tilewater.cli.summary_levels import field
-from tilewater.cli.words import Words
+from tilewater.documents.words import Words
 
 NOBODY = Unknown("nobody knows", "look")
 

@@ -11,7 +11,7 @@ from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.design import design_bed
 from tilewater.cli.summary_season import emptying, lid_card, start_up, winter
-from tilewater.cli.words import Words
+from tilewater.documents.words import Words
 
 OPEN = Unknown("nobody knows", "look")
 

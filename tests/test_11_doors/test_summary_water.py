@@ -13,7 +13,7 @@ from tests.jobs import CFS
 from tilewater.basis.errors import OutOfDomain, UnknownName
 from tilewater.cli.day_page import day_page, day_record, run_behind, series_value
 from tilewater.cli.summary_water import sentence, water_page, wet_days
-from tilewater.cli.words import Words, kind_of
+from tilewater.documents.words import Words, kind_of
 from tilewater.hydrology.field_replay import replay_day
 from tilewater.tasks.watering import Watered, water_job
 from tools.package import ROOT

@@ -11,7 +11,7 @@ from tilewater.basis.trace import Step, Trace
 from tilewater.chain.changes import Change, Comparison
 from tilewater.chain.explain import keys_of
 from tilewater.cli.page import block, dim, pairs, rows
-from tilewater.cli.words import Words, unit_of_key
+from tilewater.documents.words import Words, unit_of_key
 
 TOLD_ELSEWHERE = (
     "alternatives",

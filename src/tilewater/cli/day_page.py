@@ -13,7 +13,7 @@ from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import is_unknown
 from tilewater.chain.explain import keys_of
 from tilewater.cli.page import block, dim, rows
-from tilewater.cli.words import IN_SI, Words
+from tilewater.documents.words import IN_SI, Words
 from tilewater.hydrology.field import FieldRun
 from tilewater.hydrology.field_replay import DayReplay, replay_day
 

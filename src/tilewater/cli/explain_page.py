@@ -10,7 +10,7 @@ from tilewater.basis.trace import Origin, Step, Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.explain import Explanation, Source, explain
 from tilewater.cli.page import block, dim, pairs, rows
-from tilewater.cli.words import IN_SI, Words
+from tilewater.documents.words import IN_SI, Words
 
 LISTED = "not known: "
 """How a reason begins that only lists the inputs behind it."""

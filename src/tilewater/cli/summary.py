@@ -17,7 +17,7 @@ from tilewater.cli import (
     summary_water,
 )
 from tilewater.cli.page import dim
-from tilewater.cli.words import Words
+from tilewater.documents.words import Words
 from tilewater.tasks.designing import Outcome
 
 

@@ -11,7 +11,7 @@ from tilewater.basis.trace import Trace
 from tilewater.basis.units import Style
 from tilewater.cli.page import block, dim, pairs, rows
 from tilewater.cli.summary_main import areas
-from tilewater.cli.words import NOT_KNOWN, Words, folded, step_value, together
+from tilewater.documents.words import NOT_KNOWN, Words, folded, step_value, together
 from tilewater.practices.bed.board_kinds import crest_kind, ratings_of
 
 CANDIDATES = (

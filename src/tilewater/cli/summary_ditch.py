@@ -7,7 +7,7 @@ from rich.console import RenderableType
 
 from tilewater.basis.trace import Trace
 from tilewater.cli.page import block, dim, rows
-from tilewater.cli.words import NOT_KNOWN, Words, step_value
+from tilewater.documents.words import NOT_KNOWN, Words, step_value
 
 YEAR = "year"
 WAYS = {

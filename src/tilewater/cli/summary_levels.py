@@ -10,7 +10,7 @@ from tilewater.basis.requirement import Requirement
 from tilewater.basis.trace import Trace
 from tilewater.chain.design import Design
 from tilewater.cli.page import ACCENT, block, dim, rows, status
-from tilewater.cli.words import NOT_KNOWN, Words, step_value
+from tilewater.documents.words import NOT_KNOWN, Words, step_value
 
 KINDS = ("standing", "storm", "midway")
 SHOWN_ELSEWHERE = ("elevations.", "field.", "criteria.", "uplift.", "emptying.", "frost.")

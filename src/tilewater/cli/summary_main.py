@@ -8,7 +8,7 @@ from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import is_unknown
 from tilewater.chain.result_main import main_record
 from tilewater.cli.page import block, dim, pairs, rows
-from tilewater.cli.words import NOT_KNOWN, Words, step_value
+from tilewater.documents.words import NOT_KNOWN, Words, step_value
 
 
 def main(trace: Trace, words: Words) -> RenderableType | None:

@@ -8,8 +8,8 @@ from tilewater.basis.trace import Trace
 from tilewater.chain.money import price_item
 from tilewater.cli.page import block, dim, pairs, rows
 from tilewater.cli.summary_rules import removed, treated_words
-from tilewater.cli.words import Words, folded, step_value, together
-from tilewater.job.price_items import allowed_units
+from tilewater.documents.words import Words, folded, step_value, together
+from tilewater.economics.price_items import allowed_units
 
 BY_GROUND = frozenset({"seeding"})
 """Items that are bid by the acre or hectare."""

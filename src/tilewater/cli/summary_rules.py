@@ -9,8 +9,8 @@ from tilewater.chain.alternatives import Alternative
 from tilewater.chain.design import Design
 from tilewater.chain.verdict import NOT_KNOWN as UNJUDGED
 from tilewater.cli.page import ACCENT, block, dim, rows, status
-from tilewater.cli.words import Words, step_value
 from tilewater.criteria.standards import CriterionRow
+from tilewater.documents.words import Words, step_value
 
 HONESTY = {
     "read": "read",

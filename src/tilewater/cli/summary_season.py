@@ -7,7 +7,7 @@ from rich.console import RenderableType
 
 from tilewater.basis.trace import Trace
 from tilewater.cli.page import block, dim, pairs, rows, status
-from tilewater.cli.words import NOT_KNOWN, Words, folded, step_value
+from tilewater.documents.words import NOT_KNOWN, Words, folded, step_value
 from tilewater.practices.bed.emptying_steps import YEAR, seasons_not_to_empty
 from tilewater.practices.bed.settings import DESIGN
 

@@ -12,7 +12,7 @@ from rich.text import Text
 from tilewater.basis.trace import Trace
 from tilewater.cli import summary_bed
 from tilewater.cli.page import block, dim, pairs, rows, status
-from tilewater.cli.words import NOT_KNOWN, Words, step_value
+from tilewater.documents.words import NOT_KNOWN, Words, step_value
 from tilewater.tasks.watering import Watered
 
 MONTHS = (

@@ -14,7 +14,7 @@ from tilewater.basis.unknown import Unknown
 from tilewater.chain.changes import Comparison
 from tilewater.cli.findings_page import findings_page
 from tilewater.cli.page import block, dim, margin, pairs, paper, rows
-from tilewater.cli.words import Words
+from tilewater.documents.words import Words
 from tilewater.job.reading import Job
 from tilewater.tasks.checking import Checked
 from tilewater.tasks.designing import Outcome

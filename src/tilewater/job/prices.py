@@ -14,7 +14,7 @@ from pathlib import Path
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Given, Origin
 from tilewater.basis.units import did_you_mean, join_or, to_si
-from tilewater.job.price_items import allowed_units, near_item
+from tilewater.economics.price_items import allowed_units, near_item
 from tilewater.job.rows import Row, Sheet, read_sheet
 
 REQUIRED = ("item", "unit", "price", "date", "source")

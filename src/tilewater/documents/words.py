@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """How a value becomes text: the kind of its unit, the units of the reader, one formatter.
 
-Every number that the command line prints passes through `tilewater.basis.units`.
+Every number that reaches a screen or paper passes through `tilewater.basis.units`.
 """
 
 import math
@@ -14,7 +14,7 @@ import numpy as np
 from tilewater.basis.trace import Step, Trace
 from tilewater.basis.units import Foot, Style, System, format_quantity, from_si, to_si
 from tilewater.basis.unknown import Unknown, is_unknown
-from tilewater.job.price_items import allowed_units
+from tilewater.economics.price_items import allowed_units
 
 NOT_KNOWN = "not known"
 NO_MORE = 1e-6

@@ -11,7 +11,7 @@ from rich.console import Console
 from tilewater.basis.unknown import Unknown
 from tilewater.cli.page import SHAPES, status
 from tilewater.cli.summary import summary
-from tilewater.cli.words import Words, folded, kind_of, together, unit_of_key
+from tilewater.documents.words import Words, folded, kind_of, together, unit_of_key
 from tilewater.tasks.designing import Outcome, design_job
 from tools.package import ROOT
 
