@@ -77,6 +77,12 @@ def test_version(tilewater: Command) -> None:
     assert (0, "tilewater 0.1.0\n", "") == (done.returncode, done.stdout, done.stderr)
 
 
+def test_python_runs_the_package_as_the_program() -> None:
+    words = [sys.executable, "-m", "tilewater", "--version"]
+    done = subprocess.run(words, capture_output=True, text=True, check=True)
+    assert done.stdout == "tilewater 0.1.0\n"
+
+
 def test_template_is_a_job_that_can_be_checked_and_designed(
     tmp_path: Path, tilewater: Command
 ) -> None:
