@@ -120,7 +120,12 @@ def default_ranges() -> dict[str, ParameterRange]:
     dict of str to ParameterRange
         In the order of the table.
     """
-    return {row.text("slug"): _range(row) for row in read_table(PACKAGE, TABLE).rows}
+    return read_ranges(PACKAGE, TABLE)
+
+
+def read_ranges(package: str, table: str) -> dict[str, ParameterRange]:
+    """Ranges of a table of a package, by name, in its order."""
+    return {row.text("slug"): _range(row) for row in read_table(package, table).rows}
 
 
 def quantile_of_range(share: Values, parameter: ParameterRange) -> Values:
