@@ -16,7 +16,8 @@ HEAVY = {
     "maps": {"pyogrio", "pyproj", "rasterio", "shapely"},
     "drawing": {"ezdxf", "matplotlib", "openpyxl", "typst", "xlsxwriter"},
     "clusters": {"dask", "distributed", "sqlalchemy"},
-    "days": {"numba", "polars", "scipy"},
+    "days": {"numba", "scipy"},
+    "tables": {"polars"},
 }
 SAY_WHAT_IS_LOADED = """
 import sys
@@ -53,8 +54,13 @@ def test_one_design_with_its_drawing_loads_no_heavy_library(tmp_path: Path) -> N
 
 
 def test_a_design_by_days_loads_no_more_than_the_days_need(tmp_path: Path) -> None:
-    heavy = set().union(*(names for kind, names in HEAVY.items() if kind != "days"))
+    heavy = set().union(*HEAVY.values()) - HEAVY["days"]
     assert not heavy & loaded_by("design", EXAMPLE, "--out", tmp_path)
+
+
+def test_a_number_of_the_water_is_explained_without_what_writes_its_series() -> None:
+    heavy = set().union(*HEAVY.values()) - HEAVY["days"]
+    assert not heavy & loaded_by("water", EXAMPLE, "--explain", "water.mean_annual_depth_m")
 
 
 @pytest.mark.parametrize("words", [("--version",), ("check", EXAMPLE)], ids=["version", "check"])

@@ -2,7 +2,7 @@
 """The water of a job folder: its record, its series as tables, its page, what is left out."""
 
 import csv
-import importlib.util
+import sys
 from functools import cache
 from pathlib import Path
 from shutil import copytree, ignore_patterns
@@ -60,14 +60,35 @@ def test_the_series_is_a_table_with_units_in_its_heads(tmp_path: Path):
 
 
 @pytest.mark.works(of=(write_water,))
-def test_what_was_written_is_said_and_parquet_too(tmp_path: Path):
+def test_what_was_written_is_said(tmp_path: Path):
     said = write_water(farm(), tmp_path / "new", "us")
     names = {path.name for path in (tmp_path / "new").iterdir()}
-    assert {"drain-flow.csv", "drain-flow.svg", "drain-flow.pdf"} <= names
+    assert names == {f"drain-flow.{kind}" for kind in ("csv", "parquet", "svg", "pdf")}
     assert f"Drawn: {tmp_path / 'new' / 'drain-flow.pdf'}" in said
-    has_polars = importlib.util.find_spec("polars") is not None
-    assert ("drain-flow.parquet" in names) is has_polars
-    assert any("polars is not installed" in line for line in said) is not has_polars
+
+
+@pytest.mark.works(of=(write_water,))
+def test_parquet_holds_the_columns_and_days_of_the_table(tmp_path: Path):
+    polars = pytest.importorskip("polars")
+    write_water(farm(), tmp_path, "us")
+    found = polars.read_parquet(tmp_path / "drain-flow.parquet")
+    rows = read(tmp_path / "drain-flow.csv")
+    assert found.columns == list(rows[0])
+    assert [str(day) for day in found["date"]] == [row["date"] for row in rows]
+    flow = np.array([float(row["flow [m3/s]"]) for row in rows])
+    assert found["flow [m3/s]"].to_numpy() == pytest.approx(flow, rel=1e-5)
+
+
+@pytest.mark.works(of=(write_water,))
+def test_what_cannot_be_loaded_leaves_the_table_and_says_so(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    monkeypatch.setitem(sys.modules, "polars", None)
+    said = write_water(farm(), tmp_path, "us")
+    assert not (tmp_path / "drain-flow.parquet").exists()
+    assert (tmp_path / "drain-flow.csv").is_file()
+    (line,) = (line for line in said if "Parquet" in line)
+    assert "The table drain-flow.csv holds the same days. To have both: pip install" in line
 
 
 @pytest.mark.works(of=(write_water,))

@@ -1,13 +1,12 @@
 # SPDX-License-Identifier: Apache-2.0
 """The water of a job: how much drains, day by day, and what it leaves on paper.
 
-Writes the daily series as a table and a page of charts. Parquet is written where polars is
-installed; it is no part of what the program needs.
+Writes the daily series as a table, as parquet, and as a page of charts. What writes parquet is
+loaded only here, and where it cannot be loaded the table stands alone.
 """
 
 import csv
 import importlib
-import importlib.util
 import io
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -37,9 +36,9 @@ BESIDE = "drain-flow-simulated"
 """Name of the simulated series where a measured one is there too."""
 MM = 1000.0
 MM_PER_DAY = 1000.0 * 86400.0
-PARQUET = (
-    "Parquet was not written, since polars is not installed. "
-    "pip install polars, or use the table {name}."
+NO_PARQUET = (
+    "Parquet was not written, since polars cannot be loaded here: {error}. The table {name} holds "
+    "the same days. To have both: pip install --force-reinstall polars."
 )
 FLOW = (
     "basis",
@@ -264,9 +263,10 @@ def _cell(value: Any) -> str:
 
 def _parquet(columns: Columns, table: Path) -> str:
     """Write a table as parquet where that can be done; what became of it."""
-    if importlib.util.find_spec("polars") is None:
-        return PARQUET.format(name=table.name)
-    polars = importlib.import_module("polars")
+    try:
+        polars = importlib.import_module("polars")
+    except ImportError as error:
+        return NO_PARQUET.format(error=error, name=table.name)
     path = table.with_suffix(".parquet")
     half = path.with_name(f"{path.name}.half")
     polars.DataFrame(columns).write_parquet(half)
