@@ -15,16 +15,18 @@ from tests.jobs import corbel_inputs, with_givens
 from tilewater.basis.trace import Given
 from tilewater.chain.design import design_bed
 from tilewater.hydrology.flow_record import capacity_for_share, share_within_capacity
-from tools.measured_flow import CAPACITIES, MM_PER_DAY, PAGE, RECORD, page, plots
+from tools.measured_flow import (
+    ALL_PLOTS,
+    CAPACITIES,
+    MM_PER_DAY,
+    PAGE,
+    RECORD,
+    SIXTY_PERCENT,
+    page,
+    plots,
+)
 
-RANGES = {
-    0.95: (0.20, 0.50),
-    1.27: (0.26, 0.60),
-    1.43: (0.28, 0.65),
-    1.90: (0.36, 0.75),
-    2.54: (0.43, 0.85),
-}
-"""Least and largest share of the 17 plots of the whole dataset, which holds the seven here."""
+HALF_A_DIGIT = 0.005
 FIELDS = [("SERF_IA", "S2"), ("SERF_IA", "S5"), ("DPAC", "NE"), ("DPAC", "SW")]
 OPTION = {"criteria.flow_option": "share of annual flow"}
 
@@ -80,10 +82,39 @@ def test_shares_of_the_plots_lie_in_the_range_of_the_whole_dataset(field_data):
     found = plots(field_data)
     assert len(found) == 7
     for plot in found:
-        for capacity, (low, high) in RANGES.items():
+        for capacity, (low, _, high) in ALL_PLOTS.items():
             share = share_within_capacity(plot.daily_depth, 1.0, capacity * MM_PER_DAY)
-            assert low - 0.005 <= share <= high + 0.005
-    assert set(RANGES) == set(CAPACITIES)
+            assert low - HALF_A_DIGIT <= share <= high + HALF_A_DIGIT
+        sixty = capacity_for_share(plot.daily_depth, 1.0, 0.60) / MM_PER_DAY
+        least, _, most = SIXTY_PERCENT
+        assert least - HALF_A_DIGIT <= sixty <= most + 10 * HALF_A_DIGIT
+    assert set(ALL_PLOTS) == set(CAPACITIES)
+
+
+def rows_of_shares() -> dict[str, list[float]]:
+    """The table of shares as the page prints it, by its first column."""
+    text = PAGE.read_text(encoding="utf-8")
+    table = text.partition("## Share of the water within a fixed capacity")[2].partition("## ")[0]
+    lines = [line.strip("| ").split(" | ") for line in table.splitlines() if line.startswith("|")]
+    return {name: [float(cell) for cell in cells] for name, *cells in lines[2:]}
+
+
+@pytest.mark.by_hand(of=(share_within_capacity, capacity_for_share))
+def test_the_page_sets_its_plots_beside_the_ranges_of_all_plots():
+    printed = rows_of_shares()
+    of_all = [printed.pop(f"{word} of 17 plots") for word in ("least", "median", "largest")]
+    assert of_all == [
+        [0.20, 0.26, 0.28, 0.36, 0.43, 1.3],
+        [0.32, 0.38, 0.40, 0.47, 0.55, 2.9],
+        [0.50, 0.60, 0.65, 0.75, 0.85, 4.8],
+    ]
+    assert len(printed) == 7
+    for plot, cells in printed.items():
+        for low, share, high in zip(of_all[0], cells, of_all[2], strict=True):
+            assert low <= share <= high, plot
+    # 15 percent of a coefficient of 3/8 to 1/2 in a day: far from 60 percent of the water
+    middle = [float(np.median([cells[place] for cells in printed.values()])) for place in (2, 3)]
+    assert middle == pytest.approx([of_all[1][place] for place in (2, 3)], abs=0.03)
 
 
 @pytest.mark.by_hand(of=(capacity_for_share,))
