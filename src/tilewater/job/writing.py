@@ -8,8 +8,8 @@ the edited text is still a job that can be read. The new file replaces the old i
 import contextlib
 import difflib
 import os
+import secrets
 import shutil
-import tempfile
 from collections.abc import Mapping
 from pathlib import Path
 
@@ -59,20 +59,26 @@ def save_job(job: Job, edits: Mapping[str, Edit]) -> Job:
     return saved
 
 
-def write_in_one_step(path: Path, text: str) -> None:
-    """Put a text in the place of a file, so that a reader finds the old or the new one, whole."""
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=".job-", suffix=".part")
+def write_in_one_step(path: Path, content: str | bytes) -> None:
+    """Put a content in the place of a file, so that a reader finds the old or the new one, whole.
+
+    Raises
+    ------
+    OSError
+        If it cannot be written; what stood there stands there still.
+    """
+    half = path.with_name(f".{secrets.token_hex(8)}.part")
     try:
-        with os.fdopen(handle, "wb") as part:
-            part.write(text.encode("utf-8"))
+        with half.open("xb") as part:
+            part.write(content.encode("utf-8") if isinstance(content, str) else content)
             part.flush()
             os.fsync(part.fileno())
         if path.exists():
-            shutil.copymode(path, name)
-        Path(name).replace(path)
+            shutil.copymode(path, half)
+        half.replace(path)
     except BaseException:
         with contextlib.suppress(OSError):
-            Path(name).unlink()
+            half.unlink()
         raise
 
 
