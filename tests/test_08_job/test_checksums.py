@@ -39,5 +39,5 @@ def test_list_is_read_as_it_was_written(contents: dict[str, bytes]) -> None:
 
 @pytest.mark.works(of=(read_checksums,))
 def test_line_that_is_none_is_named_by_its_number() -> None:
-    with pytest.raises(ValueError, match="^2$"):
+    with pytest.raises(ValueError, match=r"^2$"):
         read_checksums(f"{'a' * 64}  job.toml\nscribbled\n")
