@@ -163,35 +163,43 @@ def _explain_step(trace: Trace, step: Step) -> Explanation:
     if not step.function:
         given = step.origin.source if step.origin is not None else ""
         return Explanation(step, "", "", inputs, _sources(((given, ""),) if given else ()), ())
-    doc = inspect.getdoc(_function(step.function)) or ""
+    doc = inspect.getdoc(function_of(step.function)) or ""
     return Explanation(
         step=step,
         summary=doc.split("\n", 1)[0],
-        equation=_equation(doc),
+        equation=equation_of(doc),
         inputs=inputs,
-        sources=_sources(_references(doc)),
+        sources=sources_of(doc),
         checks=checks_of(step.function),
     )
 
 
-def _function(dotted: str) -> Any:
+def function_of(dotted: str) -> Any:
+    """Function or class behind a dotted name."""
     module, _, name = dotted.rpartition(".")
     return getattr(importlib.import_module(module), name)
 
 
-def _section(doc: str, title: str) -> list[str]:
+def section_of(doc: str, title: str) -> list[str]:
+    """Lines of a section of a docstring."""
     match = re.search(rf"^{title}\n-+\n(.*?)(?=^\w[\w ]*\n-+\n|\Z)", doc, re.M | re.S)
     return match.group(1).splitlines() if match else []
 
 
-def _equation(doc: str) -> str:
-    lines = _section(doc, "Notes")
+def equation_of(doc: str) -> str:
+    """What the notes of a docstring begin with: its equation, each line with its source."""
+    lines = section_of(doc, "Notes")
     text = "\n".join(lines).strip()
     return text.split("\n\n", 1)[0]
 
 
+def sources_of(doc: str) -> tuple[Source, ...]:
+    """Sources that a docstring leans on."""
+    return _sources(_references(doc))
+
+
 def _references(doc: str) -> tuple[tuple[str, str], ...]:
-    pairs = (line.strip().partition(",") for line in _section(doc, "References") if line.strip())
+    pairs = (line.strip().partition(",") for line in section_of(doc, "References") if line.strip())
     return tuple((key.strip(), place.strip()) for key, _, place in pairs)
 
 
