@@ -1,0 +1,17 @@
+# SPDX-License-Identifier: Apache-2.0
+"""What every page of a document carries: job, kind of document, version, kind of copy."""
+
+from tilewater.documents.paper.blocks import Block, Document
+from tilewater.documents.report.material import ReportMaterial
+
+
+def on_paper(material: ReportMaterial, kind: str, blocks: tuple[Block, ...]) -> Document:
+    """Blocks as a document of a job."""
+    return Document(
+        title=f"{material.title}: {kind.lower()}",
+        head=material.title,
+        kind=kind,
+        foot=f"Tilewater {material.version} · {material.status}",
+        paper="us-letter" if material.units == "us" else "a4",
+        blocks=blocks,
+    )

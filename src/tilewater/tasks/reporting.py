@@ -1,0 +1,61 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Put together what a report is made from."""
+
+from importlib.metadata import version
+
+from tilewater.basis.units import Foot, System
+from tilewater.chain.changes import Comparison
+from tilewater.documents.report import REVIEW_COPY, Drawn, ReportMaterial
+from tilewater.tasks.designing import Outcome
+
+
+def report_material(
+    outcome: Outcome,
+    units: System | None = None,
+    *,
+    drawings: tuple[Drawn, ...] = (),
+    since: str = "",
+    changes: Comparison | None = None,
+    status: str = REVIEW_COPY,
+) -> ReportMaterial:
+    """What the reports of a design are made from.
+
+    Parameters
+    ----------
+    outcome : Outcome
+        The design.
+    units : "us", "si" or None
+        Units of the reader; None for those of the job.
+    drawings : tuple of Drawn
+        Drawings, at their true size on paper.
+    since : str
+        Name of the issued copy that `changes` counts from; "" for a first copy.
+    changes : Comparison or None
+        What changed since that copy.
+    status : str
+        What kind of copy this is.
+
+    Returns
+    -------
+    ReportMaterial
+        For `report_pdf` and `owner_pdf`.
+    """
+    foot: Foot = "international foot"
+    if outcome.job.value("inputs.site.foot") == "us survey foot":
+        foot = "us survey foot"
+    stated: System = "si" if outcome.job.value("inputs.job.units") == "si" else "us"
+    return ReportMaterial(
+        title=outcome.job.title,
+        design=outcome.design,
+        record=outcome.record,
+        findings=outcome.notes,
+        alternatives=outcome.alternatives,
+        version=version("tilewater"),
+        units=units or stated,
+        foot=foot,
+        since=since,
+        changes=changes,
+        drawings=drawings,
+        status=status,
+        files=outcome.job.files,
+    )
