@@ -11,15 +11,18 @@
 enum {
     SNOW = 1, FROZEN = 2, STRESSED = 4, UPWARD_LIMITED = 8, INFILTRATION_LIMITED = 16,
     SATURATED = 32, RUNOFF = 64, INLETS_RAN = 128, PONDED = 256, LIMITED = 512, RAISED = 1024,
-    HELD = 2048
+    HELD = 2048, DELAYED = 4096
 };
 
 static const double LEAST_FROST = 1e-6;
 static const double LEAST_HEIGHT = 1e-6;
+static const double STEEPER = 12.0;
+static const double MOST_SHARE = 0.2;
+static const double LEAST_TRANSIT = 1e-6;
 
 typedef struct {
     double infiltration, frozen_share, surface_storage, full, lowest, upward, leak, side_leak,
-        ditch, frost_kept, snow_cover, frost_limit;
+        ditch, frost_kept, snow_cover, frost_limit, loss, delay_square, delay_fifth;
 } Soil;
 
 typedef struct {
@@ -28,7 +31,7 @@ typedef struct {
 } Drains;
 
 typedef struct {
-    double snow, frost, pond, depletion, ground;
+    double snow, frost, pond, depletion, ground, transit;
 } State;
 
 typedef struct {
@@ -212,12 +215,14 @@ void run_field(const Weather *weather, long first, long last, State *state, cons
 {
     double snow = state->snow, frost = state->frost, pond = state->pond;
     double depletion = state->depletion, ground = state->ground;
+    double transit = state->transit;
     double capacity = least(drains->laterals, drains->main);
     Outlet outlet = outlet_at(0.0, capacity, drains);
     for (long day = first; day < last; day++) {
         double temperature = weather->temperature[day], demand;
         double melt = 0.0, from_pond = 0.0, from_table = 0.0, from_roots = 0.0;
         double height, deep_seepage, side_seepage = 0.0, water, inlet_flow = 0.0, runoff = 0.0;
+        double passed = 0.0, rise;
         int frozen, flags = 0;
         Drained drained;
         if (weather->outlet[day] != outlet.height)
@@ -244,7 +249,7 @@ void run_field(const Weather *weather, long first, long last, State *state, cons
 
         demand = snow == 0.0 ? weather->demand[day] : 0.0;
         if (demand > 0.0) {
-            double missing = demand, rise;
+            double missing = demand;
             if (pond > 0.0) {
                 from_pond = least(pond, demand);
                 missing = demand - from_pond;
@@ -286,7 +291,7 @@ void run_field(const Weather *weather, long first, long last, State *state, cons
             double infiltration = water, most = soil->infiltration, room, to_roots;
             if (frozen)
                 most = least(most, soil->frozen_share * water);
-            room = depletion + (soil->full - ground);
+            room = depletion + (soil->full - (ground + transit));
             if (water > most || water >= room) {
                 double standing;
                 flags += room <= most ? SATURATED : INFILTRATION_LIMITED;
@@ -303,7 +308,30 @@ void run_field(const Weather *weather, long first, long last, State *state, cons
             }
             to_roots = least(infiltration, depletion);
             depletion = depletion - to_roots;
-            ground = ground + (infiltration - to_roots);
+            passed = infiltration - to_roots;
+        }
+
+        transit = transit + passed;
+        rise = drains->depth - weather->root_depth[day] - ground * drains->porosity_inverse;
+        if (soil->loss <= 0.0 || rise <= 0.0 || (flags & SATURATED) != 0
+            || transit <= LEAST_TRANSIT) {
+            ground = ground + transit;
+            transit = 0.0;
+        } else {
+            double square = rise * rise;
+            double time = square * (soil->delay_square + soil->delay_fifth * square * rise);
+            double whole = soil->loss * square;
+            double slow = least(transit, MOST_SHARE * whole);
+            double kept = exp(-1.0 / time);
+            double left = slow * kept / (1.0 + STEEPER * slow * (1.0 - kept) / whole);
+            if (left <= LEAST_TRANSIT) {
+                ground = ground + transit;
+                transit = 0.0;
+            } else {
+                ground = ground + (transit - left);
+                transit = left;
+                flags += DELAYED;
+            }
         }
 
         if (inlet_flow > 0.0)
@@ -324,7 +352,7 @@ void run_field(const Weather *weather, long first, long last, State *state, cons
         daily->side_seepage[day] = side_seepage;
         daily->snow[day] = snow;
         daily->pond[day] = pond;
-        daily->soil_water[day] = ground - depletion;
+        daily->soil_water[day] = ground - depletion + transit;
         daily->table_depth[day] = drains->depth - table_height(ground, &outlet, drains);
         daily->flags[day] = (int16_t)(flags + drained.flags);
     }
@@ -333,4 +361,5 @@ void run_field(const Weather *weather, long first, long last, State *state, cons
     state->pond = pond;
     state->depletion = depletion;
     state->ground = ground;
+    state->transit = transit;
 }

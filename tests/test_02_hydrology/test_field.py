@@ -113,7 +113,7 @@ def test_series_cannot_be_written_to():
 @pytest.mark.works(of=(flag_names,))
 def test_flags_have_names():
     assert flag_names(FLAGS["snow"] + FLAGS["ponded"]) == ("snow", "ponded")
-    assert len(set(FLAGS.values())) == len(FLAGS) == 12
+    assert len(set(FLAGS.values())) == len(FLAGS) == 13
 
 
 @pytest.mark.law(of=(kernel_drains, flux_at))

@@ -24,6 +24,7 @@ PARTS = {
     "cold": "Snow and frost",
     "taken": "What plants and the deep ground take",
     "wetted": "Where rain and melt go",
+    "passed": "What arrives at the table from the roots",
     "outlet": "What the drains may carry",
     "drained": "What drains in the 24 hours that follow",
     "after": "What the field holds at the end",

@@ -2,13 +2,14 @@
 """One field over the days, from weather to drain flow: the bare arithmetic.
 
 Plain numbers, plain loops, no checks, positional arguments: this is the source that the compiled
-kernels share. Read `field` for what it means; the parts of a day are in `_field_ground` and
-`_field_drain`.
+kernels share. Read `field` for what it means; the parts of a day are in `_field_ground`,
+`_field_delay` and `_field_drain`.
 
 Depths are of water over the field, in m; a day is the unit of time. The water table is kept as the
 water `ground` that lies above the drains in the pores that drain, negative where the table has
-fallen below them. A day takes what plants and the deep ground draw from what the field held in the
-morning, then its rain and melt, and lets the drains run for 24 hours.
+fallen below them; `transit` is on its way from the roots to the table. A day takes what plants and
+the deep ground draw from what the field held in the morning, then its rain and melt, lets down what
+arrives at the table, and lets the drains run for 24 hours.
 """
 
 from typing import NamedTuple
@@ -16,6 +17,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from tilewater.hydrology._field_delay import let_down
 from tilewater.hydrology._field_drain import (
     Drains,
     drain_beside_inlets,
@@ -45,6 +47,7 @@ class State(NamedTuple):
     pond: float
     depletion: float
     ground: float
+    transit: float
 
 
 class Weather(NamedTuple):
@@ -95,7 +98,7 @@ def run_field(
     capacity = min(drains.laterals, drains.main)
     outlet = outlet_at(0.0, capacity, drains)
     snow, frost, pond = state.snow, state.frost, state.pond
-    depletion, ground = state.depletion, state.ground
+    depletion, ground, transit = state.depletion, state.ground, state.transit
     for day in range(first, last):
         if weather.outlet[day] != outlet.height:
             outlet = outlet_at(weather.outlet[day], capacity, drains)
@@ -115,13 +118,15 @@ def run_field(
         )
         water = weather.rain[day] + cold.melt + taken.pond
         frozen = cold.flags & FROZEN != 0
-        wetted = wet_ground(water, taken.depletion, taken.ground, frozen, soil, drains)
-        ground, pond, inlets = wetted.ground, wetted.pond, wetted.inlet_flow
+        held = taken.ground + transit
+        wetted = wet_ground(water, taken.depletion, held, frozen, soil, drains)
+        transit, pond, inlets = transit + wetted.passed, wetted.pond, wetted.inlet_flow
+        is_full = wetted.flags & SATURATED != 0
+        passed = let_down(transit, taken.ground, weather.root_depth[day], is_full, soil, drains)
+        transit, ground = passed.transit, passed.ground
         if inlets > 0.0:
-            is_full = wetted.flags & SATURATED != 0
             drained = drain_beside_inlets(ground, pond, is_full, inlets, outlet, drains)
         elif ground > outlet.ground_free:
-            is_full = wetted.flags & SATURATED != 0
             drained = drain_in_phases(ground, pond, is_full, outlet, drains)
         else:
             drained = drain_freely(ground, pond, outlet, drains)
@@ -134,7 +139,9 @@ def run_field(
         daily.side_seepage[day] = taken.side_seepage
         daily.snow[day] = snow
         daily.pond[day] = pond
-        daily.soil_water[day] = ground - depletion
+        daily.soil_water[day] = ground - depletion + transit
         daily.table_depth[day] = drains.depth - table_height(ground, outlet, drains)
-        daily.flags[day] = cold.flags + taken.flags + wetted.flags + drained.flags
-    return State(snow, frost, pond, depletion, ground)
+        daily.flags[day] = (
+            cold.flags + taken.flags + wetted.flags + passed.flags + drained.flags
+        )
+    return State(snow, frost, pond, depletion, ground, transit)

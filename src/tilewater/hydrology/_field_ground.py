@@ -52,6 +52,10 @@ class Soil(NamedTuple):
         Exponent per water in the snow by which it shields the ground. [1/m]
     frost_limit : float
         Frost index from which the ground takes little water. [degC days]
+    loss : float
+        Water that a metre of suction takes from full soil, over its volume; 0 for no delay. [1/m]
+    delay_square, delay_fifth : float
+        Delay below the roots per square and fifth power of the way. [days/m2, days/m5]
     """
 
     infiltration: float
@@ -66,6 +70,9 @@ class Soil(NamedTuple):
     frost_kept: float
     snow_cover: float
     frost_limit: float
+    loss: float
+    delay_square: float
+    delay_fifth: float
 
 
 class Cold(NamedTuple):
@@ -101,7 +108,7 @@ class Wetted(NamedTuple):
     runoff: float
     pond: float
     depletion: float
-    ground: float
+    passed: float
     flags: int
 
 
@@ -209,16 +216,19 @@ def spill(water: float, most: float, room: float, soil: Soil, drains: Drains) ->
 
 
 def wet_ground(
-    water: float, depletion: float, ground: float, frozen: bool, soil: Soil, drains: Drains
+    water: float, depletion: float, held: float, frozen: bool, soil: Soil, drains: Drains
 ) -> Wetted:
-    """What of the water at the surface goes into the ground, stands, or runs off."""
+    """What of the water at the surface goes into the ground, stands, or runs off.
+
+    The drainable pores hold `held`, above the drains or on its way to the table.
+    """
     infiltration, inlet_flow, runoff, pond, flags = water, 0.0, 0.0, 0.0, 0
     if water <= 0.0:
-        return Wetted(0.0, 0.0, 0.0, 0.0, 0.0, depletion, ground, 0)
+        return Wetted(0.0, 0.0, 0.0, 0.0, 0.0, depletion, 0.0, 0)
     most = soil.infiltration
     if frozen:
         most = min(most, soil.frozen_share * water)
-    room = depletion + (soil.full - ground)
+    room = depletion + (soil.full - held)
     if water > most or water >= room:
         spilled = spill(water, most, room, soil, drains)
         infiltration, inlet_flow = spilled.infiltration, spilled.inlet_flow
@@ -231,6 +241,6 @@ def wet_ground(
         runoff,
         pond,
         depletion - to_roots,
-        ground + (infiltration - to_roots),
+        infiltration - to_roots,
         flags,
     )

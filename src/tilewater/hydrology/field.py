@@ -10,6 +10,8 @@ the 24 hours after its rain, whatever the hour at which the gauge was read.
     plants    reference evapotranspiration times the crop's coefficient, none under snow; first from
               standing water, then from the water table as far as it can rise, then from the root
               zone, which gives less the emptier it is
+    delay     what passes the roots is on its way in the unsaturated soil below them, the longer the
+              deeper the table and the less it is
     drains    Hooghoudt under a table that keeps its shape, in closed form; Kirkham while water
               stands on full ground; never more than laterals and main carry, what is over stays.
               Inlets go before laterals. A raised outlet holds water and gives none back.
@@ -28,6 +30,7 @@ from numpy.typing import NDArray
 from tilewater.basis.compiled import compiled
 from tilewater.basis.findings import Finding
 from tilewater.hydrology import _field as kernel
+from tilewater.hydrology import _field_delay as delay
 from tilewater.hydrology import _field_drain as drain
 from tilewater.hydrology import _field_ground as ground
 from tilewater.hydrology.crops import Crop, CropDays, crop_days, crop_named
@@ -71,9 +74,11 @@ FLAGS = {
     "limited": drain.LIMITED,
     "raised outlet": drain.RAISED,
     "held by outlet": drain.HELD,
+    "delayed": delay.DELAYED,
 }
 """Branches of a day and their bits: "ponded" is flow by Kirkham, "limited" by laterals or main,
-"raised outlet" flow over a raised outlet, "held by outlet" no flow because of it."""
+"raised outlet" flow over a raised outlet, "held by outlet" no flow because of it, "delayed" that
+water was on its way from the roots to the table at the end of the day."""
 
 
 @dataclass(frozen=True)
@@ -120,8 +125,8 @@ class FieldRun:
     snow, pond : array
         Water in the snow, and standing on the ground, at the end of the day.
     soil_water : array
-        Water in the ground at the end of the day, over that of a field whose roots are full and
-        whose table is level with the drains.
+        Water in the ground at the end of the day, with what is on its way to the table, over that
+        of a field whose roots are full and whose table is level with the drains.
     table_depth : array
         From the ground to the water table midway between drains, at the end of the day.
     flags : array
@@ -246,7 +251,7 @@ def _run(
     run_days = compiled(kernel.run_field) if is_compiled else kernel.run_field
     given = (inputs.soil, inputs.drains)
     daily = empty_daily(weather.days)
-    level = kernel.State(0.0, 0.0, 0.0, 0.0, 0.0)
+    level = kernel.State(0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
     start = run_days(inputs.weather, 0, min(SPIN_UP_DAYS, weather.days), level, *given, daily)
     start = kernel.State(*(float(value) for value in start))
     run_days(inputs.weather, 0, weather.days, start, *given, daily)
@@ -279,7 +284,8 @@ def _balance(
     fallen = float(given.rain.sum() + given.snowfall.sum())
     held = float(daily.snow[-1] + daily.pond[-1] + daily.soil_water[-1])
     gone = {name: float(getattr(daily, name).sum()) for name in GONE}
-    change = held - (start.snow + start.pond + start.ground - start.depletion)
+    began = start.snow + start.pond + (start.ground - start.depletion + start.transit)
+    change = held - began
     error = fallen - sum(gone.values()) - change
     return WaterBalance(
         precipitation=caught,

@@ -20,9 +20,11 @@ from tilewater.hydrology.crops import CropDays
 from tilewater.hydrology.daily_weather import DailyWeather, Series
 from tilewater.hydrology.field_parts import FieldCold, FieldDrains, FieldSoil, SideSeepage
 from tilewater.hydrology.snow_frost import snow_share_linear, snowmelt_degree_day
-from tilewater.hydrology.soil_water import available_water
+from tilewater.hydrology.soil_water import available_water, upward_flux_factor_gardner
 
 DAY = 86400.0
+RISE_POWER = 3.0
+"""Gardner's exponent of the soil between table and roots, in the kernel."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -199,6 +201,7 @@ def kernel_soil(
         conductivity = _mean_conductivity(soil, drains)
         side_leak = conductivity * DAY / (2.0 * side.distance * side.field_width)
         ditch = side.ditch_height**2
+    delay_square, delay_fifth = _delay_terms(soil)
     highest = soil.barrier_below_drains + drains.depth
     if leak + side_leak * highest >= soil.drainable_porosity:
         raise OutOfDomain(
@@ -218,7 +221,19 @@ def kernel_soil(
         frost_kept=cold.frost_kept,
         snow_cover=0.4 * cold.frost_cover_per_cm * 100.0 / cold.snow_density,
         frost_limit=cold.frost_limit,
+        loss=soil.loss_at_one_metre if soil.upward_flux_at_one_metre > 0.0 else 0.0,
+        delay_square=delay_square,
+        delay_fifth=delay_fifth,
     )
+
+
+def _delay_terms(soil: FieldSoil) -> tuple[float, float]:
+    """Terms of `percolation_time_gardner` as days per square and fifth power of the way."""
+    if soil.upward_flux_at_one_metre == 0.0:
+        return 0.0, 0.0
+    coefficient = soil.upward_flux_at_one_metre / float(upward_flux_factor_gardner(RISE_POWER))
+    of_square = soil.loss_at_one_metre / (2.0 * soil.conductivity_above)
+    return of_square / DAY, soil.loss_at_one_metre / (20.0 * coefficient) / DAY
 
 
 def kernel_drains(soil: FieldSoil, drains: FieldDrains) -> Drains:

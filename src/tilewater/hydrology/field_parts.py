@@ -92,6 +92,9 @@ class FieldSoil:
         Water between field capacity and wilting, over the volume of soil. [-]
     upward_flux_at_one_metre : float
         Largest steady flux that reaches roots one metre above the table. [m/s]
+    loss_at_one_metre : float
+        Water that a suction of one metre takes from full soil, over the volume of soil; with the
+        upward flux it delays what passes the roots, and 0 in either is for no delay. [-]
     infiltration : float
         Most that the ground takes in a day, as a mean over it. [m/s]
     surface_storage : float
@@ -107,6 +110,7 @@ class FieldSoil:
     deep_seepage: float = field(default_factory=_default("deep-seepage"))
     water_capacity: float = field(default_factory=_default("water-capacity"))
     upward_flux_at_one_metre: float = field(default_factory=_default("upward-flux-at-one-metre"))
+    loss_at_one_metre: float = field(default_factory=_default("loss-at-one-metre"))
     infiltration: float = field(default_factory=_default("infiltration"))
     surface_storage: float = field(default_factory=_default("surface-storage"))
 
@@ -127,10 +131,17 @@ class FieldSoil:
             require_not_negative,
             ("deep_seepage", "m/s"),
             ("upward_flux_at_one_metre", "m/s"),
+            ("loss_at_one_metre", ""),
             ("infiltration", "m/s"),
             ("surface_storage", "m"),
         )
-        for name in ("drainable_porosity", "shape_factor", "arch_factor", "water_capacity"):
+        for name in (
+            "drainable_porosity",
+            "shape_factor",
+            "arch_factor",
+            "water_capacity",
+            "loss_at_one_metre",
+        ):
             require_share(name, getattr(self, name), "Give 5 percent as 0.05")
 
 
@@ -268,6 +279,7 @@ SLUGS = {
         "deep_seepage": "deep-seepage",
         "water_capacity": "water-capacity",
         "upward_flux_at_one_metre": "upward-flux-at-one-metre",
+        "loss_at_one_metre": "loss-at-one-metre",
         "infiltration": "infiltration",
         "surface_storage": "surface-storage",
     },

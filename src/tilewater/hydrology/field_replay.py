@@ -8,6 +8,7 @@ import datetime
 from dataclasses import dataclass
 
 from tilewater.hydrology import _field as kernel
+from tilewater.hydrology._field_delay import Passed, let_down
 from tilewater.hydrology._field_drain import (
     Drained,
     Outlet,
@@ -68,6 +69,7 @@ UNITS = {
     "at_pond": "days",
     "at_surface": "days",
     "at_capacity": "days",
+    "time": "days",
     "flags": "-",
 }
 """Units of the values that are not in m."""
@@ -86,7 +88,8 @@ def state_before(run: FieldRun, date: datetime.date) -> kernel.State:
     Returns
     -------
     State
-        Snow, frost, standing water, depletion of the roots and water above the drains. [-]
+        Snow, frost, standing water, depletion of the roots, water above the drains and on its way
+        to the table. [-]
 
     Raises
     ------
@@ -124,8 +127,10 @@ def replay_day(run: FieldRun, date: datetime.date) -> DayReplay:
     before = state_before(run, date)
     given = run.inputs
     brought = {name: float(series[number]) for name, series in given.weather._asdict().items()}
-    cold, taken, wetted, drained, outlet = _steps(before, brought, given)
-    after = kernel.State(cold.snow, cold.frost, drained.pond, wetted.depletion, drained.ground)
+    cold, taken, wetted, passed, drained, outlet = _steps(before, brought, given)
+    after = kernel.State(
+        cold.snow, cold.frost, drained.pond, wetted.depletion, drained.ground, passed.transit
+    )
     table = table_height(drained.ground, outlet, given.drains)
     parts = {
         "before": before._asdict(),
@@ -133,6 +138,7 @@ def replay_day(run: FieldRun, date: datetime.date) -> DayReplay:
         "cold": cold._asdict(),
         "taken": taken._asdict(),
         "wetted": wetted._asdict(),
+        "passed": passed._asdict(),
         "outlet": outlet._asdict(),
         "drained": drained._asdict(),
         "after": {
@@ -146,13 +152,13 @@ def replay_day(run: FieldRun, date: datetime.date) -> DayReplay:
         for part, named in parts.items()
         for name, value in named.items()
     )
-    flags = cold.flags + taken.flags + wetted.flags + drained.flags
+    flags = cold.flags + taken.flags + wetted.flags + passed.flags + drained.flags
     return DayReplay(date, values, flag_names(flags), after)
 
 
 def _steps(
     before: kernel.State, brought: dict[str, float], given: KernelInputs
-) -> tuple[Cold, Taken, Wetted, Drained, Outlet]:
+) -> tuple[Cold, Taken, Wetted, Passed, Drained, Outlet]:
     """The same calls as in the loop of the kernel, in the same order."""
     soil, drains = given.soil, given.drains
     cold = keep_cold(
@@ -176,14 +182,17 @@ def _steps(
     )
     water = brought["rain"] + cold.melt + taken.pond
     frozen = cold.flags & FROZEN != 0
-    wetted = wet_ground(water, taken.depletion, taken.ground, frozen, soil, drains)
+    held = taken.ground + before.transit
+    wetted = wet_ground(water, taken.depletion, held, frozen, soil, drains)
     outlet = outlet_at(brought["outlet"], min(drains.laterals, drains.main), drains)
-    ground, pond, inlets = wetted.ground, wetted.pond, wetted.inlet_flow
     is_full = wetted.flags & SATURATED != 0
+    transit = before.transit + wetted.passed
+    passed = let_down(transit, taken.ground, brought["root_depth"], is_full, soil, drains)
+    ground, pond, inlets = passed.ground, wetted.pond, wetted.inlet_flow
     if inlets > 0.0:
         drained = drain_beside_inlets(ground, pond, is_full, inlets, outlet, drains)
     elif ground > outlet.ground_free:
         drained = drain_in_phases(ground, pond, is_full, outlet, drains)
     else:
         drained = drain_freely(ground, pond, outlet, drains)
-    return cold, taken, wetted, drained, outlet
+    return cold, taken, wetted, passed, drained, outlet

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Water that roots can reach, and water that rises to them from the water table."""
+"""Water that roots can reach, that rises to them from the table, and that passes down to it."""
 
 import math
 
@@ -148,3 +148,50 @@ def upward_flux_gardner(rise: Number, *, suction_coefficient: Number, exponent: 
     require_positive("rise", rise, "m", "Roots that stand in the table need no rise")
     require_not_negative("suction_coefficient", suction_coefficient, "m/s", "Give a in m and s")
     return upward_flux_factor_gardner(exponent) * suction_coefficient / np.power(rise, exponent)[()]
+
+
+def percolation_time_gardner(
+    way: Number, *, suction_coefficient: float, conductivity: float, loss_per_metre: float
+) -> Number:
+    """Mean delay of a little water on its way from the roots down to the water table.
+
+    Parameters
+    ----------
+    way : float or array
+        From the roots down to the water table. [m]
+    suction_coefficient : float
+        a in K = a / (s^3 + b), with the suction s in m. [m/s]
+    conductivity : float
+        Conductivity of full soil, a / b. [m/s]
+    loss_per_metre : float
+        Water that a metre of suction takes from full soil, over the volume of soil. [1/m]
+
+    Returns
+    -------
+    float or array
+        Delay. [s]
+
+    Raises
+    ------
+    OutOfDomain
+        If the way or the loss is negative, or a conductivity not above zero.
+
+    Notes
+    -----
+    T = C (L^5 / (20 a) + L^2 / (2 K))    (derived)
+
+    In any store that answers its inflow in proportion the mean delay is what it holds over the flux
+    of a steady flow, here that of Richards in a soil of the conductivity above (gardner1958) that
+    loses C s. A store of more water is quicker: the more it holds, the better the soil conducts.
+
+    References
+    ----------
+    derived, first moment of the answer to a pulse
+    gardner1958, the conductivity
+    """
+    require_not_negative("way", way, "m", "Roots that stand in the table have 0")
+    require_positive("suction_coefficient", suction_coefficient, "m/s", "Give a in m and s")
+    require_positive("conductivity", conductivity, "m/s", "Give that of full soil")
+    require_not_negative("loss_per_metre", loss_per_metre, "1/m", "Give about 0.05")
+    by_suction = np.power(way, 5) / (20.0 * suction_coefficient)
+    return (loss_per_metre * (by_suction + np.power(way, 2) / (2.0 * conductivity)))[()]

@@ -138,6 +138,18 @@ class FieldTable(Table):
             high="20 mm/day",
         ),
     ]
+    loss_at_one_metre: Annotated[
+        Number | None,
+        _soil(
+            "Water that a suction of one metre takes from full soil, over the soil",
+            "loss-at-one-metre",
+            "number",
+            "0.05",
+            low="0",
+            high="0.4",
+            how="a laboratory drains a core of the subsoil at 0.1 bar",
+        ),
+    ]
     inlet_flow: Annotated[
         Number | None,
         Quantity(
