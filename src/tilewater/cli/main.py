@@ -140,6 +140,47 @@ def start(
 
 
 @app.command()
+def rough(
+    area: Annotated[str, typer.Option(help='Acres that drain to the outlet: "62 acre".')] = "",
+    main: Annotated[str, typer.Option(help='Inside diameter of the main: "10 in".')] = "",
+    grade: Annotated[str, typer.Option(help='Grade of the main: "0.18 %".')] = "",
+    levels: Annotated[
+        str,
+        typer.Option(help='In place of it: "1180.95 ft, 1181.20 ft, 140 ft".', metavar="LEVELS"),
+    ] = "",
+    ditch: Annotated[
+        str, typer.Option(help='Ditch water below the end of the main: "1.3 ft"; or "0.5 ft over".')
+    ] = "",
+    strip: Annotated[
+        str, typer.Option(help='Ground along the ditch, then away from it: "190 x 62 ft".')
+    ] = "",
+    nitrate: Annotated[str, typer.Option(help='One sample, as N: "14 mg/L".')] = "",
+    begin: Annotated[
+        Path | None, typer.Option(help="Begin a job folder with these numbers.", metavar="FOLDER")
+    ] = None,
+    as_json: AsJson = False,
+    units: InUnits = None,
+    explain: Explain = "",
+) -> None:
+    """The ten-minute answer from six numbers; no folder needed. Leave out what nobody knows."""
+    from tilewater.cli.verbs import show_rough, show_started
+    from tilewater.tasks.roughing import rough_of, start_from_rough
+
+    said = {
+        "area": area,
+        "main": main,
+        "grade": grade,
+        "levels": levels,
+        "ditch": ditch,
+        "strip": strip,
+        "nitrate": nitrate,
+    }
+    show_rough(rough_of(said), explain, as_json=as_json, units=_system(units) or "us")
+    if begin is not None:
+        show_started(start_from_rough(said, begin), to_stderr=as_json)
+
+
+@app.command()
 def check(job: Job, as_json: AsJson = False, units: InUnits = None, explain: Explain = "") -> None:
     """Read the job and every file that it names; report every fault at once."""
     from tilewater.cli.verbs import show_checked, show_explained

@@ -20,6 +20,7 @@ from tilewater.tasks.checking import Checked
 from tilewater.tasks.designing import Outcome
 
 if TYPE_CHECKING:
+    from tilewater.chain.rough import Rough
     from tilewater.tasks.watering import Watered
 
 
@@ -32,11 +33,27 @@ def words_for(job: Checked, units: System | None) -> Words:
     return Words(units or stated, foot)
 
 
-def show_started(job: Job) -> None:
+def show_started(job: Job, *, to_stderr: bool = False) -> None:
     """Say what was written and what to do next."""
-    console = paper()
+    console = margin() if to_stderr else paper()
     console.print(f"Written: {job.folder / 'job.toml'}")
     console.print(f"Fill in what is known, then: tilewater check {job.folder}")
+
+
+def show_rough(rough: "Rough", key: str, *, as_json: bool, units: System) -> None:
+    """Show a rough answer, or where one of its numbers comes from."""
+    from tilewater.cli.explain_page import explain_page, explained_record
+    from tilewater.cli.rough_page import rough_page
+    from tilewater.tasks.roughing import rough_record
+
+    words = Words(units)
+    if as_json:
+        record = explained_record(rough.trace, key) if key else rough_record(rough)
+        print(json.dumps(record, indent=1, ensure_ascii=False))
+        return
+    console = paper()
+    for part in explain_page(rough.trace, key, words) if key else rough_page(rough, words):
+        console.print(part)
 
 
 def show_checked(job: Checked, *, as_json: bool, units: System | None) -> None:
