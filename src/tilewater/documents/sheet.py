@@ -10,13 +10,41 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from xml.sax.saxutils import escape, quoteattr
 
+from tilewater.documents.inks import (
+    BINDS,
+    CHIPS,
+    CHIPS_FILL,
+    INK,
+    MUTED,
+    PAPER,
+    SOIL,
+    STRUCTURE,
+    WATER,
+    WATER_FILL,
+)
+
+__all__ = [
+    "BINDS",
+    "CHIPS",
+    "CHIPS_FILL",
+    "INCH",
+    "INK",
+    "MUTED",
+    "PAPER",
+    "SOIL",
+    "STRUCTURE",
+    "WATER",
+    "WATER_FILL",
+    "Frame",
+    "Label",
+    "Part",
+    "Point",
+    "Sheet",
+    "text_width",
+]
+
 INCH = 96.0
 """Pixels of an inch on paper."""
-PAPER, INK, MUTED = "#fbfaf6", "#1e2a2f", "#646d72"
-WATER, WATER_FILL = "#2c7a9b", "#d3e8ef"
-CHIPS, CHIPS_FILL = "#b98746", "#f0e2c8"
-SOIL, STRUCTURE = "#e9e3d6", "#4e5a63"
-BINDS = "#a3285c"
 FONT = "'Source Sans 3', 'Segoe UI', Helvetica, Arial, sans-serif"
 
 Point = tuple[float, float]
