@@ -33,6 +33,9 @@ _KINDS_BY_KEY = (
     (r"station\w*_m$", "m", "station"),
     (r"segment\.[\w-]+\.(from|to)_m$", "m", "station"),
     (r"pump\.float_\w+_m$", "m", "elevation"),
+    (r"levels_m\.\w+$", "m", "elevation"),
+    (r"old_main\..*crown_m$", "m", "elevation"),
+    (r"(tailwater|media_top|cover_top|leaves_at)_m$", "m", "elevation"),
     (
         r"(elevation|level|crest|invert|ground|sill|rim|floor|stage|high|drain)(_\w+)?_m$",
         "m",
@@ -46,7 +49,7 @@ _KINDS_BY_KEY = (
     (r"area(_above|_apart|_below)?_m2$", "m2", "area"),
     (r"(sump_volume|pulse_volume|room|past_bed)_m3$", "m3", "water_volume"),
     (r"(wet_volume|annual_volume|pore_volume|leaves)\w*_m3$", "m3", "water_volume"),
-    (r"(side_slope|slope_above_media)$", "-", "side_slope"),
+    (r"(side_slope|slope_above_media|cut_slope)$", "-", "side_slope"),
     (r"slope\w*$", "-", "slope"),
     (r"(uncertainty|standard_error)$", "-", "ratio"),
     (r"ditch\.(bottom|bank_top|gauge_zero)_m$", "m", "elevation"),

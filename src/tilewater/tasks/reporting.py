@@ -4,7 +4,7 @@
 from importlib.metadata import version
 
 from tilewater.basis.units import Foot, System
-from tilewater.chain.changes import Comparison
+from tilewater.chain.since_issued import SinceIssued
 from tilewater.documents.report import REVIEW_COPY, Drawn, ReportMaterial
 from tilewater.tasks.designing import Outcome
 
@@ -14,8 +14,7 @@ def report_material(
     units: System | None = None,
     *,
     drawings: tuple[Drawn, ...] = (),
-    since: str = "",
-    changes: Comparison | None = None,
+    since: SinceIssued | None = None,
     status: str = REVIEW_COPY,
 ) -> ReportMaterial:
     """What the reports of a design are made from.
@@ -28,10 +27,8 @@ def report_material(
         Units of the reader; None for those of the job.
     drawings : tuple of Drawn
         Drawings, at their true size on paper.
-    since : str
-        Name of the issued copy that `changes` counts from; "" for a first copy.
-    changes : Comparison or None
-        What changed since that copy.
+    since : SinceIssued or None
+        What changed since the last issued copy; None for a first copy.
     status : str
         What kind of copy this is.
 
@@ -54,7 +51,6 @@ def report_material(
         units=units or stated,
         foot=foot,
         since=since,
-        changes=changes,
         drawings=drawings,
         status=status,
         files=outcome.job.files,

@@ -9,8 +9,8 @@ from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
 from tilewater.basis.units import Foot, System
 from tilewater.chain.alternatives import Alternative
-from tilewater.chain.changes import Comparison
 from tilewater.chain.design import Design
+from tilewater.chain.since_issued import SinceIssued
 from tilewater.documents.words import Words
 
 REVIEW_COPY = "Review copy, not issued"
@@ -59,10 +59,8 @@ class ReportMaterial:
     units : "us" or "si"
     foot : str
         What `ft` means in an elevation.
-    since : str
-        Name of the issued copy that `changes` counts from; "" for a first copy.
-    changes : Comparison or None
-        What changed since that copy; None for a first copy.
+    since : SinceIssued or None
+        What changed since the last issued copy; None for a first copy.
     drawings : tuple of Drawn
     status : str
         What kind of copy this is; stands at the foot of every page.
@@ -78,8 +76,7 @@ class ReportMaterial:
     version: str
     units: System = "us"
     foot: Foot = "international foot"
-    since: str = ""
-    changes: Comparison | None = None
+    since: SinceIssued | None = None
     drawings: tuple[Drawn, ...] = ()
     status: str = REVIEW_COPY
     files: tuple[str, ...] = ()
