@@ -78,7 +78,7 @@ def parse_quantity(
     bare : bool
         Whether a number without a unit is taken as it stands; kinds that are numbers always are.
     foot : "international foot" or "us survey foot"
-        What `ft` means in an elevation or a station.
+        What `ft` means in an elevation, a station or a coordinate.
 
     Returns
     -------
@@ -240,7 +240,7 @@ def _kind(name: str) -> Kind:
 
 
 def _foot_of(unit: Unit, kind: Kind, foot: Foot) -> Unit:
-    on_grid = kind.name in ("elevation", "station") and unit.name == "ft"
+    on_grid = kind.name in ("elevation", "station", "coordinate") and unit.name == "ft"
     return _named("survey ft") if on_grid and foot == "us survey foot" else unit
 
 

@@ -251,12 +251,12 @@ def side_of(point: Place, line: Line) -> float:
     return cross / hypot(b[0] - a[0], b[1] - a[1])
 
 
-def length_beside(way: Line, line: Line, of: Place) -> float:
-    """How much of a way lies on the side of a line on which a point is.
+def length_beside(run: Line, line: Line, of: Place) -> float:
+    """How much of a run lies on the side of a line on which a point is.
 
     Parameters
     ----------
-    way, line : sequence of (float, float)
+    run, line : sequence of (float, float)
         Points of each, in their order; the end pieces of the line run on beyond its ends. [m]
     of : (float, float)
         A point of the side. [m]
@@ -264,7 +264,7 @@ def length_beside(way: Line, line: Line, of: Place) -> float:
     Returns
     -------
     float
-        Length of the way on that side. [m]
+        Length of the run on that side. [m]
 
     Notes
     -----
@@ -276,14 +276,14 @@ def length_beside(way: Line, line: Line, of: Place) -> float:
     """
     positive = side_of(of, line) > 0.0
     total = 0.0
-    for a, b in pairwise(way):
+    for a, b in pairwise(run):
         shares = [0.0, *sorted(_crossings(a, b, line)), 1.0]
-        run = hypot(b[0] - a[0], b[1] - a[1])
+        long = hypot(b[0] - a[0], b[1] - a[1])
         for low, high in pairwise(shares):
             middle = (low + high) / 2
             at = (a[0] + middle * (b[0] - a[0]), a[1] + middle * (b[1] - a[1]))
             if (side_of(at, line) > 0.0) == positive:
-                total += (high - low) * run
+                total += (high - low) * long
     return total
 
 

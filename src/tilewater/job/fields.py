@@ -33,6 +33,7 @@ SUFFIXES = {
     "length": "_m",
     "elevation": "_m",
     "station": "_m",
+    "coordinate": "_m",
     "size": "_m",
     "depth": "_m",
     "area": "_m2",

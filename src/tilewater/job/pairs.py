@@ -27,6 +27,8 @@ class Pairs(Ask):
         Whether the first member may stay the same from pair to pair; it never goes back.
     may_fall : bool
         Whether the second member may fall from pair to pair.
+    may_go_back : bool
+        Whether the pairs are places along a line, in any order of their members.
     """
 
     first: Quantity = field(default_factory=lambda: Quantity(""))
@@ -34,6 +36,7 @@ class Pairs(Ask):
     least: int = 2
     may_repeat: bool = False
     may_fall: bool = True
+    may_go_back: bool = False
 
     @property
     def sample(self) -> str:
@@ -49,7 +52,7 @@ class Pairs(Ask):
                 f"it has {len(pairs)} {'pair' if len(pairs) == 1 else 'pairs'}. "
                 f"{self.least} at least are needed, like {self.sample}."
             )
-        for i in range(1, len(pairs)):
+        for i in range(1, 0 if self.may_go_back else len(pairs)):
             self._check_order(i, pairs, raw)
         return pairs
 

@@ -25,6 +25,7 @@ from tilewater.job.schema_drains import Drainage, Main, Spot
 from tilewater.job.schema_field import FieldTable
 from tilewater.job.schema_main import Pump, Segment, Submain
 from tilewater.job.schema_media import Frost, Groundwater, Limits, Media, Nitrate, Weights
+from tilewater.job.schema_plan import Baseline, Benchmark, Bend, Places, PlanLine
 from tilewater.job.schema_site import About, Borings, People, Season, Site, Survey
 from tilewater.job.schema_structures import Rating, Structures
 from tilewater.job.schema_weather import WeatherTable
@@ -43,6 +44,11 @@ class JobFile(Table):
     site: Site
     survey: Survey = Field(default_factory=lambda: Survey.model_validate({}))
     borings: Borings = Field(default_factory=lambda: Borings.model_validate({}))
+    baseline: Baseline = Field(default_factory=lambda: Baseline.model_validate({}))
+    bend: Named[Bend] = Field(default_factory=dict)
+    place: Places = Field(default_factory=lambda: Places.model_validate({}))
+    line: Named[PlanLine] = Field(default_factory=dict)
+    benchmark: Named[Benchmark] = Field(default_factory=dict)
     weather: WeatherTable = Field(default_factory=lambda: WeatherTable.model_validate({}))
     field: FieldTable = Field(default_factory=lambda: FieldTable.model_validate({}))
     drainage: Drainage

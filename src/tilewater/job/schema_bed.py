@@ -6,7 +6,9 @@ from typing import Annotated
 from pydantic import Field
 
 from tilewater.job.fields import Quantities, Quantity, kind_of_thing
-from tilewater.job.schema_site import elevation, length
+from tilewater.job.pairs import Pair
+from tilewater.job.schema_plan import offset, points_of
+from tilewater.job.schema_site import elevation, length, station
 from tilewater.job.tables import Number, Table, Word
 from tilewater.job.words import Choice
 
@@ -192,6 +194,24 @@ class BedCell(Table):
             help="Left out for a cell that is always open.",
         ),
     ]
+    station: Annotated[
+        Number | None,
+        station(
+            "Station of the lower end of the floor of the cell",
+            "0+44.3",
+            need="leave",
+            help="Where the cell lies in plan; that of the bed when it is not given.",
+        ),
+    ]
+    offset: Annotated[
+        Number | None,
+        offset(
+            "Offset of the edge of the floor of the cell next to the main",
+            "40 ft",
+            need="leave",
+            help="To the right looking up the main; negative to the left.",
+        ),
+    ]
 
 
 class Pipe(Table):
@@ -234,6 +254,14 @@ class Pipe(Table):
             need="leave",
             help="That of dual-wall plastic for a solid pipe and of corrugated plastic for a "
             "perforated one when it is not given.",
+        ),
+    ]
+    points: Annotated[
+        tuple[Pair, ...] | None,
+        points_of(
+            "Points of the pipe in plan, in the order of the water: station, offset",
+            "1+40.3: 0.65 ft, 1+40.3: 21 ft",
+            "To the right looking up the main; negative to the left.",
         ),
     ]
     invert_upper: Annotated[

@@ -36,6 +36,9 @@ FIRST_QUESTIONS = (
 """What a new job is begun with: paths in the job file, in the order of asking."""
 
 SAMPLE_NAMES = {
+    "bend": "upper",
+    "line": "bank-top",
+    "benchmark": "bm-1",
     "segment": "lower",
     "submain": "east",
     "ditch_flow": "two-year",
