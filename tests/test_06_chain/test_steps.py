@@ -12,9 +12,10 @@ from tests.jobs import FOOT, corbel_inputs
 from tilewater.basis.errors import UnknownName
 from tilewater.basis.unknown import Unknown, is_unknown
 from tilewater.chain.alternatives import runners_up
+from tilewater.chain.bed import top_of_cut
 from tilewater.chain.cautions import caution_findings
 from tilewater.chain.changes import compare_results, flatten, member_name
-from tilewater.chain.design import design_bed, top_of_cut
+from tilewater.chain.design import design_bed
 from tilewater.chain.inputs import JobInputs
 from tilewater.chain.main_parts import main_roughness, outlet_level, station_difference
 from tilewater.chain.money import price_item

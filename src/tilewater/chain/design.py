@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""The whole chain for a bed: from the inputs of a job to a judged design.
+"""The whole chain: from the inputs of a job to a judged design of a practice.
 
 A straight list of steps, all rerun on one edit. It reads and writes no file.
 """
@@ -10,36 +10,20 @@ from tilewater.basis.findings import Finding
 from tilewater.basis.requirement import Requirement
 from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import is_unknown
+from tilewater.chain.bed import BED
 from tilewater.chain.cautions import caution_findings
-from tilewater.chain.days import add_days, tell_days
 from tilewater.chain.inputs import JobInputs
 from tilewater.chain.main_findings import judge_exposed, tell_of_main
 from tilewater.chain.money import add_money
+from tilewater.chain.practice import Practice
 from tilewater.chain.pumping import add_pumping
-from tilewater.chain.removal import add_removal
 from tilewater.chain.right_tile import judge_tile
 from tilewater.chain.surcharge import surcharge_findings
 from tilewater.chain.verdict import Binding, OpenItem, binding_of, open_items, verdict_of
 from tilewater.chain.water_peaks import add_share_of_ten_year_peak
 from tilewater.chain.water_side import add_water_side
 from tilewater.criteria.standards import CriterionRow, confirm_rows, judge_row, read_standard
-from tilewater.practices.bed import (
-    aging,
-    capacity_steps,
-    emptying_steps,
-    frost_steps,
-    groundwater_steps,
-    ladder,
-    quantities,
-    season_steps,
-    start_up_steps,
-    steps,
-    system_steps,
-)
 from tilewater.practices.rules import give_practice_rules
-
-STAND_IN = {"standard": "605", "edition": "2020"}
-"""What a bed is judged by while the job leaves the standard or its edition open."""
 
 
 @dataclass(frozen=True)
@@ -50,6 +34,8 @@ class Design:
     ----------
     job : JobInputs
         What it was computed from.
+    practice : Practice
+        What was designed.
     trace : Trace
         Every step.
     verdict : str
@@ -65,6 +51,7 @@ class Design:
     """
 
     job: JobInputs
+    practice: Practice
     trace: Trace
     verdict: str
     governs: Binding | None
@@ -78,14 +65,21 @@ class Design:
 
 
 def design_bed(job: JobInputs, *, by_days: bool = True) -> Design:
-    """Compute a bed from the inputs of a job and judge it.
+    """Compute a bed from the inputs of a job and judge it; see `design_practice`."""
+    return design_practice(job, BED, by_days=by_days)
+
+
+def design_practice(job: JobInputs, practice: Practice, *, by_days: bool = True) -> Design:
+    """Compute a practice from the inputs of a job and judge it.
 
     Parameters
     ----------
     job : JobInputs
         Inputs of the job. [-]
+    practice : Practice
+        What is designed. [-]
     by_days : bool
-        Whether known days are routed through the bed; a runner-up is judged without. [-]
+        Whether known days are routed through it; a runner-up is judged without. [-]
 
     Returns
     -------
@@ -93,32 +87,15 @@ def design_bed(job: JobInputs, *, by_days: bool = True) -> Design:
     """
     trace = Trace.start(job.givens, job.overrules, job.assumptions)
     give_practice_rules(trace)
-    rows = _standard_rows(trace, job)
+    rows = _standard_rows(trace, job, practice)
     add_water_side(trace)
-    steps.add_depths(trace)
-    system_steps.add_stage(trace)
-    system_steps.add_pipes(trace)
-    system_steps.add_paths(trace)
-    quantities.add_cut_margin(trace)
-    steps.add_shape(trace)
-    capacity_steps.add_capacity(trace)
-    emptying_steps.add_way_out(trace)
-    aging.add_lining(trace)
-    aging.add_life(trace)
-    ladder.add_ladder(trace)
-    season_steps.add_seasons(trace)
-    groundwater_steps.add_uplift(trace)
-    emptying_steps.add_emptying(trace)
-    frost_steps.add_frost(trace)
-    quantities.add_quantities(trace)
-    start_up_steps.add_start_up(trace)
+    practice.add(trace)
     if by_days:
-        add_days(trace)
-    add_removal(trace)
-    tell_days(trace)
+        practice.add_days(trace)
+    practice.add_removal(trace)
+    practice.tell_days(trace)
     _judge_rows(trace, rows)
-    _judge_footprint(trace)
-    _judge_right_of_way(trace)
+    practice.judge_site(trace)
     add_money(trace)
     surcharge_findings(trace)
     judge_exposed(trace)
@@ -139,6 +116,7 @@ def design_bed(job: JobInputs, *, by_days: bool = True) -> Design:
     items = open_items(trace, rows)
     return Design(
         job=job,
+        practice=practice,
         trace=trace,
         verdict=verdict_of(trace, items),
         governs=binding_of(trace),
@@ -148,8 +126,8 @@ def design_bed(job: JobInputs, *, by_days: bool = True) -> Design:
     )
 
 
-def _standard_rows(trace: Trace, job: JobInputs) -> tuple[CriterionRow, ...]:
-    rows = confirm_rows(read_standard(*_named_standard(trace)).rows, job.confirmations)
+def _standard_rows(trace: Trace, job: JobInputs, practice: Practice) -> tuple[CriterionRow, ...]:
+    rows = confirm_rows(read_standard(*_named_standard(trace, practice)).rows, job.confirmations)
     _tell_stray_confirmations(trace, job, rows)
     option = trace.value("inputs.criteria.flow_option")
     judged = "capacity.criterion.share_of_peak"
@@ -164,10 +142,10 @@ def _standard_rows(trace: Trace, job: JobInputs) -> tuple[CriterionRow, ...]:
     return rows
 
 
-def _named_standard(trace: Trace) -> tuple[str, str]:
+def _named_standard(trace: Trace, practice: Practice) -> tuple[str, str]:
     """Number and edition to judge by; what the job leaves open is stood in for, and said."""
     named = {}
-    for part, stand_in in STAND_IN.items():
+    for part, stand_in in (("standard", practice.standard), ("edition", practice.edition)):
         value = trace.value(f"inputs.criteria.{part}")
         named[part] = stand_in if is_unknown(value) else str(value)
         if is_unknown(value):
@@ -176,8 +154,8 @@ def _named_standard(trace: Trace) -> tuple[str, str]:
                     f"{part}-not-named",
                     "caution",
                     "Standard",
-                    f"The job does not name the {part}; the bed is judged by {part} {stand_in} "
-                    f"until it does. Name the one your office holds you to.",
+                    f"The job does not name the {part}; the {practice.name} is judged by {part} "
+                    f"{stand_in} until it does. Name the one your office holds you to.",
                     source="practice",
                 )
             )
@@ -205,74 +183,3 @@ def _judge_rows(trace: Trace, rows: tuple[CriterionRow, ...]) -> None:
     for row in rows:
         chosen = not row.alternative or is_unknown(option) or row.alternative == option
         judge_row(trace, row, binding=chosen)
-
-
-def _judge_footprint(trace: Trace) -> None:
-    for side in ("length", "width"):
-        given = f"inputs.bed.footprint_{side}_m"
-        if given not in trace:
-            continue
-        trace.compute(
-            f"footprint.{side}_m",
-            top_of_cut,
-            unit="m",
-            title=f"{side.capitalize()} of the cut at the ground",
-            floor=f"bed.{side}_bottom_m",
-            margin="quantities.cut_margin_m",
-        )
-        trace.require(
-            Requirement(
-                key=f"footprint.{side}",
-                title=f"{side.capitalize()} of the cut within the ground that may be used",
-                value=f"footprint.{side}_m",
-                operator="<=",
-                limit=given,
-                unit="m",
-                scale=3.048,
-                where="bed",
-            )
-        )
-
-
-def _judge_right_of_way(trace: Trace) -> None:
-    edge, width = "inputs.ditch.edge_distance_m", "inputs.ditch.right_of_way_m"
-    if edge not in trace or width not in trace:
-        return
-    trace.require(
-        Requirement(
-            key="right_of_way",
-            title="Edge of the cut outside the right of way of the ditch",
-            value=edge,
-            operator=">=",
-            limit=width,
-            unit="m",
-            scale=3.048,
-            where="bed",
-        )
-    )
-
-
-def top_of_cut(floor: float, margin: float) -> float:
-    """Length or width of the cut at the ground.
-
-    Parameters
-    ----------
-    floor : float
-        Length or width of the floor. [m]
-    margin : float
-        Top of the cut outside the floor, on each side. [m]
-
-    Returns
-    -------
-    float
-        Length or width at the ground. [m]
-
-    Notes
-    -----
-    top = floor + 2 margin    (derived)
-
-    References
-    ----------
-    derived, a sum
-    """
-    return floor + 2 * margin
