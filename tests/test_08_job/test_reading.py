@@ -414,7 +414,7 @@ def test_unknown_keys_are_kept_and_reported(whole_text: str, whole_folder: Path)
     notes = [note.message for note in job.notes if note.code == "unknown-key"]
 
     assert [
-        "job.toml line 380: there is no table or key 'radar'. It is kept and not used.",
+        "job.toml line 428: there is no table or key 'radar'. It is kept and not used.",
         "job.toml line 75: [main] has no 'diametr'. It is kept and not used. "
         "Did you mean diameter?",
         "job.toml line 107: [spot.low-1] has no 'grond'. It is kept and not used. "
