@@ -19,6 +19,7 @@ static const double LEAST_HEIGHT = 1e-6;
 static const double STEEPER = 12.0;
 static const double MOST_SHARE = 0.2;
 static const double LEAST_TRANSIT = 1e-6;
+static const double LEAST_TIME = 0.03;
 
 typedef struct {
     double infiltration, frozen_share, surface_storage, full, lowest, upward, leak, side_leak,
@@ -320,10 +321,13 @@ void run_field(const Weather *weather, long first, long last, State *state, cons
         } else {
             double square = rise * rise;
             double time = square * (soil->delay_square + soil->delay_fifth * square * rise);
-            double whole = soil->loss * square;
-            double slow = least(transit, MOST_SHARE * whole);
-            double kept = exp(-1.0 / time);
-            double left = slow * kept / (1.0 + STEEPER * slow * (1.0 - kept) / whole);
+            double left = 0.0;
+            if (time >= LEAST_TIME) {
+                double whole = soil->loss * square;
+                double slow = least(transit, MOST_SHARE * whole);
+                double kept = exp(-1.0 / time);
+                left = slow * kept * whole / (whole + STEEPER * slow * (1.0 - kept));
+            }
             if (left <= LEAST_TRANSIT) {
                 ground = ground + transit;
                 transit = 0.0;

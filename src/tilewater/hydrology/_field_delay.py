@@ -26,6 +26,9 @@ MOST_SHARE = 0.2
 LEAST_TRANSIT = 1e-6
 """Less than this on its way has arrived, so that it does not fade away for ever. [m]"""
 
+LEAST_TIME = 0.03
+"""A shorter delay leaves nothing to the next day: exp(-1 / 0.03) is 3e-15. [days]"""
+
 
 class Passed(NamedTuple):
     """Water on its way after a day, and what arrived at the table."""
@@ -52,10 +55,12 @@ def let_down(
         return Passed(rise, 0.0, transit, 0.0, ground + transit, 0)
     square = rise * rise
     time = square * (soil.delay_square + soil.delay_fifth * square * rise)
+    if time < LEAST_TIME:
+        return Passed(rise, time, transit, 0.0, ground + transit, 0)
     whole = soil.loss * square
     slow = min(transit, MOST_SHARE * whole)
     kept = math.exp(-1.0 / time)
-    left = slow * kept / (1.0 + STEEPER * slow * (1.0 - kept) / whole)
+    left = slow * kept * whole / (whole + STEEPER * slow * (1.0 - kept))
     if left <= LEAST_TRANSIT:
         return Passed(rise, time, transit, 0.0, ground + transit, 0)
     arrived = transit - left
