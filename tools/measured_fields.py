@@ -23,7 +23,7 @@ from numpy.typing import NDArray
 
 from tilewater.hydrology.daily_weather import DailyWeather
 from tilewater.hydrology.field import FieldRun, simulate_field
-from tilewater.hydrology.field_parts import FieldDrains
+from tilewater.hydrology.field_parts import FieldDrains, FieldSoil
 from tilewater.hydrology.flow_record import capacity_for_share, share_within_capacity
 from tools.package import ROOT
 
@@ -38,6 +38,8 @@ NO_FLOW = 0.01
 FULL_YEAR = 330
 """Recorded days from which a year is compared."""
 SEASONS = ((1, 3), (4, 6), (7, 9), (10, 12))
+DRY = (6, 7, 10, 11, 12)
+"""Months in which most of the missing days of flow lie."""
 CAPACITY = 1.27
 """10 percent of half an inch a day. [mm/day]"""
 
@@ -228,6 +230,13 @@ def simulated(folder: Path, site: Site, outlet: str) -> FieldRun:
     return simulate_field(weather, drains=site.drains, outlet_height=raised)
 
 
+@cache
+def simulated_at_once(folder: Path, site: Site) -> FieldRun:
+    """The field with free drains, if what passes the roots came to the table the same day."""
+    weather = simulated(folder, site, "FD").weather
+    return simulate_field(weather, drains=site.drains, soil=FieldSoil(loss_at_one_metre=0.0))
+
+
 def figures(flow: Series, month: NDArray[np.int64]) -> Figures:
     """Figures of the days that have a value, in mm a day."""
     there = np.isfinite(flow)
@@ -248,8 +257,12 @@ def figures(flow: Series, month: NDArray[np.int64]) -> Figures:
 def pair(folder: Path, plot: Plot) -> tuple[Series, Series, DailyWeather]:
     """Measured and simulated flow of the same days, in mm a day, and the weather."""
     run = simulated(folder, plot.site, plot.outlet)
-    flow = np.where(np.isfinite(plot.flow), 1000.0 * run.drain_depth, math.nan)
-    return plot.flow, flow, run.weather
+    return plot.flow, flow_of(run, plot), run.weather
+
+
+def flow_of(run: FieldRun, plot: Plot) -> Series:
+    """Simulated flow on the days on which a plot was measured, in mm a day."""
+    return np.where(np.isfinite(plot.flow), 1000.0 * run.drain_depth, math.nan)
 
 
 def page(folder: Path) -> str:
@@ -326,6 +339,7 @@ def _meaning(folder: Path, plots: list[Plot]) -> str:
     high = [(measured.high_mm, ours.high_mm) for measured, ours in free]
     said += [
         f"* Free drains run on fewer days than measured: {_ends(dry)} of the days have no flow.",
+        _delay_words(folder, [plot for plot in plots if plot.outlet == "FD"]),
         f"* July to September brings almost nothing: {_ends(summer)} of the year. The model fills "
         f"the roots before it drains, and has no cracks and worm holes through which a storm "
         f"passes dry soil.",
@@ -342,6 +356,29 @@ def _meaning(folder: Path, plots: list[Plot]) -> str:
     return "\n".join(said)
 
 
+def _delay_words(folder: Path, plots: list[Plot]) -> str:
+    """What the delay below the roots and the dry months do to the days without flow."""
+    ours = [_both(folder, plot)[1].no_flow for plot in plots]
+    once, deep, dry = [], [], []
+    for plot in plots:
+        run = simulated_at_once(folder, plot.site)
+        once.append(figures(flow_of(run, plot), _months(run.weather)).no_flow)
+        run = simulated(folder, plot.site, "FD")
+        month = _months(run.weather)
+        autumn = (month == 10) | (month == 11)
+        deep.append(float(run.table_depth[autumn].mean()) - plot.site.drains.depth)
+        missing = (plot.flow >= NO_FLOW).astype(int) - (flow_of(run, plot) >= NO_FLOW)
+        dry.append(float(missing[np.isin(month, DRY)].sum() / missing.sum()))
+    return (
+        f"* The delay below the roots explains hardly any of them: without it the share is "
+        f"{min(once):.3f} to {max(once):.3f}, with it {min(ours):.3f} to {max(ours):.3f}. While "
+        f"the drains run, the table stands close under the roots and the way is short. Of the "
+        f"missing days {min(dry):.2f} to {max(dry):.2f} lie in June, July and the last three "
+        f"months; in October and November the simulated table stands {min(deep):.1f} to "
+        f"{max(deep):.1f} m under the drains."
+    )
+
+
 def correlation_of_years(folder: Path, plot: Plot) -> float:
     """Correlation of measured and simulated depths over the years with enough days."""
     measured, ours, weather = pair(folder, plot)
@@ -355,8 +392,14 @@ def correlation_of_years(folder: Path, plot: Plot) -> float:
 
 def _both(folder: Path, plot: Plot) -> tuple[Figures, Figures]:
     measured, ours, weather = pair(folder, plot)
-    month = weather.dates.astype("datetime64[M]").astype(np.int64) % 12 + 1
+    month = _months(weather)
     return figures(measured, month), figures(ours, month)
+
+
+def _months(weather: DailyWeather) -> NDArray[np.int64]:
+    """Month of each day."""
+    months: NDArray[np.int64] = weather.dates.astype("datetime64[M]").astype(np.int64) % 12 + 1
+    return months
 
 
 def _ends(pairs: list[tuple[float, float]], digits: int = 2) -> str:
