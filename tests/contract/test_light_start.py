@@ -45,17 +45,17 @@ def loaded_by(*words: str | Path) -> set[str]:
     return set(line.removeprefix("loaded: ").split())
 
 
-def test_one_design_with_its_drawing_loads_no_heavy_library(tmp_path: Path) -> None:
+def test_one_design_without_papers_loads_no_heavy_library(tmp_path: Path) -> None:
     heavy = set().union(*HEAVY.values())
     job = tmp_path / "job"
     copytree(EXAMPLE, job, ignore=ignore_patterns("results"))
     (job / "job.toml").write_text(farm_text_without("weather"), encoding="utf-8")
-    assert not heavy & loaded_by("design", job)
+    assert not heavy & loaded_by("design", job, "--no-papers")
 
 
 def test_a_design_by_days_loads_no_more_than_the_days_need(tmp_path: Path) -> None:
     heavy = set().union(*HEAVY.values()) - HEAVY["days"]
-    assert not heavy & loaded_by("design", EXAMPLE, "--out", tmp_path)
+    assert not heavy & loaded_by("design", EXAMPLE, "--no-papers", "--out", tmp_path)
 
 
 def test_a_number_of_the_water_is_explained_without_what_writes_its_series() -> None:

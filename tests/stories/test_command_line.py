@@ -176,8 +176,8 @@ def test_design_begins_with_the_verdict_and_what_binds(farm: Path, tilewater: Co
         "Tightest: share of the peak flow that the bed takes: "
         "16.4 % where at least 15.0 % is asked, 1.4 % to spare"
     ) == " ".join(f"{binds} {more}".split())
-    assert "Written: " in done.stderr
-    assert (farm / "results" / "last.json").is_file()
+    assert "Written to " in done.stderr
+    assert (farm / "results" / "design.json").is_file()
 
 
 def test_design_by_days_gives_the_range_of_draws(farm_by_days: Path, tilewater: Command) -> None:
@@ -189,9 +189,10 @@ def test_design_by_days_gives_the_range_of_draws(farm_by_days: Path, tilewater: 
 
 def test_design_draws_the_long_section_and_says_where(farm: Path, tilewater: Command) -> None:
     done = tilewater("design", farm, width=200)
-    (line,) = (line for line in done.stderr.splitlines() if line.startswith("Drawn: "))
     drawn = farm / "results" / "long-section.svg"
-    assert line == f"Drawn: {drawn}"
+    where, files = done.stderr.splitlines()[-2:]
+    assert where == f"Written to {drawn.parent}:"
+    assert "long-section.svg" in files
     assert "1184.20" in drawn.read_text(encoding="utf-8")
     tilewater("design", farm, "--units", "si")
     assert "360.944" in drawn.read_text(encoding="utf-8")
@@ -214,7 +215,7 @@ def test_json_is_the_result_alone(farm: Path, tilewater: Command) -> None:
     record = json.loads(done.stdout)
     assert record["verdict"] == "fits with open items"
     assert record["job"] == "corbel-farm"
-    assert json.loads((farm / "results" / "last.json").read_text(encoding="utf-8")) == record
+    assert json.loads((farm / "results" / "design.json").read_text(encoding="utf-8")) == record
     assert "Utilities" in done.stderr
 
 
@@ -226,7 +227,7 @@ def test_units_change_the_page_and_not_the_json(farm: Path, tilewater: Command) 
 
 def test_bed_that_is_too_short_falls_short_and_says_so(farm: Path, tilewater: Command) -> None:
     assert tilewater("design", farm).returncode == 0
-    earlier = farm / "results" / "last.json"
+    earlier = farm / "results" / "design.json"
     kept = farm.parent / "earlier.json"
     kept.write_bytes(earlier.read_bytes())
     edit(farm, 'width_bottom = "30 ft"', 'width_bottom = "12 ft"')
@@ -237,13 +238,13 @@ def test_bed_that_is_too_short_falls_short_and_says_so(farm: Path, tilewater: Co
     assert " is asked, " in done.stdout
     assert "! short" in done.stdout
     assert "fits with open items, now: does not fit" in done.stdout
-    assert (farm / "results" / "previous.json").read_bytes() == kept.read_bytes()
+    assert (farm / "results" / "design-before.json").read_bytes() == kept.read_bytes()
 
 
 def test_out_names_another_folder(farm: Path, tmp_path: Path, tilewater: Command) -> None:
     out = tmp_path / "elsewhere"
     assert tilewater("design", farm, "--out", out).returncode == 0
-    assert (out / "last.json").is_file()
+    assert (out / "design.json").is_file()
     assert (out / "long-section.svg").is_file()
     assert not (farm / "results").exists()
 

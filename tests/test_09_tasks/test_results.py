@@ -3,15 +3,18 @@
 
 import json
 import shutil
+import subprocess
 from pathlib import Path
 
 import pytest
 
+from tests.jobs import farm_text_without
 from tilewater.basis.errors import BadInputFile, UnknownName
 from tilewater.job.template import copy_example
 from tilewater.tasks.checking import check_job
 from tilewater.tasks.designing import Outcome, design_job
-from tilewater.tasks.results import compare, read_record, write_results
+from tilewater.tasks.records import read_record
+from tilewater.tasks.results import compare, write_results
 from tilewater.tasks.starting import start
 from tools.package import ROOT
 
@@ -22,6 +25,8 @@ FARM = ROOT / "examples" / "corbel-farm"
 def farm(tmp_path: Path) -> Path:
     folder = tmp_path / "corbel-farm"
     shutil.copytree(FARM, folder, ignore=shutil.ignore_patterns("results"))
+    # One answer without thirty years of days is quick.
+    (folder / "job.toml").write_text(farm_text_without("weather"), encoding="utf-8")
     return folder
 
 
@@ -32,35 +37,104 @@ def shortened(folder: Path) -> Outcome:
     return design_job(folder)
 
 
+def names(folder: Path) -> set[str]:
+    return {path.name for path in folder.iterdir()}
+
+
 @pytest.mark.works(of=(write_results,))
 def test_result_goes_into_results_and_nothing_else_changes(farm: Path) -> None:
     before = {path: path.read_bytes() for path in farm.rglob("*") if path.is_file()}
     outcome = design_job(farm)
     written = write_results(outcome)
-    assert written == farm / "results" / "last.json"
-    assert json.loads(written.read_text(encoding="utf-8"))["verdict"] == outcome.design.verdict
+    assert (written.folder, written.files) == (farm / "results", ["design.json"])
+    record = json.loads((farm / "results" / "design.json").read_text(encoding="utf-8"))
+    assert record == outcome.record
     after = {path: path.read_bytes() for path in farm.rglob("*") if path.is_file()}
-    assert {written} == set(after) - set(before)
+    assert {"design.json", "checksums.txt"} == {path.name for path in set(after) - set(before)}
     assert before.items() <= after.items()
 
 
 @pytest.mark.works(of=(write_results,))
 def test_result_before_the_last_is_kept(farm: Path, tmp_path: Path) -> None:
     out = tmp_path / "elsewhere"
-    first = write_results(design_job(farm), out).read_text(encoding="utf-8")
     write_results(design_job(farm), out)
-    assert not (out / "previous.json").exists()
+    first = (out / "design.json").read_bytes()
+    write_results(design_job(farm), out)
+    assert names(out) == {"design.json", "checksums.txt"}
     write_results(shortened(farm), out)
-    assert first == (out / "previous.json").read_text(encoding="utf-8")
-    assert {"last.json", "previous.json"} == {path.name for path in out.iterdir()}
+    assert first == (out / "design-before.json").read_bytes()
+    assert names(out) == {"design.json", "design-before.json", "checksums.txt"}
+
+
+@pytest.mark.works(of=(write_results,))
+def test_one_paper_that_cannot_be_written_hinders_no_other(farm: Path) -> None:
+    def full() -> bytes:
+        raise OSError(28, "No space left on device")
+
+    def absent() -> bytes:
+        raise ModuleNotFoundError("no", name="ezdxf")
+
+    (farm / "results" / "owner.pdf").mkdir(parents=True)
+    papers = {
+        "report.pdf": full,
+        "plan.dxf": absent,
+        "owner.pdf": lambda: b"two pages",
+        "plan.svg": lambda: b"<svg/>",
+    }
+    told: list[str] = []
+    written = write_results(design_job(farm), papers=papers, tell=told.append)
+    assert written.files == ["design.json", "plan.svg"]
+    assert told == list(papers)
+    names_at_fault, reasons = zip(*written.troubles, strict=True)
+    assert names_at_fault == ("report.pdf", "plan.dxf", "owner.pdf")
+    assert reasons[:2] == ("no space left on device", "ezdxf is not installed")
+    assert names(farm / "results") == {"design.json", "plan.svg", "owner.pdf", "checksums.txt"}
+
+
+@pytest.mark.works(of=(write_results,))
+def test_file_of_a_person_is_kept_under_another_name(farm: Path) -> None:
+    results = farm / "results"
+    results.mkdir()
+    (results / "report.pdf").write_text("mine", encoding="utf-8")
+    (results / "notes.txt").write_text("mine too", encoding="utf-8")
+    outcome, papers = design_job(farm), {"report.pdf": lambda: b"ours"}
+    assert write_results(outcome, papers=papers).kept == [("report.pdf", "report.kept-1.pdf")]
+    assert write_results(outcome, papers=papers).kept == []
+    (results / "report.pdf").write_text("ours, with remarks", encoding="utf-8")
+    assert write_results(outcome, papers=papers).kept == [("report.pdf", "report.kept-2.pdf")]
+    assert (results / "report.kept-1.pdf").read_text(encoding="utf-8") == "mine"
+    assert (results / "report.kept-2.pdf").read_text(encoding="utf-8") == "ours, with remarks"
+    assert (results / "report.pdf").read_bytes() == b"ours"
+    assert (results / "notes.txt").read_text(encoding="utf-8") == "mine too"
+
+
+@pytest.mark.works(of=(write_results,))
+def test_papers_of_an_earlier_design_do_not_stay(farm: Path) -> None:
+    results = farm / "results"
+    papers = {"report.pdf": lambda: b"first", "plan.svg": lambda: b"first"}
+    write_results(design_job(farm), papers=papers)
+    assert write_results(design_job(farm)).removed == []
+    assert (results / "report.pdf").exists()
+    (results / "plan.svg").write_text("edited", encoding="utf-8")
+    assert write_results(shortened(farm)).removed == ["report.pdf"]
+    assert (results / "plan.svg").read_text(encoding="utf-8") == "edited"
+
+
+@pytest.mark.oracle("sha256sum", of=(write_results,))
+@pytest.mark.skipif(shutil.which("sha256sum") is None, reason="sha256sum is not installed")
+def test_results_have_checksums(farm: Path) -> None:
+    folder = write_results(design_job(farm), papers={"plan.svg": lambda: b"<svg/>"}).folder
+    check = ["sha256sum", "--check", "--strict", "checksums.txt"]
+    assert subprocess.run(check, cwd=folder, capture_output=True, check=False).returncode == 0
 
 
 @pytest.mark.works(of=(compare,))
 def test_comparison_names_what_moved(farm: Path) -> None:
-    written = write_results(design_job(farm))
+    written = write_results(design_job(farm)).folder / "design.json"
     changed = compare(written, shortened(farm))
     assert "bed.length_bottom_m" in {change.key for change in changed.moved}
-    same = compare(write_results(design_job(farm)), design_job(farm))
+    write_results(design_job(farm))
+    same = compare(written, design_job(farm))
     assert not same.moved
     assert not same.turned
 
@@ -78,7 +152,7 @@ def test_what_is_no_result_is_refused(tmp_path: Path, text: str | None, what: st
         read_record(file)
     expected = (
         f"old.json: {what}. "
-        "Name a file written by tilewater design --json, such as results/last.json."
+        "Name a file written by tilewater design --json, such as results/design.json."
     )
     assert expected == str(caught.value)
 

@@ -243,6 +243,12 @@ def design(
     compare_with: Annotated[
         Path | None, typer.Option(help="An earlier result; show what changed since.")
     ] = None,
+    papers: Annotated[
+        bool,
+        typer.Option(
+            "--papers/--no-papers", help="Write drawings and reports too, or the result alone."
+        ),
+    ] = True,
 ) -> None:
     """Design the bed: the whole chain, its verdict, and what binds."""
     from tilewater.cli.verbs import show_design, show_explained
@@ -256,5 +262,5 @@ def design(
         show_explained(outcome.job, trace, explain, as_json=as_json, units=reader)
         return
     changed = compare(compare_with, outcome) if compare_with else None
-    show_design(outcome, changed, as_json=as_json, units=reader, out=out)
+    show_design(outcome, changed, as_json=as_json, units=reader, out=out, with_papers=papers)
     raise typer.Exit(DONE if outcome.fits else SHORT)

@@ -2,6 +2,7 @@
 """What each verb shows, once its task is done."""
 
 import json
+from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -100,14 +101,20 @@ def show_design(
     as_json: bool,
     units: System | None,
     out: Path | None,
+    with_papers: bool,
 ) -> None:
-    """Show a design, write its record and its long section, say what changed."""
+    """Show a design, write its record and its papers, say what changed."""
     from tilewater.cli.compare_page import compare_page
     from tilewater.cli.summary import summary
-    from tilewater.tasks.results import record_text
+    from tilewater.cli.written_page import written_lines
+    from tilewater.tasks.papers import papers_of
+    from tilewater.tasks.records import record_text
+    from tilewater.tasks.results import write_results
 
     words = words_for(outcome.job, units)
-    written = _write(outcome, out, words.system)
+    papers = papers_of(outcome, words.system) if with_papers else {}
+    with margin().status("Writing the papers") as status:
+        written = write_results(outcome, out, papers=papers, tell=status.update)
     if as_json:
         print(record_text(outcome.record), end="")
     else:
@@ -119,23 +126,14 @@ def show_design(
     _show_findings(outcome.notes)
     if as_json and changed is not None:
         margin().print(compare_page(changed, outcome.design.trace, words))
-    for line in written:
-        margin().print(dim(line), soft_wrap=True)  # a path is to be copied whole
+    _show_lines(written_lines(written))
 
 
-def _write(outcome: Outcome, out: Path | None, units: System) -> tuple[str, ...]:
-    """Write and draw; a folder of the job that cannot be written to is no fault of the design."""
-    from tilewater.tasks.drawing import write_long_section
-    from tilewater.tasks.results import write_results
-
-    try:
-        written = write_results(outcome, out)
-        drawn = write_long_section(outcome, written.parent, units)
-    except OSError as error:
-        if out is not None:
-            raise
-        return (f"The result was not written: {error}. Name a folder with --out.",)
-    return f"Written: {written}", f"Drawn: {drawn}"
+def _show_lines(lines: Iterable[str]) -> None:
+    """Lines beside the result, a path in one piece so that it can be copied."""
+    console = margin()
+    for line in lines:
+        console.print(dim(line), soft_wrap=True)
 
 
 def show_water(
@@ -143,7 +141,7 @@ def show_water(
 ) -> None:
     """Show the water of a job, write its series and draw its charts."""
     from tilewater.cli.summary_water import water_page
-    from tilewater.tasks.results import record_text
+    from tilewater.tasks.records import record_text
     from tilewater.tasks.watering import write_water
 
     words = words_for(watered.job, units)
@@ -160,8 +158,7 @@ def show_water(
         for part in water_page(watered, words):
             console.print(part)
     _show_findings(watered.notes)
-    for line in written:
-        margin().print(dim(line), soft_wrap=True)
+    _show_lines(written)
 
 
 def show_day(

@@ -146,7 +146,7 @@ def _copy(folder: Path) -> IssuedCopy | None:
         return _with_slip(replace(copy, **_compared(folder)))
     except OSError as error:
         why = (error.strerror or str(error)).lower()
-        return replace(copy, faults=(f"it cannot be read: {why}",))
+        return replace(copy, **_not_verified(f"it cannot be read: {why}"))
 
 
 def _is_date(text: str) -> bool:
@@ -186,11 +186,11 @@ def _compared(folder: Path) -> dict[str, Any]:
     try:
         written = read_checksums((folder / CHECKSUMS).read_text(encoding="utf-8"))
     except FileNotFoundError:
-        return {"faults": (f"{CHECKSUMS} is missing, so none of its files can be verified",)}
+        return _not_verified(f"{CHECKSUMS} is missing, so none of its files can be verified")
     except UnicodeDecodeError:
-        return {"faults": (f"{CHECKSUMS} is not as it was issued",)}
+        return _not_verified(f"{CHECKSUMS} is not as it was issued")
     except ValueError as error:
-        return {"faults": (f"{CHECKSUMS} is not as it was issued: line {error} cannot be read",)}
+        return _not_verified(f"{CHECKSUMS} is not as it was issued: line {error} cannot be read")
     there = dict(_files(folder))
     missing = [name for name in written if name not in there]
     extra = [name for name in there if name not in written and not _is_expected(name)]
@@ -205,6 +205,10 @@ def _compared(folder: Path) -> dict[str, Any]:
         if names
     ]
     return {"faults": tuple(faults), "altered": frozenset((*altered, *missing, *extra))}
+
+
+def _not_verified(fault: str) -> dict[str, Any]:
+    return {"faults": (fault,), "altered": frozenset({CHECKSUMS})}
 
 
 def _is_expected(name: str) -> bool:
@@ -232,7 +236,8 @@ def _linked(copies: list[IssuedCopy]) -> tuple[IssuedCopy, ...]:
         )
         if is_known and _digest(copy.folder / CHECKSUMS) not in ("", after.before_checksums):
             fault = f"{CHECKSUMS} is not the one that {after.name} was issued after"
-            found[place] = replace(copy, faults=(*copy.faults, fault))
+            altered = copy.altered | {CHECKSUMS}
+            found[place] = replace(copy, faults=(*copy.faults, fault), altered=altered)
     return tuple(found)
 
 

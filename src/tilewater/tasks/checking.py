@@ -10,6 +10,8 @@ from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.inputs import JobInputs
 from tilewater.criteria.standards import Confirmation
+from tilewater.job.input_files import InputFile, input_files
+from tilewater.job.issued import IssuedCopy, issued_copies, issued_findings
 from tilewater.job.reading import Job, read_job
 from tilewater.tasks.outside_files import faults_beside, read_outside_files
 
@@ -27,6 +29,10 @@ class Checked:
     files : tuple of str
         Files that were read, with what they hold.
     notes : tuple of Finding
+    sources : tuple of InputFile
+        The files that were read, with their digests; the job file first.
+    issued : tuple of IssuedCopy
+        Copies that were issued of it, as they are found.
     """
 
     folder: Path
@@ -34,6 +40,8 @@ class Checked:
     inputs: JobInputs
     files: tuple[str, ...]
     notes: tuple[Finding, ...]
+    sources: tuple[InputFile, ...] = ()
+    issued: tuple[IssuedCopy, ...] = ()
 
     def value(self, key: str) -> object:
         """Value of an input; None where the job has none."""
@@ -79,9 +87,11 @@ def check_job(folder: Path | str) -> Checked:
         raise
     except BadInputFile as error:
         raise BadInputFile(*error.faults, *faults_beside(Path(folder))) from None
+    sources = input_files(job)
     outside = read_outside_files(job)
     if outside.faults:
         raise BadInputFile(*outside.faults)
+    issued = issued_copies(job.folder)
     title = job.file.job.title
     return Checked(
         folder=job.folder,
@@ -94,7 +104,9 @@ def check_job(folder: Path | str) -> Checked:
             confirmations=_confirmations(job),
         ),
         files=(f"job.toml: {len(job.givens)} inputs", *outside.read),
-        notes=(*job.notes, *outside.findings),
+        notes=(*job.notes, *outside.findings, *issued_findings(job.folder, issued)),
+        sources=sources,
+        issued=issued,
     )
 
 

@@ -10,8 +10,10 @@ from tilewater.chain.alternatives import Alternative, runners_up
 from tilewater.chain.design import Design, design_bed
 from tilewater.chain.plain import Record
 from tilewater.chain.result import result_record
+from tilewater.chain.since_issued import SinceIssued, since_issued_record
 from tilewater.chain.verdict import SHORT
 from tilewater.tasks.checking import Checked, check_job
+from tilewater.tasks.since_issue import issued_record, since_issued
 
 TOLD_WITH_LINE = frozenset({"confirmation-of-no-row"})
 """What reading the job says of every case, with the line; the design need not say it again."""
@@ -30,12 +32,15 @@ class Outcome:
     record : dict
         The result as other programs read it.
     alternatives : tuple of Alternative
+    since : SinceIssued or None
+        What changed since the last issued copy; None where there is none to count from.
     """
 
     job: Checked
     design: Design
     record: Record
     alternatives: tuple[Alternative, ...]
+    since: SinceIssued | None = None
 
     @property
     def notes(self) -> tuple[Finding, ...]:
@@ -72,4 +77,7 @@ def design_job(folder: Path | str) -> Outcome:
     design = design_bed(job.inputs)
     alternatives = runners_up(design)
     record = result_record(design, alternatives, version("tilewater"))
-    return Outcome(job, design, record, alternatives)
+    since = since_issued(job, record)
+    record["issued"] = issued_record(job.issued)
+    record["changed_since_issued"] = since_issued_record(since)
+    return Outcome(job, design, record, alternatives, since)
