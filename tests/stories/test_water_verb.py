@@ -48,7 +48,7 @@ def test_the_page_begins_with_one_sentence_and_the_files_are_named(farm: Path, w
     for name in ("drain-flow.csv", "drain-flow.svg", "drain-flow.pdf"):
         assert (farm / "results" / name).is_file()
         assert str(farm / "results" / name) in notes
-    assert not (farm / "results" / "last.json").exists()
+    assert not (farm / "results" / "design.json").exists()
 
 
 def test_json_is_the_result_alone(farm: Path, tmp_path: Path, water: Call):
