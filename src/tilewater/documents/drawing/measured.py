@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Where texts stand on paper: what collides, what leaves its frame, what a line runs through.
+"""Where texts stand on paper: what collides, leaves its frame or has a line through it.
 
 A text takes the box of its letters, turned with it. Boxes that only touch do not collide.
 """
