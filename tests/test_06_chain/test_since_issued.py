@@ -22,6 +22,10 @@ RECORD = {
     "capacity": {"spring": {"flow_m3_s": 0.004}},
     "boards": [{"name": "inlet-design", "crest_m": 360.5}],
     "criteria": [{"code": "605-retention", "result": "holds"}],
+    "requirements": [
+        {"name": "criteria.605-retention", "status": "holds"},
+        {"name": "footprint.width", "status": "holds"},
+    ],
 }
 
 
@@ -58,6 +62,10 @@ def test_governing_numbers_are_told_apart() -> None:
         "bed": {"width_bottom_m": 10.0, "side_slope": 2.0},
         "boards": [{"name": "inlet-design", "crest_m": 340.0}],
         "criteria": [{"code": "605-retention", "result": "short"}],
+        "requirements": [
+            {"name": "criteria.605-retention", "status": "short"},
+            {"name": "footprint.width", "status": "short"},
+        ],
         "verdict": "does not fit",
     }
     since = SinceIssued(
@@ -68,8 +76,11 @@ def test_governing_numbers_are_told_apart() -> None:
     assert record is not None
     assert record == json.loads(json.dumps(record))
     assert record["verdict"] == {"before": "fits", "after": "does not fit"}
-    (rule,) = record["rules"]
-    assert rule == {"key": "criteria.605-retention.result", "before": "holds", "after": "short"}
+    turned = {"before": "holds", "after": "short"}
+    assert record["rules"] == [
+        {"key": "criteria.605-retention.result", **turned},
+        {"key": "requirements.footprint.width.status", **turned},
+    ]
     assert not since.is_same
 
 

@@ -15,6 +15,9 @@ from tilewater.chain.plain import Record
 TOLD_OF_COPIES = ("issued", "changed_since_issued")
 """Members of a result record that speak of issued copies and are no result."""
 
+LISTED = "requirements."
+"""List of a result record in which every rule stands once more."""
+
 GOVERNING = (
     "drain_flow.peak_for_share_m3_s",
     "drain_flow.annual_load_kg",
@@ -117,6 +120,17 @@ class SinceIssued:
         )
 
     @property
+    def rules(self) -> tuple[Change, ...]:
+        """Rules that turned, each once: a rule also stands in the list of all requirements."""
+        keys = {change.key.rpartition(".")[0] for change in self.results.turned}
+        return tuple(
+            change
+            for change in self.results.turned
+            if not change.key.startswith(LISTED)
+            or change.key.removeprefix(LISTED).rpartition(".")[0] not in keys
+        )
+
+    @property
     def governing(self) -> tuple[Change, ...]:
         """Of the numbers that moved those that a signer looks at first."""
         return tuple(change for change in self.results.moved if _governs(change.key))
@@ -179,7 +193,7 @@ def since_issued_record(since: SinceIssued | None) -> Record | None:
         "governs": _sides(since.results.governs),
         "inputs": [_typed_record(change) for change in since.inputs],
         "decisions": [_typed_record(change) for change in since.decisions],
-        "rules": [_change_record(change) for change in since.results.turned],
+        "rules": [_change_record(change) for change in since.rules],
         "numbers": [_change_record(change) for change in since.results.moved],
     }
 

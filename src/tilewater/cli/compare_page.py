@@ -34,7 +34,7 @@ def compare_page(comparison: Comparison, trace: Trace, words: Words) -> Renderab
     verdict = pairs((("verdict", _both(comparison.verdict)), ("binds", _both(comparison.governs))))
     body: list[RenderableType] = [verdict]
     for label, changes in (("rule", comparison.turned), ("number", comparison.moved)):
-        lines = _lines(changes, trace, words)
+        lines = change_lines(changes, trace, words)
         if lines:
             body += [Text(), rows((label, "before", "now"), lines, right=(1, 2), wide=(0,))]
     if len(body) == 1:
@@ -42,7 +42,7 @@ def compare_page(comparison: Comparison, trace: Trace, words: Words) -> Renderab
     return block("Since then", "", *body)
 
 
-def _lines(
+def change_lines(
     changes: tuple[Change, ...], trace: Trace, words: Words
 ) -> list[tuple[RenderableType, ...]]:
     """One line for each number, under its title; a number under two keys is told once.

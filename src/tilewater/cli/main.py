@@ -7,6 +7,7 @@ quick ones stay quick.
 """
 
 import sys
+from datetime import date
 from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
@@ -249,12 +250,27 @@ def design(
             "--papers/--no-papers", help="Write drawings and reports too, or the result alone."
         ),
     ] = True,
+    issue: Annotated[
+        str | None,
+        typer.Option(
+            help='Issue a copy that is kept as it is, such as --issue "review copy"; needs --by.',
+            metavar="STATUS",
+        ),
+    ] = None,
+    by: Annotated[
+        str, typer.Option(help="With --issue: the engineer who answers for it.", metavar="NAME")
+    ] = "",
+    note: Annotated[
+        str, typer.Option(help="With --issue: for whom or for what it is.", metavar="TEXT")
+    ] = "",
 ) -> None:
     """Design the bed: the whole chain, its verdict, and what binds."""
-    from tilewater.cli.verbs import show_design, show_explained
+    from tilewater.cli.issue_options import words_of_issue
+    from tilewater.cli.verbs import show_design, show_explained, show_issued
     from tilewater.tasks.designing import design_job
     from tilewater.tasks.results import compare
 
+    words = words_of_issue(issue, by, note, writes_all=papers and not explain)
     outcome = design_job(job)
     reader = _system(units)
     if explain:
@@ -263,4 +279,6 @@ def design(
         return
     changed = compare(compare_with, outcome) if compare_with else None
     show_design(outcome, changed, as_json=as_json, units=reader, out=out, with_papers=papers)
+    if words is not None:
+        show_issued(outcome, words, date.today(), units=reader)
     raise typer.Exit(DONE if outcome.fits else SHORT)

@@ -3,6 +3,7 @@
 
 import json
 from collections.abc import Iterable
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -16,12 +17,15 @@ from tilewater.chain.changes import Comparison
 from tilewater.cli.findings_page import findings_page
 from tilewater.cli.page import block, dim, margin, pairs, paper, rows
 from tilewater.documents.words import Words
+from tilewater.job.issued import IssuedCopy
 from tilewater.job.reading import Job
 from tilewater.tasks.checking import Checked
 from tilewater.tasks.designing import Outcome
+from tilewater.tasks.since_issue import issued_record
 
 if TYPE_CHECKING:
     from tilewater.chain.rough import Rough
+    from tilewater.tasks.issue_slip import IssueWords
     from tilewater.tasks.watering import Watered
 
 
@@ -68,6 +72,9 @@ def show_checked(job: Checked, *, as_json: bool, units: System | None) -> None:
     console.print("No faults.")
     files = (file.partition(": ") for file in job.files)
     console.print(block("Read", "", pairs((name, what) for name, _, what in files)))
+    if job.issued:
+        copies = ((copy.name, _standing(copy)) for copy in job.issued)
+        console.print(block("Issued copies", "", pairs(copies)))
     lines = []
     for given in job.unknown:
         measure = given.value.measure if isinstance(given.value, Unknown) else ""
@@ -76,6 +83,11 @@ def show_checked(job: Checked, *, as_json: bool, units: System | None) -> None:
         note = f"{len(lines)} of {len(job.inputs.givens)} inputs"
         table = rows(("what", "how to know it"), lines, wide=(0, 1))
         console.print(block("Not known yet", note, table))
+
+
+def _standing(copy: IssuedCopy) -> str:
+    what = ", ".join(word for word in (copy.status, copy.by) if word)
+    return f"{what}: as issued" if copy.is_sound else f"{what}: not as issued"
 
 
 def _checked_record(job: Checked) -> dict[str, object]:
@@ -91,6 +103,7 @@ def _checked_record(job: Checked) -> dict[str, object]:
             {"code": f.code, "severity": f.severity, "subject": f.subject, "message": f.message}
             for f in job.notes
         ],
+        "issued": issued_record(job.issued),
     }
 
 
@@ -105,6 +118,7 @@ def show_design(
 ) -> None:
     """Show a design, write its record and its papers, say what changed."""
     from tilewater.cli.compare_page import compare_page
+    from tilewater.cli.since_page import since_page
     from tilewater.cli.summary import summary
     from tilewater.cli.written_page import written_lines
     from tilewater.tasks.papers import papers_of
@@ -121,12 +135,30 @@ def show_design(
         console = paper()
         for part in summary(outcome, words):
             console.print(part)
+        if outcome.since is not None:
+            console.print(since_page(outcome.since, outcome.design.trace, words))
         if changed is not None:
             console.print(compare_page(changed, outcome.design.trace, words))
     _show_findings(outcome.notes)
     if as_json and changed is not None:
         margin().print(compare_page(changed, outcome.design.trace, words))
     _show_lines(written_lines(written))
+
+
+def show_issued(outcome: Outcome, words: "IssueWords", day: date, *, units: System | None) -> None:
+    """Issue a copy of the job and say where it stands and how it is known again."""
+    from tilewater.tasks.issuing import issue_design
+
+    system = words_for(outcome.job, units).system
+    with margin().status("Issuing the copy") as status:
+        issued = issue_design(outcome, words, day, system, tell=status.update)
+    _show_lines(
+        (
+            f"Issued: {issued.folder}",
+            f"  sha256 of its checksums.txt: {issued.seal}",
+            "  Nothing in it is altered from now on; check tells when something was.",
+        )
+    )
 
 
 def _show_lines(lines: Iterable[str]) -> None:

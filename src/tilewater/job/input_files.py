@@ -12,11 +12,13 @@ from pathlib import Path
 
 from tilewater.chain.since_issued import TypedChange, compare_typed
 from tilewater.job.checksums import digest_of, digest_of_file
-from tilewater.job.issued import IssuedCopy, place_of
+from tilewater.job.issued import INPUTS, IssuedCopy, place_of
 from tilewater.job.reading import Job
 from tilewater.job.schema import JOB_FILE
 from tilewater.job.typed import is_decision, named_files, typed_values
 
+OUTSIDE = f"{INPUTS}/outside"
+"""Where an issued copy keeps files that lay outside the job folder."""
 LONGEST = 120
 """Letters of a line of a data file that are shown."""
 
@@ -69,6 +71,34 @@ def input_files(job: Job) -> tuple[InputFile, ...]:
     )
 
 
+def places_in_copy(files: tuple[InputFile, ...]) -> dict[str, str]:
+    """Where an issued copy keeps the files of a job.
+
+    Parameters
+    ----------
+    files : tuple of InputFile
+        The files that the job was read from.
+
+    Returns
+    -------
+    dict
+        Place in the copy by the name that the job file gives; a file from outside the job folder
+        gets a place of its own.
+    """
+    names = [file.name for file in files]
+    places = {name: _inside(name) for name in names if _is_inside(name)}
+    for name in names:
+        if name not in places:
+            places[name] = _free(Path(name).name, set(places.values()))
+    return places
+
+
+def outside_files(files: tuple[InputFile, ...]) -> dict[str, str]:
+    """Files that lie outside the job folder, with their place in an issued copy."""
+    places = places_in_copy(files)
+    return {name: place for name, place in places.items() if not _is_inside(name)}
+
+
 def changes_since(
     copy: IssuedCopy, files: tuple[InputFile, ...]
 ) -> tuple[tuple[TypedChange, ...], tuple[TypedChange, ...]]:
@@ -105,6 +135,23 @@ def changes_since(
         for change in _content_change(place_of(copy, names[file.key]), file)
     )
     return (*inputs, *contents), tuple(change for change in typed if is_decision(change.key))
+
+
+def _is_inside(name: str) -> bool:
+    path = Path(name)
+    return not path.is_absolute() and ".." not in path.parts
+
+
+def _inside(name: str) -> str:
+    return f"{INPUTS}/{Path(name).as_posix()}"
+
+
+def _free(name: str, taken: set[str]) -> str:
+    """A place for a file from outside that no other file has."""
+    number = 1
+    while (place := f"{OUTSIDE}/{name if number == 1 else f'{number}-{name}'}") in taken:
+        number += 1
+    return place
 
 
 def _text(path: Path) -> str:

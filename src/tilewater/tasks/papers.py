@@ -11,7 +11,7 @@ from tilewater.tasks.results import Papers
 LONG_SECTION = "long-section"
 
 
-def papers_of(outcome: Outcome, units: System) -> Papers:
+def papers_of(outcome: Outcome, units: System, status: str = "") -> Papers:
     """Every paper of a design by the name of its file.
 
     Parameters
@@ -20,6 +20,8 @@ def papers_of(outcome: Outcome, units: System) -> Papers:
         The design.
     units : "us" or "si"
         Units of the reader.
+    status : str
+        What kind of copy this is, for the foot of every page; "" for one that is not issued.
 
     Returns
     -------
