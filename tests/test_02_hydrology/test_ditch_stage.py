@@ -132,18 +132,19 @@ def test_seasons_of_a_series_by_their_days() -> None:
 @pytest.mark.by_hand(of=(volume_share_above, season_share_above, year_share_above, days_in_common))
 def test_share_of_volume_counts_days_with_both_values() -> None:
     day = np.array(["2024-03-18", "2024-03-19", "2024-03-20", "2024-03-21", "2024-03-22"], "M8[D]")
+    number = day_of_year(day)
     flow = np.array([1.0, 2.0, 3.0, 4.0, 0.0])
     logged = np.array(["2024-03-19", "2024-03-20", "2024-03-21", "2024-03-22"], "M8[D]")
     stage = stage_of_days(day, logged, np.array([5.0, 7.0, 5.0, 9.0]))
     assert np.isnan(stage[0])
     assert volume_share_above(flow, stage, 6.0) == 3 / (2 + 3 + 4)
     assert volume_share_above(flow, stage, 7.0) == 0.0  # at the crest is not above it
-    assert season_share_above(flow, day, stage, 6.0, *SPRING) == 3 / (3 + 4)
-    assert season_share_above(flow, day, 6.5, 6.0, *SPRING) == 1.0
-    assert days_in_common(flow, day, stage, *SPRING) == 2
-    assert days_in_common(flow, day, 6.5, *WINTER) == 2
+    assert season_share_above(flow, number, stage, 6.0, *SPRING) == 3 / (3 + 4)
+    assert season_share_above(flow, number, 6.5, 6.0, *SPRING) == 1.0
+    assert days_in_common(flow, number, stage, *SPRING) == 2
+    assert days_in_common(flow, number, 6.5, *WINTER) == 2
     crest = year_table(winter=SeasonValue(*WINTER, 4.0), spring=SeasonValue(*SPRING, 6.0))
-    assert year_share_above(flow, day, stage, crest) == (2 + 3) / (2 + 3 + 4)
+    assert year_share_above(flow, number, stage, crest) == (2 + 3) / (2 + 3 + 4)
     assert list(table_on_days(day, crest)) == [4.0, 4.0, 6.0, 6.0, 6.0]
 
 
@@ -172,11 +173,11 @@ def test_shares_of_the_seasons_add_up_to_that_of_the_year(stage, crest) -> None:
     flow = 1.0 + (TWO_YEARS.astype(int) % 7)
     number = day_of_year(TWO_YEARS)
     parts = [
-        season_share_above(flow, TWO_YEARS, stage, crest, *season)
+        season_share_above(flow, number, stage, crest, *season)
         * flow[is_in_season(*season)[number - 1]].sum()
         for season in (WINTER, SPRING, REST)
     ]
-    year = year_share_above(flow, TWO_YEARS, stage, crest)
+    year = year_share_above(flow, number, stage, crest)
     assert sum(parts) / flow.sum() == pytest.approx(year, abs=1e-12)
 
 

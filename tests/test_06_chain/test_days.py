@@ -1,22 +1,26 @@
 # SPDX-License-Identifier: Apache-2.0
 """The days of a record through the bed of Corbel Farm, and what the chain makes of them."""
 
+from collections.abc import Mapping
 from functools import cache
 
 import numpy as np
 import pytest
 
-from tests.jobs import CFS, corbel_inputs, with_givens
-from tilewater.basis.trace import Given, Origin, Trace
+from tests.jobs import CFS, FOOT, corbel_inputs, with_givens
+from tilewater.basis.trace import Given, Origin, Trace, Value
 from tilewater.basis.unknown import is_unknown
 from tilewater.chain.days import add_days, largest_inflow
 from tilewater.chain.days_sums import add_probabilities, ratio_of, shares_of
 from tilewater.chain.design import Design, design_bed
+from tilewater.chain.ditch_back import add_days_back
+from tilewater.chain.inputs import JobInputs
 from tilewater.chain.removal import add_removal
 from tilewater.chain.removal_parts import likely_reduction
 from tilewater.hydrology.ditch_stage import SeasonValue, stage_rule_by_flow, stage_rule_by_season
 from tilewater.practices.bed.days import dates_of, setting_by_day, stage_by_day, value_by_day
 from tilewater.practices.bed.draws import capacity_of_draws, retention_of_draws
+from tilewater.practices.bed.route import route_days
 
 DAYS = 4 * 366
 
@@ -31,14 +35,20 @@ def flows() -> np.ndarray:
     return np.minimum(depth, 12.0) / 1000 / 86400
 
 
-@cache
-def designed() -> Design:
+def with_record(changes: Mapping[str, Value] | None = None, *, least_mm: float = 0.0) -> JobInputs:
+    """Corbel Farm with those years; days below a depth are still."""
     day = np.arange(DAYS) + np.datetime64("2010-01-01")
+    depth = np.where(flows() >= least_mm / 1000 / 86400, flows(), 0.0)
     record = (
-        Given("inputs.record.daily_depth_m_s", flows(), "m/s", "Daily drain flow", Origin()),
+        Given("inputs.record.daily_depth_m_s", depth, "m/s", "Daily drain flow", Origin()),
         Given("inputs.record.day", day, "", "Days", Origin()),
     )
-    return design_bed(with_givens(corbel_inputs(), *record))
+    return with_givens(corbel_inputs(changes), *record)
+
+
+@cache
+def designed() -> Design:
+    return design_bed(with_record())
 
 
 @cache
@@ -70,6 +80,20 @@ def test_days_of_the_middle_add_up_to_the_flow_of_the_record():
     year = trace().value("days.year")
     counted = flow[(year == 1) & (flow > 1e-9)]  # what counts as flow
     assert sums[0, 1, 0] == pytest.approx(86400 * counted.sum(), rel=1e-9)
+
+
+@pytest.mark.law(of=(route_days, add_days_back))
+def test_the_routed_days_run_back_where_the_ditch_stands_over_the_outlet_boards():
+    """Summer boards of 10 in end at 1181.53 ft; the ditch stands at 1182.0 ft."""
+    change = {"season.summer.ditch_stage_m": 1182.0 * FOOT}
+    high = design_bed(with_record(change, least_mm=0.01)).trace
+    back, flow = high.value("days.run").runs_back, high.value("water.flow_m3_s")
+    summer = high.value("days.setting") == 3
+    assert np.array_equal(back, summer & (flow == 0))
+    share = back[summer].mean()
+    assert 0.1 < share < 1
+    assert high.value("ditch.share_of_days_back.outlet_crest-summer") == pytest.approx(share)
+    assert not trace().value("days.run").runs_back.any()
 
 
 @pytest.mark.law(of=(add_removal, likely_reduction))

@@ -323,8 +323,12 @@ def test_without_a_daily_record_every_share_is_not_known_and_says_what_to_measur
     for edge in EDGES:
         for season in (*SEASONS, "year"):
             share = design.trace.value(f"ditch.share_above.{edge}-{season}")
-            assert share.why == "there is no daily record of drain flow"
-            assert share.measure.startswith("log the drain flow day by day for a year")
+            assert share.why == (
+                "no day of drain flow is measured, and no weather is given to simulate any"
+            )
+            assert share.measure.startswith("name a file of daily weather under [weather], or log")
+    assert is_unknown(design.trace.value("ditch.share_basis"))
+    assert is_unknown(design.trace.value("ditch.days_back_high.outlet_crest-year"))
     undated = design_bed(with_givens(corbel_inputs(), record(0.3)[0]))
     share = undated.trace.value("ditch.share_above.outlet_crest-year")
     assert share.why == "the days of the drain flow record are not known"

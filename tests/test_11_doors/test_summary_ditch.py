@@ -41,9 +41,10 @@ def test_without_a_record_the_shares_are_said_once() -> None:
         "  spring  1180.10 ft  1182.10 ft\n"
         "  summer  1179.40 ft  1181.40 ft\n"
         "  autumn  1179.50 ft  1181.00 ft\n"
-        "  Share of the drain flow with the ditch above each crest: not known, there is\n"
-        "  no daily record of drain flow. To know: log the drain flow day by day for a\n"
-        "  year, and name the file as record under [drainage]."
+        "  Share of the drain flow with the ditch above each crest: not known, no day of\n"
+        "  drain flow is measured, and no weather is given to simulate any. To know: name\n"
+        "  a file of daily weather under [weather], or log the drain flow day by day for\n"
+        "  a year, and name the file as record under [drainage]."
     )
 
 
@@ -55,7 +56,21 @@ def test_bounds_and_bands_are_shown_as_such() -> None:
     assert "spring  1180.10 ft  1179.80 to 1180.40  1182.10 ft  1181.80 to 1182.40" in text
     assert "autumn  1179.50 ft           not known  1181.90 ft           not known" in text
     assert "autumn       0.0 to 100.0 %         0.0 %" in text
-    assert "The true share lies between." in text
+    assert "Counted on measured days. Each season counts as a whole" in text
+    assert "The true share lies between." in " ".join(text.split())
+    assert "Over neither crest does ditch water run back" in text  # the drains never stand still
+
+
+@pytest.mark.works(of=(ditch,))
+def test_days_that_run_back_stand_beside_their_share() -> None:
+    change = {"season.autumn.ditch_high_m": 1181.9 * FOOT}
+    still = RECORD[0].value * (np.arange(DAYS.size) % 2)
+    record = (Given("inputs.record.daily_depth_m_s", still, "m/s", "Flow"), RECORD[1])
+    text = page(with_givens(corbel_inputs(change), *record))
+    # 38 of the 77 days, one year and the other
+    assert "runs back  outlet crest        of days  bypass crest  of days" in text
+    assert "autumn     0 to 38 days  0.0 to 49.4 %        0 days    0.0 %" in text
+    assert "Runs back: days of a mean year above the crest on which the drains bring" in text
 
 
 @pytest.mark.works(of=(ditch,))

@@ -21,7 +21,12 @@ MORE = (
     "drain_flow_high_m3_s",
 )
 """What only some ways have."""
-SHARES = ("share_above", "share_above_high")
+SHARES = tuple(
+    f"{group}{kind}"
+    for group in ("share_above", "days_above", "days_back", "share_of_days_back")
+    for kind in ("", "_high")
+)
+"""Shares of the water, and days, with the ditch above a crest; at the high level too."""
 GROUPS = {
     "section": ("n", "n_fitted", "n_fitted_low", "n_fitted_high", "misfit_m"),
     "flows": ("level_m", "level_low_m", "level_high_m", "doubt"),
@@ -47,6 +52,7 @@ def ditch_record(trace: Trace) -> Record:
         "way": plain(trace, "ditch.way"),
         "seasons": list(seasons),
         "ordinary_m": plain(trace, "ditch.ordinary_m"),
+        "share_basis": plain(trace, "ditch.share_basis"),
     }
     for season in seasons:
         here = f"ditch.{season}"

@@ -24,6 +24,8 @@ EDGES = (
 )
 KINDS = ("stage", "high")
 SHARES = ("ditch.share_above", "ditch.share_above_high")
+BACK = ("ditch.days_back", "ditch.days_back_high")
+SHARES_BACK = ("ditch.share_of_days_back", "ditch.share_of_days_back_high")
 
 
 def ditch(trace: Trace, words: Words) -> RenderableType | None:
@@ -82,10 +84,14 @@ def _section(trace: Trace, words: Words) -> Iterator[RenderableType]:
 
 
 def _shares(trace: Trace, words: Words, seasons: tuple[str, ...]) -> Iterator[RenderableType]:
-    lines = [
-        [name, *(_share(trace, words, f"{edge}-{name}") for edge, _ in EDGES)]
+    names = [
+        name
         for name in dict.fromkeys((*seasons, YEAR))
         if f"{SHARES[0]}.{EDGES[0][0]}-{name}" in trace
+    ]
+    lines = [
+        [name, *(_bounds(trace, words, SHARES, f"{edge}-{name}", "ratio") for edge, _ in EDGES)]
+        for name in names
     ]
     told = {str(cell) for line in lines for cell in line[1:]}
     if told <= {NOT_KNOWN}:
@@ -99,20 +105,54 @@ def _shares(trace: Trace, words: Words, seasons: tuple[str, ...]) -> Iterator[Re
         )
         return
     yield rows(("share above", *(head for _, head in EDGES)), lines, right=(1, 2, 3, 4))
-    if trace.names(SHARES[1]):
+    yield from _back(trace, words, names)
+    yield dim(_rests_on(trace))
+
+
+def _back(trace: Trace, words: Words, names: list[str]) -> Iterator[RenderableType]:
+    """Days a year on which ditch water runs back over a crest, and their share."""
+    lines = [
+        [
+            name,
+            *(
+                _bounds(trace, words, groups, f"{edge}-{name}", kind)
+                for edge, _ in EDGES[:2]
+                for groups, kind in ((BACK, "days"), (SHARES_BACK, "ratio"))
+            ),
+        ]
+        for name in names
+    ]
+    none = {words.say(0.0, kind) for kind in ("days", "ratio")}
+    if {cell for line in lines for cell in line[1:]} <= none:
         yield dim(
-            "Each season counts as a whole: first as if the ditch stood at its ordinary level on "
-            "all days, then at its high level. The true share lies between."
+            "Over neither crest does ditch water run back: on no day without drain flow does the "
+            "ditch stand above it."
         )
+        return
+    heads = ("runs back", "outlet crest", "of days", "bypass crest", "of days")
+    yield rows(heads, lines, right=(1, 2, 3, 4))
+    yield dim("Runs back: days of a mean year above the crest on which the drains bring nothing.")
 
 
-def _share(trace: Trace, words: Words, name: str) -> str:
-    """The share, or from that at the ordinary to that at the high level."""
+def _rests_on(trace: Trace) -> str:
+    """What shares and days are counted on, and how near they are."""
+    text = f"Counted on {step_value(trace, 'ditch.share_basis')} days"
+    if trace.names(SHARES[1]):
+        text += (
+            ". Each season counts as a whole: first as if the ditch stood at its ordinary level on "
+            "all days, then at its high level. The true share lies between"
+        )
+    return f"{text}."
+
+
+def _bounds(trace: Trace, words: Words, groups: tuple[str, str], name: str, kind: str) -> str:
+    """A value, or that at the ordinary to that at the high level."""
     found = [
-        words.say(trace.value(f"{group}.{name}"), "ratio")
-        for group in SHARES
+        words.say(trace.value(f"{group}.{name}"), kind)
+        for group in groups
         if f"{group}.{name}" in trace
     ]
     if len(set(found)) == 1:
         return found[0]
-    return f"{found[0].removesuffix(' %')} to {found[1]}"
+    unit = found[1].rpartition(" ")[2]
+    return f"{found[0].removesuffix(unit).rstrip()} to {found[1]}"

@@ -54,7 +54,7 @@ _KINDS_BY_KEY = (
     (r"(uncertainty|standard_error)$", "-", "ratio"),
     (r"ditch\.(bottom|bank_top|gauge_zero)_m$", "m", "elevation"),
     (r"ditch_flow\.[\w-]+\.error$", "-", "ratio"),
-    (r"ditch\.share_above(_high)?\.", "-", "ratio"),
+    (r"ditch\.share_(above|of_days_back)(_high)?\.", "-", "ratio"),
     (r"(share|contingency|allowance|reduction|rate)\w*(\.p\d\d)?$", "-", "ratio"),
     (r"(share|reduction|lining|ten-year)[\w-]*\.(limit|scale)$", "-", "ratio"),
 )

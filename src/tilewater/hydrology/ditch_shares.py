@@ -3,14 +3,17 @@
 
 Series are one value a day. A day counts with its mean level against its mean flow: a peak within
 the day is not seen. Days on which either is not known are left out, and `days_in_common` counts
-what is left.
+what is left. Days on which the ditch runs back are counted in `ditch_back`.
 """
 
 import numpy as np
+from numpy.typing import NDArray
 
 from tilewater.basis.domain import require_not_negative
 from tilewater.basis.errors import OutOfDomain
 from tilewater.hydrology.ditch_stage import Days, Series, day_of_year, is_in_season
+
+Numbers = NDArray[np.int64]
 
 
 def stage_of_days(day: Days, stage_day: Days, stage: Series) -> Series:
@@ -138,16 +141,16 @@ def table_on_days(day: Days, table: Series) -> Series:
 
 
 def days_in_common(
-    daily_depth: Series, day: Days, stage: Series | float, first: str, last: str
+    daily_depth: Series, number: Numbers, stage: Series | float, first: str, last: str
 ) -> int:
     """Days of a season with drain flow on which the level of the ditch is known too.
 
     Parameters
     ----------
     daily_depth : array
-        Drain flow of each recorded day over the drained area. [m/s]
-    day : array of datetime64
-        The days.
+        Drain flow of each day over the drained area. [m/s]
+    number : array of int
+        Day of the year of each, as `day_of_year` counts. [days]
     stage : array or float
         Level of the ditch on those days. [m]
     first, last : str
@@ -166,22 +169,27 @@ def days_in_common(
     ----------
     derived, a count
     """
-    known = np.broadcast_to(~np.isnan(stage), day.shape)
-    inside = is_in_season(first, last)[day_of_year(day) - 1]
+    known = np.broadcast_to(~np.isnan(stage), number.shape)
+    inside = is_in_season(first, last)[number - 1]
     return int(np.count_nonzero(inside & known & (daily_depth > 0)))
 
 
 def season_share_above(
-    daily_depth: Series, day: Days, stage: Series | float, crest: float, first: str, last: str
+    daily_depth: Series,
+    number: Numbers,
+    stage: Series | float,
+    crest: float,
+    first: str,
+    last: str,
 ) -> float:
     """Share of a season's drain flow that meets the ditch above a crest.
 
     Parameters
     ----------
     daily_depth : array
-        Drain flow of each recorded day over the drained area. [m/s]
-    day : array of datetime64
-        The days.
+        Drain flow of each day over the drained area. [m/s]
+    number : array of int
+        Day of the year of each, as `day_of_year` counts. [days]
     stage : array or float
         Level of the ditch on those days, or of the whole season. [m]
     crest : float
@@ -207,20 +215,22 @@ def season_share_above(
     ----------
     derived, daily means
     """
-    inside = is_in_season(first, last)[day_of_year(day) - 1]
+    inside = is_in_season(first, last)[number - 1]
     level = stage[inside] if isinstance(stage, np.ndarray) else stage
     return volume_share_above(daily_depth[inside], level, crest)
 
 
-def year_share_above(daily_depth: Series, day: Days, stage: Series, crest: Series | float) -> float:
-    """Share of all recorded drain flow that meets the ditch above a crest.
+def year_share_above(
+    daily_depth: Series, number: Numbers, stage: Series, crest: Series | float
+) -> float:
+    """Share of all drain flow that meets the ditch above a crest.
 
     Parameters
     ----------
     daily_depth : array
-        Drain flow of each recorded day over the drained area. [m/s]
-    day : array of datetime64
-        The days.
+        Drain flow of each day over the drained area. [m/s]
+    number : array of int
+        Day of the year of each, as `day_of_year` counts. [days]
     stage : array
         Level of the ditch on those days. [m]
     crest : array or float
@@ -244,5 +254,30 @@ def year_share_above(daily_depth: Series, day: Days, stage: Series, crest: Serie
     ----------
     derived, daily means
     """
-    height = crest[day_of_year(day) - 1] if isinstance(crest, np.ndarray) else crest
-    return volume_share_above(daily_depth, stage, height)
+    return volume_share_above(daily_depth, stage, elevation_on_days(crest, number))
+
+
+def elevation_on_days(crest: Series | float, number: Numbers) -> Series | float:
+    """An elevation on each day, where it may change with the day of the year.
+
+    Parameters
+    ----------
+    crest : array of 366 or float
+        One for each day of the year, or the same on all. [m]
+    number : array of int
+        Day of the year of each, as `day_of_year` counts. [days]
+
+    Returns
+    -------
+    array or float
+        Elevation on each of the days. [m]
+
+    Notes
+    -----
+    z_i = z(day of the year)    (derived)
+
+    References
+    ----------
+    derived, a table of the days
+    """
+    return crest[number - 1] if isinstance(crest, np.ndarray) else crest

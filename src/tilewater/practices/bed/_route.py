@@ -16,6 +16,8 @@ DAY = 86400.0
 """Seconds of a day."""
 LEAST_FLOW = 1e-9
 """Inflow that counts as none. [m3/s]"""
+SAME_LEVEL = 0.001
+"""Levels as near as this are one: a bed that the ditch fills stands as high as the ditch. [m]"""
 LIMITED_BELOW = 0.5
 """Nitrate at the outlet below which a day counts as limited by nitrate. [mg/L]"""
 
@@ -132,8 +134,9 @@ class RoutedDay(NamedTuple):
         Nitrate nitrogen that the bed takes out. [g/day]
     limited : bool
         Whether nitrate, not the media, set what was removed.
-    drowned : bool
-        Whether the ditch stood above the water that the bed holds, and would come back into it.
+    runs_back : bool
+        Whether the ditch stood over the crest of the outlet with no drain flow to hold it, so that
+        its water came back into the bed.
     """
 
     bed_flow: float
@@ -144,7 +147,7 @@ class RoutedDay(NamedTuple):
     outlet_nitrate: float
     removed: float
     limited: bool
-    drowned: bool
+    runs_back: bool
 
 
 def shown_conductivity(conductivity: float, inertia: float, gradient: float) -> float:
@@ -197,7 +200,7 @@ def route_at(
         state.conductivity_20 * series.viscosity_ratio[day], inertia, bed.gradient
     )
     divided = divide(inflow, shown, stage, series.setting[day], table)
-    drowned = stage > divided.level
+    runs_back = inflow <= LEAST_FLOW and stage > divided.level - SAME_LEVEL
     if divided.bed_flow <= LEAST_FLOW:
         return RoutedDay(
             0.0,
@@ -208,7 +211,7 @@ def route_at(
             nitrate,
             0.0,
             False,
-            drowned,
+            runs_back,
         )
     live = bed.porosity * (1.0 - bed.dead_share)
     days = live * divided.wet_volume / (divided.bed_flow * DAY)
@@ -224,7 +227,7 @@ def route_at(
         left,
         divided.bed_flow * DAY * (nitrate - left),
         left < LIMITED_BELOW and nitrate >= LIMITED_BELOW,
-        drowned,
+        runs_back,
     )
 
 
@@ -241,7 +244,7 @@ def route_series(series: DaySeries, bed: BedYears, table: SplitTable, out: Array
         out[day, 5] = routed.outlet_nitrate
         out[day, 6] = routed.removed
         out[day, 7] = 1.0 if routed.limited else 0.0
-        out[day, 8] = 1.0 if routed.drowned else 0.0
+        out[day, 8] = 1.0 if routed.runs_back else 0.0
         state = next_state(state, bed)
 
 

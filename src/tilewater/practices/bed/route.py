@@ -118,8 +118,8 @@ class RoutedRun:
         Nitrate out of the bed, as N. [mg/L]
     removed_kg : array of shape (days,)
         Nitrate nitrogen taken out. [kg]
-    limited, drowned : array of bool of shape (days,)
-        Days limited by nitrate; days on which the ditch stands over the water of the bed.
+    limited, runs_back : array of bool of shape (days,)
+        Days limited by nitrate; days on which ditch water comes back over the outlet boards.
     """
 
     bed_flow: Array
@@ -130,7 +130,7 @@ class RoutedRun:
     outlet_nitrate_mg_per_l: Array
     removed_kg: Array
     limited: np.ndarray
-    drowned: np.ndarray
+    runs_back: np.ndarray
 
 
 def bed_years(draw: BedDraw, *, gradient: float) -> BedYears:
