@@ -101,7 +101,7 @@ def test_page_of_a_number_shows_equation_inputs_source_and_checks() -> None:
 
 def test_page_of_an_input_shows_the_line_and_the_text_typed() -> None:
     page = shown("nitrate.mean_mg_per_l")
-    assert 'job.toml line 286, "14.2 mg/L"' in page
+    assert 'job.toml line 293, "14.2 mg/L"' in page
 
 
 def test_page_of_a_group_lists_its_numbers() -> None:

@@ -15,6 +15,7 @@ from tilewater.chain.cautions import caution_findings
 from tilewater.chain.inputs import JobInputs
 from tilewater.chain.main_findings import judge_exposed, tell_of_main
 from tilewater.chain.money import add_money
+from tilewater.chain.plan import add_plan
 from tilewater.chain.practice import Practice
 from tilewater.chain.pumping import add_pumping
 from tilewater.chain.right_tile import judge_tile
@@ -97,6 +98,7 @@ def design_practice(job: JobInputs, practice: Practice, *, by_days: bool = True)
     _judge_rows(trace, rows)
     practice.judge_site(trace)
     add_money(trace)
+    add_plan(trace)
     surcharge_findings(trace)
     judge_exposed(trace)
     tell_of_main(trace)

@@ -25,6 +25,7 @@ from tilewater.chain.result_main import (
     pump_record,
     submains_record,
 )
+from tilewater.chain.result_plan import plan_record
 from tilewater.chain.result_removal import probability_record, removal_record
 from tilewater.chain.result_season import season_record
 from tilewater.chain.result_water import water_record
@@ -81,6 +82,7 @@ def result_record(design: Design, alternatives: tuple[Alternative, ...], version
         "submains": submains_record(trace),
         "pump": pump_record(trace),
         "bed": bed_record(trace),
+        "plan": plan_record(trace),
         "elevations": _elevations(design),
         "boards": _boards(trace),
         "ditch": ditch_record(trace),

@@ -28,6 +28,7 @@ from tilewater.job.reading import Job
 from tilewater.job.samples import SampleFile, read_samples
 from tilewater.job.schema import JOB_FILE
 from tilewater.job.weather import WeatherChoice
+from tilewater.tasks.plan_inputs import borings_given, named_shots_given, shots_given
 from tilewater.tasks.weather_inputs import WEATHER, weather_inputs
 
 NITRATE = "inputs.nitrate.mean_mg_per_l"
@@ -169,6 +170,13 @@ def _shots(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
     )
     found.findings.extend(points.findings)
     found.findings.extend(_far_heights(path.name, [shot.height for shot in points.shots], inputs))
+    found.givens.extend(shots_given(points))
+    known = {key: given for key, given in inputs.by_key.items() if not is_unknown(given.value)}
+    for each in named_shots_given(points, known):
+        if isinstance(each, Fault):
+            found.faults.append(each)
+        else:
+            found.givens.append(each)
     found.read.append(f"{path.name}: {len(points.shots)} shots")
 
 
@@ -199,6 +207,7 @@ def _borings(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
     system: System = "si" if inputs.value("inputs.job.units") == "si" else "us"
     borings = read_borings(path, foot=_foot(inputs), system=system)
     found.findings.extend(borings.findings)
+    found.givens.extend(borings_given(borings, path.name))
     found.read.append(f"{path.name}: {len(borings.borings)} bore holes")
 
 
