@@ -225,6 +225,7 @@ class _Writer:
         )
 
     def dimension(self, dimension: Dimension) -> None:
+        from ezdxf.entities.dimension import Dimension as Measured
         from ezdxf.entities.dimstyleoverride import DimStyleOverride
 
         placed = laid_out(dimension, self.frame)
@@ -253,7 +254,7 @@ class _Writer:
                 "actual_measurement": self.measured(placed),
             },
         )
-        if upright:
+        if upright and isinstance(made, Measured):
             DimStyleOverride(made, {"dimlfac": 1.0 / self.times}).commit()
         if dimension.key:
             made.set_xdata(APP, [(1000, dimension.key)])

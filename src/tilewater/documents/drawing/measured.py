@@ -4,8 +4,9 @@
 A text takes the box of its letters, turned with it. Boxes that only touch do not collide.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import combinations, pairwise
 from math import cos, radians, sin
 
@@ -45,13 +46,18 @@ class Box:
     corners: tuple[Point, Point, Point, Point]
     clear: bool = False
 
+    @cached_property
+    def bounds(self) -> tuple[float, float, float, float]:
+        """Left, bottom, right and top of what it reaches. [mm]"""
+        return _bounds(self.corners)
+
     def overlaps(self, other: "Box") -> bool:
         """Whether the boxes share room."""
-        return not _apart(self.corners, other.corners)
+        return not (_far(self.bounds, other.bounds) or _apart(self.corners, other.corners))
 
     def struck_by(self, segment: Segment) -> bool:
         """Whether a line runs through the box."""
-        return not _apart(self.corners, segment)
+        return not (_far(self.bounds, _bounds(segment)) or _apart(self.corners, segment))
 
     def grown(self, by_mm: float) -> "Box":
         """The box with room around it."""
@@ -205,6 +211,21 @@ def _unit(a: Point, b: Point) -> Point:
     dx, dy = b[0] - a[0], b[1] - a[1]
     length = (dx * dx + dy * dy) ** 0.5
     return (dx / length, dy / length) if length else (1.0, 0.0)
+
+
+def _bounds(points: Sequence[Point]) -> tuple[float, float, float, float]:
+    across, up = [x for x, _ in points], [y for _, y in points]
+    return min(across), min(up), max(across), max(up)
+
+
+def _far(one: tuple[float, float, float, float], other: tuple[float, float, float, float]) -> bool:
+    """Whether upright boxes are apart: the quick answer to most questions."""
+    return (
+        one[2] <= other[0] + TOUCH
+        or other[2] <= one[0] + TOUCH
+        or one[3] <= other[1] + TOUCH
+        or other[3] <= one[1] + TOUCH
+    )
 
 
 def _apart(one: tuple[Point, ...], other: tuple[Point, ...]) -> bool:

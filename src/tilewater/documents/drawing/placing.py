@@ -58,7 +58,7 @@ LEADING = 1.22
 """From line to line. [em]"""
 APART = 0.35
 """Room kept around texts. [mm]"""
-TIP = 0.7
+TIP = 1.1
 """Room between a leader and its words, and the first of it that may touch lines. [mm]"""
 _STRUCK, _OVER, _LED, _TURN = 14.0, 2.0, 3.0, 0.012
 """What a place costs in millimetres of leader: a line through the words, a line that the leader
@@ -154,14 +154,15 @@ def place_labels(
     drawn = tuple(around)
     lines = tuple(each for entity in drawn for each in segments_of(entity, frame))
     ground = _Ground(frame, text_boxes(Drawing("", frame, drawn)), lines)
+    places = [sorted(_places(label, frame), key=lambda place: place.cost) for label in labels]
     order = list(range(len(labels)))
-    found, left = _try_order(list(enumerate(labels)), ground)
+    found, left = _try_order(order, places, ground)
     for _ in range(rounds):
         if not left:
             break
         first = [index for index in order if index in left]
         order = first + [index for index in order if index not in left]
-        again, without = _try_order([(index, labels[index]) for index in order], ground)
+        again, without = _try_order(order, places, ground)
         if len(without) <= len(left):
             found, left = again, without
     made: list[Text | Leader] = []
@@ -184,14 +185,14 @@ class _Ground:
 
 
 def _try_order(
-    labels: Sequence[tuple[int, Label]], ground: _Ground
+    order: Sequence[int], places: Sequence[Sequence[_Place]], ground: _Ground
 ) -> tuple[dict[int, _Place], list[int]]:
     """Places of labels in the order given, and the numbers of those without."""
     found: dict[int, _Place] = {}
     left: list[int] = []
     boxes, leaders = list(ground.boxes), list[Segment]()
-    for index, label in labels:
-        place = _best(label, ground, boxes, leaders)
+    for index in order:
+        place = _best(places[index], ground, boxes, leaders)
         if place is None:
             left.append(index)
             continue
@@ -202,9 +203,12 @@ def _try_order(
     return found, left
 
 
-def _best(label: Label, ground: _Ground, boxes: list[Box], leaders: list[Segment]) -> _Place | None:
+def _best(
+    places: Sequence[_Place], ground: _Ground, boxes: list[Box], leaders: list[Segment]
+) -> _Place | None:
+    """The place of a label that costs least; `places` are sorted by what they cost at least."""
     best: _Place | None = None
-    for place in sorted(_places(label, ground.frame), key=lambda each: each.cost):
+    for place in places:
         if best is not None and place.cost >= best.cost:
             break
         if not _is_free(place, ground.frame, boxes, leaders):
@@ -268,7 +272,8 @@ def _is_free(place: _Place, frame: Frame, boxes: list[Box], leaders: list[Segmen
             return False
     led = place.leader
     return led is None or not (
-        any(box.struck_by(led) for box in boxes) or any(cross(led, other) for other in leaders)
+        any(box.struck_by(led) for box in (*boxes, *place.boxes))
+        or any(cross(led, other) for other in leaders)
     )
 
 
