@@ -127,8 +127,10 @@ def show_design(
 
     words = words_for(outcome.job, units)
     papers = papers_of(outcome, words.system) if with_papers else {}
-    with margin().status("Writing the papers") as status:
-        written = write_results(outcome, out, papers=papers, tell=status.update)
+    with margin().status("Writing") as status:
+        written = write_results(
+            outcome, out, papers=papers, tell=lambda name: status.update(f"Writing {name}")
+        )
     if as_json:
         print(record_text(outcome.record), end="")
     else:
@@ -150,8 +152,10 @@ def show_issued(outcome: Outcome, words: "IssueWords", day: date, *, units: Syst
     from tilewater.tasks.issuing import issue_design
 
     system = words_for(outcome.job, units).system
-    with margin().status("Issuing the copy") as status:
-        issued = issue_design(outcome, words, day, system, tell=status.update)
+    with margin().status("Issuing") as status:
+        issued = issue_design(
+            outcome, words, day, system, tell=lambda name: status.update(f"Issuing {name}")
+        )
     _show_lines(
         (
             f"Issued: {issued.folder}",
