@@ -77,6 +77,7 @@ class Drawing:
         return [
             (span.attrib["data-key"], span.text or "")
             for span in self.root.iter(f"{NAMESPACE}tspan")
+            if "data-key" in span.attrib
         ]
 
     def words(self) -> list[str]:

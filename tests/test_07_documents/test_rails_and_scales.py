@@ -9,11 +9,11 @@ from hypothesis import strategies as st
 
 from tests.digits import printed
 from tests.jobs import FOOT
-from tilewater.documents.rails import spread
-from tilewater.documents.scales import Figures, exaggeration, fitting_scale, round_step
-from tilewater.documents.sheet import INCH, Sheet
+from tilewater.documents.profile.rails import spread, spread_between
+from tilewater.documents.scales import Figures, fitting_scale, round_step
+from tilewater.documents.sheet import Sheet
 
-HAIR = 1e-6  # px, arithmetic
+HAIR = 1e-6  # mm, arithmetic
 
 rails = st.lists(
     st.tuples(st.floats(0.0, 500.0), st.floats(1.0, 80.0)), min_size=1, max_size=12
@@ -42,17 +42,27 @@ def test_two_labels_at_one_place_part_evenly() -> None:
     assert [93.5, 106.5] == pytest.approx(spread([100.0, 100.0], [13.0, 13.0]))
 
 
-@pytest.mark.by_hand(of=(fitting_scale, exaggeration))
+@pytest.mark.law(of=(spread_between,))
+@given(rails)
+def test_labels_stay_between_two_ends_where_they_have_room(tags: list[tuple[float, float]]) -> None:
+    places, rooms = [place for place, _ in tags], [room for _, room in tags]
+    low, high = -20.0, -20.0 + sum(rooms) + 30.0
+    moved = spread_between(places, rooms, low, high)
+    assert moved[0] - rooms[0] / 2 >= low - HAIR
+    assert moved[-1] + rooms[-1] / 2 <= high + HAIR
+    for (left, right), (first, second) in zip(pairwise(moved), pairwise(rooms), strict=True):
+        assert right - left >= (first + second) / 2 - HAIR
+
+
+@pytest.mark.by_hand(of=(fitting_scale,))
 def test_largest_scale_of_the_rule_that_fits() -> None:
-    # 193 ft at 20 ft to the inch are 9.65 in
-    scale = fitting_scale(193 * FOOT, 9.7 * INCH, "us")
-    assert "1 in = 20 ft" == scale.words
-    assert printed("9.65") == 193 * FOOT * scale.pixels / INCH
-    assert "1 in = 30 ft" == fitting_scale(193 * FOOT, 9.6 * INCH, "us").words
+    # 193 ft at 20 ft to the inch are 9.65 in; 20 ft are 240 in
+    assert 240.0 == pytest.approx(fitting_scale(193 * FOOT, 9.7 * 25.4, "us"))
+    assert printed("9.65") == 193 * 12 / fitting_scale(193 * FOOT, 9.7 * 25.4, "us")
+    assert 360.0 == pytest.approx(fitting_scale(193 * FOOT, 9.6 * 25.4, "us"))
     # 25 m at 1:250 are 100 mm
-    metric = fitting_scale(25.0, 0.1001 / 0.0254 * INCH, "si")
-    assert "1 : 250" == metric.words
-    assert "10 : 1" == exaggeration(scale, fitting_scale(8 * FOOT, 4.1 * INCH, "us"))
+    assert 250.0 == fitting_scale(25.0, 100.1, "si")
+    assert 400.0 == fitting_scale(25.0, 99.9, "si")
 
 
 @pytest.mark.by_hand(of=(round_step,))

@@ -1,56 +1,168 @@
 # SPDX-License-Identifier: Apache-2.0
-"""The long section of a designed bed, to scale, with the water standing in it, as SVG.
+"""The long section of a designed bed with the water standing in it, as drawings to scale.
 
-One sheet of 11 by 17 inches: the practice along the way of its water, its levels node by node,
-each season small beside it, and the main up the field below. It grows longer where there are many
-seasons. Nothing is computed here.
+Each drawing is made for the room that a page or a sheet gives it, at the largest usual scale that
+fits; `draw_long_section` sets them together on one sheet of 11 by 17 inches, which grows longer
+where there is more to say. Nothing is computed here.
 """
 
 from typing import cast
 
 from tilewater.basis.units import Foot, System
 from tilewater.chain.scene import LongSection
-from tilewater.documents.levels_table import write_levels
-from tilewater.documents.main_panel import draw_main
-from tilewater.documents.notes import write_legend, write_missing, write_remarks, write_title
-from tilewater.documents.scales import Figures, Scale, exaggeration, fitting_scale, round_step
-from tilewater.documents.season_panels import draw_seasons
-from tilewater.documents.sheet import INCH, MUTED, Frame, Sheet
-from tilewater.documents.way_labels import (
-    write_axis,
-    write_bed,
-    write_bypass,
-    write_ditch,
-    write_diversion,
-    write_falls,
-    write_lengths,
-    write_outlet,
-    write_structure,
+from tilewater.documents.drawing.model import Drawing, Placed, Sheet
+from tilewater.documents.drawing.svg import to_svg
+from tilewater.documents.profile.notes import (
+    legend_drawing,
+    missing_drawing,
+    remarks_drawing,
+    title_drawing,
+    unknown_drawing,
 )
-from tilewater.documents.way_panel import (
-    draw_box,
-    draw_bypass,
-    draw_chips,
-    draw_ditch_water,
-    draw_earth,
-    draw_groundwater,
-    draw_old_main,
-    draw_pipes,
-    draw_water,
-    ends_of,
-    heights_of,
-    style_of,
-)
+from tilewater.documents.profile.reach import TITLE as REACH
+from tilewater.documents.profile.reach import draw_reach
+from tilewater.documents.profile.seasons import draw_season, draw_season_levels
+from tilewater.documents.profile.way import draw_way
+from tilewater.documents.scales import Figures
 
-WIDTH, HEIGHT = 17 * INCH, 11 * INCH
-LEFT, RIGHT = 30.0, 1290.0
-"""Sides of the wide column. [px]"""
-BESIDE, EDGE = 1312.0, 1602.0
-"""Sides of the narrow column. [px]"""
-BEFORE, BEHIND = 160.0, 165.0
-"""Room for labels on either side of the section. [px]"""
-TALLEST = 432.0
-TOP = 88.0
+WIDTH, HEIGHT = 431.8, 279.4
+"""A sheet of 11 by 17 inches, lying. [mm]"""
+MARGIN, GAP = 8.0, 5.0
+WIDE = 300.0
+"""Width of the wide column. [mm]"""
+SEASON_HEIGHT = 46.0
+
+
+def long_section_drawing(
+    scene: LongSection, units: System = "us", *, width_mm: float = 250.0, height_mm: float = 150.0
+) -> Drawing:
+    """Draw the practice along the way of its water, with its levels.
+
+    Parameters
+    ----------
+    scene : LongSection
+        From `tilewater.chain.scene.long_section_scene`.
+    units : "us" or "si"
+        Units of the reader.
+    width_mm, height_mm : float
+        Room on paper; the drawing takes the width and no more height than it needs. [mm]
+
+    Returns
+    -------
+    Drawing
+        Distances from the end of the return are its x, elevations its y. [m]
+
+    Raises
+    ------
+    OutOfDomain
+        If it has too little room.
+    """
+    return draw_way(scene, _figures(scene, units), width_mm, height_mm)
+
+
+def season_drawings(
+    scene: LongSection, units: System = "us", *, width_mm: float = 120.0, height_mm: float = 70.0
+) -> tuple[Drawing, ...]:
+    """Draw a small section for each season, with its own boards and ditch.
+
+    Parameters
+    ----------
+    scene, units, width_mm, height_mm
+        As of `long_section_drawing`; the room is that of each drawing.
+
+    Returns
+    -------
+    tuple of Drawing
+
+    Raises
+    ------
+    OutOfDomain
+        If they have too little room.
+    """
+    figures = _figures(scene, units)
+    return tuple(draw_season(scene, figures, line, width_mm, height_mm) for line in scene.seasons)
+
+
+def season_levels_drawing(
+    scene: LongSection, units: System = "us", *, width_mm: float = 250.0
+) -> Drawing:
+    """Write the levels of all seasons node by node, as a table.
+
+    Parameters
+    ----------
+    scene, units, width_mm
+        As of `long_section_drawing`.
+
+    Returns
+    -------
+    Drawing
+    """
+    return draw_season_levels(scene, _figures(scene, units), width_mm)
+
+
+def main_reach_drawing(
+    scene: LongSection, units: System = "us", *, width_mm: float = 250.0, height_mm: float = 90.0
+) -> Drawing:
+    """Draw the main by its stations, past the bed and up the field, with pool and low spots.
+
+    Parameters
+    ----------
+    scene, units, width_mm, height_mm
+        As of `long_section_drawing`.
+
+    Returns
+    -------
+    Drawing
+        Stations of the main are its x, elevations its y; words only where the main is not known.
+
+    Raises
+    ------
+    OutOfDomain
+        If it has too little room.
+    """
+    figures = _figures(scene, units)
+    if scene.main is None:
+        return unknown_drawing(REACH, scene, figures, width_mm)
+    return draw_reach(scene, figures, scene.main, width_mm, height_mm)
+
+
+def long_section_sheet(scene: LongSection, units: System = "us") -> Sheet:
+    """Set all drawings of the long section together on one sheet.
+
+    Parameters
+    ----------
+    scene : LongSection
+    units : "us" or "si"
+
+    Returns
+    -------
+    Sheet
+        Of 11 by 17 inches, or longer.
+    """
+    figures = _figures(scene, units)
+    beside = WIDTH - 2 * MARGIN - WIDE - 2 * GAP
+    left = [
+        long_section_drawing(scene, units, width_mm=WIDE, height_mm=165.0),
+        main_reach_drawing(scene, units, width_mm=WIDE, height_mm=74.0),
+        season_levels_drawing(scene, units, width_mm=WIDE),
+        remarks_drawing(scene, figures, WIDE),
+    ]
+    right = [
+        *season_drawings(scene, units, width_mm=beside, height_mm=SEASON_HEIGHT),
+        legend_drawing(figures, beside),
+    ]
+    if scene.missing:
+        right.append(missing_drawing(scene, figures, beside))
+    title = title_drawing(scene, figures, WIDTH - 2 * MARGIN)
+    top = MARGIN + title.frame.height_mm + GAP
+    height = max(HEIGHT, top + max(_height(left), _height(right)) + MARGIN - GAP)
+    placed = [
+        Placed(title, MARGIN, height - MARGIN - title.frame.height_mm),
+        *_column(left, MARGIN, height - top),
+        *_column(right, MARGIN + WIDE + 2 * GAP, height - top),
+    ]
+    about = "; ".join(f"not drawn: {each.what}" for each in scene.missing)
+    return Sheet(f"Long section: {scene.title}", WIDTH, height, tuple(placed), about)
 
 
 def draw_long_section(scene: LongSection, *, units: System = "us") -> str:
@@ -66,134 +178,24 @@ def draw_long_section(scene: LongSection, *, units: System = "us") -> str:
     Returns
     -------
     str
-        An SVG file that names no outside address. Its groups `data-panel` say how metres fall on
+        An SVG file that names no outside address. Its groups `data-drawing` say how metres fall on
         the sheet, each elevation carries its key as `data-key`.
     """
-    sheet = compose(scene, units)
-    title = f"Long section: {scene.title}"
-    about = "; ".join(f"not drawn: {each.what}" for each in scene.missing)
-    return sheet.svg(title, about, max(HEIGHT, sheet.low))
+    return to_svg(long_section_sheet(scene, units))
 
 
-def compose(scene: LongSection, units: System) -> Sheet:
-    """The sheet with all on it, before it becomes text."""
+def _figures(scene: LongSection, units: System) -> Figures:
     foot = "us survey foot" if scene.foot == "us survey foot" else "international foot"
-    figures = Figures(units, cast(Foot, foot))
-    sheet = Sheet(WIDTH)
-    write_title(sheet, scene, figures, LEFT, EDGE)
-    y = _draw_way(sheet, figures, scene)
-    y = write_levels(sheet, figures, scene, (LEFT, RIGHT, y + 26))
-    y = draw_main(sheet, figures, scene, (LEFT, RIGHT, y + 16))
-    beside = draw_seasons(sheet, figures, scene, (BESIDE, EDGE, TOP))
-    beside = write_legend(sheet, BESIDE, beside + 20)
-    beside = write_missing(sheet, scene, BESIDE, EDGE, beside + 14)
-    y = write_remarks(sheet, _remarks(scene), LEFT, RIGHT, y + 4)
-    sheet.low = max(y, beside) + 16
-    return sheet
+    return Figures(units, cast(Foot, foot))
 
 
-def _draw_way(sheet: Sheet, figures: Figures, scene: LongSection) -> float:
-    start, end = ends_of(scene)
-    low, high = heights_of(scene)
-    room = RIGHT - LEFT - BEFORE - BEHIND
-    across = fitting_scale(end - start, room, figures.units)
-    up = fitting_scale(high - low, TALLEST, figures.units)
-    base = TOP + 44 + (high - low) * up.pixels
-    frame = Frame(start, low, LEFT + BEFORE, base, across.pixels, up.pixels)
-    _write_scales(sheet, figures, across, up)
-    sheet.open_panel("way", frame)
-    write_axis(sheet, frame, figures, (start, end), high)
-    _draw_shapes(sheet, frame, scene, end)
-    _write_labels(sheet, frame, figures, scene, end)
-    write_lengths(sheet, frame, figures, scene, base + 10)
-    bottom = base + 26
-    if scene.lines:
-        write_falls(sheet, frame, figures, scene, (RIGHT, bottom + 6))
-        bottom += 22
-    sheet.close_panel()
-    return bottom
+def _height(drawings: list[Drawing]) -> float:
+    return sum(drawing.frame.height_mm + GAP for drawing in drawings)
 
 
-def _draw_shapes(sheet: Sheet, frame: Frame, scene: LongSection, end: float) -> None:
-    first = scene.lines[0] if scene.lines else None
-    draw_earth(sheet, frame, scene, end)
-    stages = {which: scene.ditch.highest(which) for which in ("ordinary", "high")}
-    levels = {w: None if found is None else found[1].elevation for w, found in stages.items()}
-    draw_ditch_water(sheet, frame, scene, levels["ordinary"], levels["high"])
-    if scene.media is not None:
-        draw_chips(sheet, frame, scene.media, first)
-    draw_pipes(sheet, frame, scene, first)
-    draw_old_main(sheet, frame, scene, end)
-    draw_bypass(sheet, frame, scene)
-    draw_groundwater(sheet, frame, scene, end)
-    for box, node in ((scene.inlet, "diversion"), (scene.outlet, "outlet_box")):
-        level = None if first is None else first.level(node)
-        draw_box(sheet, frame, box, "design", None if level is None else level.elevation)
-    for index, line in reversed(list(enumerate(scene.lines))):
-        draw_water(sheet, frame, scene, line, style_of(index))
-
-
-def _write_labels(
-    sheet: Sheet, frame: Frame, figures: Figures, scene: LongSection, end: float
-) -> None:
-    for box in (scene.inlet, scene.outlet):
-        write_structure(sheet, frame, figures, box)
-    write_diversion(sheet, frame, figures, scene, frame.at(end, 0.0)[0] + 8)
-    write_outlet(sheet, frame, figures, scene)
-    write_ditch(sheet, frame, figures, scene)
-    write_bed(sheet, frame, figures, scene)
-    write_bypass(sheet, frame, figures, scene)
-
-
-def _write_scales(sheet: Sheet, figures: Figures, across: Scale, up: Scale) -> None:
-    """Write the scales, with a bar along and one upright."""
-    title = sheet.text((LEFT, TOP), "Long section along the way of the water", size=13, bold=True)
-    words = f"{across.words} along, {up.words} up, vertical {exaggeration(across, up)}"
-    sheet.text((title.x1 + 10, TOP), words, colour=MUTED)
-    unit = figures.metre_per_unit
-    step = round_step(130.0 / across.pixels / unit, 1.0)
-    long = step * unit * across.pixels
-    right, y = RIGHT - 60.0, TOP
-    sheet.line(((right - long, y), (right, y)), width=2.4, name="bar-along")
-    for share in (0.0, 0.5, 1.0):
-        x = right - long + share * long
-        sheet.line(((x, y - 4), (x, y + 4)), width=1.0)
-        sheet.text((x, y - 7), f"{share * step:g}", anchor="middle", size=9.5, colour=MUTED)
-    sheet.text((right + 8, y - 7), figures.unit, size=9.5, colour=MUTED)
-    rise = round_step(44.0 / up.pixels / unit, 1.0)
-    tall = rise * unit * up.pixels
-    x = RIGHT - 18.0
-    sheet.line(((x, y), (x, y + tall)), width=2.4, name="bar-up")
-    for share in (0.0, 1.0):
-        sheet.line(((x - 4, y + share * tall), (x + 4, y + share * tall)), width=1.0)
-    sheet.text(
-        (x - 6, y + tall / 2 + 3), f"{rise:g} {figures.unit}", anchor="end", size=9.5, colour=MUTED
-    )
-
-
-def _remarks(scene: LongSection) -> list[str]:
-    found = [
-        "Distances run along the way of the water from the end of the return; the feed is drawn "
-        "straight on, wherever it turns. The feed leaves the diversion before its boards, which "
-        "are seen from upstream."
-    ]
-    media = scene.media
-    if media is not None and media.cell:
-        found.append(
-            f"Of the cells side by side the first is drawn, {media.cell}; the others have the same "
-            "floor, depth and levels in the boxes."
-        )
-    if media is not None:
-        above = [
-            line.name
-            for line in (*scene.lines, *scene.seasons)
-            if (level := line.level("inlet_end")) is not None
-            and level.elevation > media.top.elevation + 0.003
-        ]
-        if above:
-            names = ", ".join(dict.fromkeys(above))
-            found.append(
-                f"Where a line stands over the chips ({names}) it is the pressure under the cover, "
-                "not a free surface."
-            )
-    return found
+def _column(drawings: list[Drawing], left: float, top: float) -> list[Placed]:
+    placed, y = [], top
+    for drawing in drawings:
+        placed.append(Placed(drawing, left, y - drawing.frame.height_mm))
+        y -= drawing.frame.height_mm + GAP
+    return placed

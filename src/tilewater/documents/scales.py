@@ -4,41 +4,34 @@
 from dataclasses import dataclass
 
 from tilewater.basis.units import Foot, System, format_quantity, to_si
-from tilewater.documents.sheet import INCH
 
 US_STEPS = (1, 2, 3, 4, 5, 6, 8, 10, 20, 30, 40, 50, 60, 80, 100, 200, 300, 400, 500, 600, 1000)
 """Feet to the inch of paper."""
 SI_STEPS = (10, 20, 25, 50, 100, 125, 200, 250, 400, 500, 750, 1000, 1250, 2000, 2500, 5000, 10000)
 """Metres in the ground to a metre of paper."""
-PAPER_METRE = INCH / 0.0254
-"""Pixels of a metre of paper."""
 
 
-@dataclass(frozen=True)
-class Scale:
-    """Pixels per metre, and how the scale is said."""
+def fitting_scale(length: float, room_mm: float, units: System) -> float:
+    """The largest usual scale at which a length fits into a room of paper.
 
-    pixels: float
-    words: str
-    ratio: float
+    Parameters
+    ----------
+    length : float
+        [m]
+    room_mm : float
+        [mm]
+    units : "us" or "si"
 
-
-def fitting_scale(length: float, room: float, units: System) -> Scale:
-    """The largest usual scale at which a length [m] fits into the room [px]."""
-    choices = [_scale(step, units) for step in (US_STEPS if units == "us" else SI_STEPS)]
-    return next((s for s in choices if length * s.pixels <= room), choices[-1])
-
-
-def _scale(step: int, units: System) -> Scale:
+    Returns
+    -------
+    float
+        Metres of ground on a metre of paper; the smallest usual scale where none fits. [-]
+    """
     if units == "us":
-        ratio = step * to_si(1.0, "ft") / 0.0254
-        return Scale(PAPER_METRE / ratio, f"1 in = {step} ft", ratio)
-    return Scale(PAPER_METRE / step, f"1 : {step}", float(step))
-
-
-def exaggeration(across: Scale, up: Scale) -> str:
-    """How much heights are drawn larger than lengths."""
-    return f"{across.ratio / up.ratio:.3g} : 1"
+        ratios = [step * to_si(1.0, "ft") / to_si(1.0, "in") for step in US_STEPS]
+    else:
+        ratios = [float(step) for step in SI_STEPS]
+    return next((ratio for ratio in ratios if length * 1000.0 / ratio <= room_mm), ratios[-1])
 
 
 def round_step(length: float, parts: float) -> float:
@@ -73,6 +66,14 @@ class Figures:
     def size(self, value: float) -> str:
         """A pipe or a stack of boards."""
         return self._say(value, "size")
+
+    def about(self, value: float) -> str:
+        """A length to four figures, for what is not staked to the hundredth."""
+        return self._say(value, self.unit)
+
+    def grade(self, value: float) -> str:
+        """A grade of a pipe."""
+        return self._say(value, "slope")
 
     def flow(self, value: float) -> str:
         """A flow."""

@@ -14,7 +14,6 @@ from tilewater.documents.scales import fitting_scale
 Point = tuple[float, float]
 MM = 1000.0
 """Millimetres of a metre."""
-_PIXELS_OF_MM = 96.0 / 25.4
 
 
 @dataclass(frozen=True)
@@ -137,7 +136,7 @@ def fitted_frame(
 
 
 def _usual(length: float, room_mm: float, units: System) -> float:
-    ratio = fitting_scale(length, max(room_mm, 0.0) * _PIXELS_OF_MM, units).ratio
+    ratio = fitting_scale(length, room_mm, units)
     if length * MM / ratio > room_mm + 1e-9:
         raise OutOfDomain(
             f"{length:g} m have {room_mm:g} mm of paper. "

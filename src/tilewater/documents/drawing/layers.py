@@ -57,6 +57,7 @@ class Layer:
 
 _TABLE = (
     Layer("ground", "ground as surveyed, where it is cut", CUT, "solid", INK, 7),
+    Layer("ground-unknown", "ground where nothing was shot", SEEN, "long-dashed", INK, 7),
     Layer("ground-finished", "ground as it will be shaped", SEEN, "dashed", INK, 7),
     Layer("soil-line", "borders of soil layers", DASHED, "dotted", MUTED, 252),
     Layer("excavation", "edge of the pit", SEEN, "solid", MUTED, 252),

@@ -83,7 +83,8 @@ _TABLE = (
         (Strokes(-18.0, 1.5, 1.7, 2.3, 0.28), Strokes(38.0, 3.1, 1.2, 4.2, 0.28)),
     ),
     Matter("water", "fill-water", WATER_FILL, WATER_INK, (Strokes(0.0, 1.3, 1.9, 1.5, 0.15),)),
-    Matter("wet-chips", "fill-water", "", WATER_INK, (Strokes(0.0, 1.8, 2.4, 1.6, 0.18),)),
+    Matter("wet-chips", "fill-water", WATER_FILL, WATER_INK, (Strokes(0.0, 1.8, 2.4, 1.6, 0.18),)),
+    Matter("drowned-chips", "fill-chips", "", CHIPS, (Strokes(-18.0, 3.6, 1.7, 4.3, 0.22),)),
     Matter(
         "structure", "fill-structure", "#d5d9db", STRUCTURE, (Strokes(45.0, 0.9, 1.0, 0.0, 0.2),)
     ),
