@@ -14,7 +14,7 @@ from tilewater.documents.drawing.frame import paper_frame
 from tilewater.documents.drawing.furniture import scale_bar
 from tilewater.documents.drawing.matters import MATTERS
 from tilewater.documents.drawing.metrics import FAMILY, text_width
-from tilewater.documents.drawing.model import Area, Drawing, Placed, Sheet, Text
+from tilewater.documents.drawing.model import SMALL, Area, Drawing, Placed, Sheet, Text
 from tilewater.documents.drawing.svg import to_svg
 from tools.letter_widths import FONTS
 
@@ -109,6 +109,18 @@ def test_lines_carry_the_look_of_their_layer() -> None:
     assert "http" not in to_svg(one_of_each()).replace("http://www.w3.org/2000/svg", "")
 
 
+@pytest.mark.works(of=(to_svg,))
+def test_texts_can_be_held_to_their_room_where_the_typeface_is_missing() -> None:
+    drawing = one_of_each()
+    assert "textLength" not in to_svg(drawing)
+    held = ElementTree.fromstring(to_svg(drawing, hold_widths=True))
+    for text in held.iter(f"{SVG}text"):
+        if "".join(text.itertext()) == "98.43":
+            assert pytest.approx(text_width("98.43", SMALL), abs=HUNDREDTH) == float(
+                text.attrib["textLength"]
+            )
+
+
 @pytest.mark.by_hand(of=(scale_bar,))
 def test_the_scale_bar_is_as_long_as_it_says() -> None:
     drawing = one_of_each(exaggerated=False)
@@ -130,7 +142,7 @@ def test_texts_stay_texts_in_the_pdf(tmp_path: Path) -> None:
         float(page.mediabox.height) * MM_OF_POINT,
     )
     words = page.extract_text()
-    for said in ("Weir crest 1184.20 ft", "98.43", "42.65", "8.20", "1184.38"):
+    for said in ("Weir crest 1184.20 ft", "98.43", "42.65", "8.20", "1184.38", "40 ft"):
         assert said in words
     fonts = {font.get_object()["/BaseFont"] for font in page["/Resources"]["/Font"].values()}
     plain = FAMILY.replace(" ", "")

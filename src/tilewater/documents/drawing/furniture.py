@@ -7,6 +7,7 @@ drawn and cannot say another scale than that of its drawing.
 
 from tilewater.basis.units import Foot, System, format_quantity, to_si
 from tilewater.documents.drawing.frame import MM, Frame, Point
+from tilewater.documents.drawing.metrics import text_width
 from tilewater.documents.drawing.model import (
     SMALL,
     Area,
@@ -130,7 +131,8 @@ def _figure(frame: Frame, at: Point, along: float, figure: str, unit: str, uprig
     if upright:
         where = frame.moved((at[0], at[1] + along), BAR_HIGH + 1.0, 0.0)
         return Text(where, words, size_mm=SMALL, up="middle")
-    where = frame.moved((at[0] + along, at[1]), 0.0, BAR_HIGH + 1.0)
+    beside = text_width(unit, SMALL, "light") / 2
+    where = frame.moved((at[0] + along, at[1]), beside, BAR_HIGH + 1.0)
     return Text(where, words, size_mm=SMALL, across="middle")
 
 

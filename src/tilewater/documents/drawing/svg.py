@@ -15,7 +15,7 @@ from tilewater.documents.drawing.frame import MM, Frame, Point
 from tilewater.documents.drawing.layers import DASHES, layer_of
 from tilewater.documents.drawing.marks import Shape, shapes_of
 from tilewater.documents.drawing.matters import MATTERS, Matter, Strokes, matter_of
-from tilewater.documents.drawing.metrics import CAP, FAMILY, FONT_WEIGHTS
+from tilewater.documents.drawing.metrics import CAP, FAMILY, FONT_WEIGHTS, width_of
 from tilewater.documents.drawing.model import (
     Arc,
     Area,
@@ -36,16 +36,21 @@ from tilewater.documents.inks import PAPER
 
 TICK_WIDTH = 0.35
 """Line weight of the ticks of a dimension. [mm]"""
-HALO = 1.0
-"""Width of the paper laid under a text that is kept clear. [mm]"""
+CLEAR = 0.3
+"""Paper laid around a text that is kept clear. [mm]"""
+CLEARS = 0.85
+"""How much of what lies below that paper hides. [-]"""
 
 
-def to_svg(drawn: Drawing | Sheet) -> str:
+def to_svg(drawn: Drawing | Sheet, *, hold_widths: bool = False) -> str:
     """Write a drawing, or several on a sheet, as SVG.
 
     Parameters
     ----------
     drawn : Drawing or Sheet
+    hold_widths : bool
+        Whether each text says its width, so that it keeps its room where the typeface is not
+        installed. For browsers; typst lays texts of several parts wrong then.
 
     Returns
     -------
@@ -59,12 +64,12 @@ def to_svg(drawn: Drawing | Sheet) -> str:
     head = (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}mm" height="{high}mm" '
         f'viewBox="0 0 {wide} {high}" font-family="\'{FAMILY}\', sans-serif" fill="none" '
-        'stroke-linecap="round" stroke-linejoin="round" role="img" '
+        'xml:space="preserve" stroke-linecap="round" stroke-linejoin="round" role="img" '
         f"aria-label={quoteattr(sheet.title)}>"
     )
     about = f"<title>{escape(sheet.title)}</title><desc>{escape(sheet.about)}</desc>"
     paper = f'<rect width="{wide}" height="{high}" fill="{PAPER}"/>'
-    inside = (line for placed in sheet for line in _Writer(placed, sheet).lines())
+    inside = (line for placed in sheet for line in _Writer(placed, sheet, hold_widths).lines())
     return "\n".join((head, about, _patterns(sheet), paper, *inside, "</svg>\n"))
 
 
@@ -77,7 +82,8 @@ def _n(value: float) -> str:
 class _Writer:
     """One drawing, where it stands on the sheet."""
 
-    def __init__(self, placed: Placed, sheet: Sheet) -> None:
+    def __init__(self, placed: Placed, sheet: Sheet, hold_widths: bool) -> None:
+        self.hold_widths = hold_widths
         self.drawing, self.frame = placed.drawing, placed.drawing.frame
         self.left = placed.left_mm
         self.base = sheet.height_mm - placed.bottom_mm
@@ -107,7 +113,7 @@ class _Writer:
             case Arc():
                 yield self.arc(entity)
             case Text():
-                yield self.text(entity)
+                yield from self.text(entity)
             case Dimension():
                 yield from self.dimension(entity)
             case Leader():
@@ -159,21 +165,30 @@ class _Writer:
         d = f"M{_n(xa)} {_n(ya)}A{_n(rx)} {_n(ry)} 0 {far} 0 {_n(xb)} {_n(yb)}"
         return f'<path d="{d}"{_stroke(arc.layer)}{_named(arc.name)}/>'
 
-    def text(self, text: Text) -> str:
+    def text(self, text: Text) -> Iterator[str]:
         x, y = self.sheet_point(self.frame.paper(text.at))
         down = {"base": 0.0, "middle": CAP / 2, "top": CAP}[text.up] * text.size_mm
         turned = f' transform="rotate({_n(-text.angle_deg)} {_n(x)} {_n(y)})"'
+        turned = turned if text.angle_deg else ""
         anchor = {"left": "start", "middle": "middle", "right": "end"}[text.across]
-        halo = f' stroke="{PAPER}" stroke-width="{HALO}" paint-order="stroke"' if text.clear else ""
+        wide = width_of(text)
+        if text.clear:
+            left = x - {"left": 0.0, "middle": 0.5, "right": 1.0}[text.across] * wide
+            yield (
+                f'<rect x="{_n(left - CLEAR)}" y="{_n(y + down - CAP * text.size_mm - CLEAR)}" '
+                f'width="{_n(wide + 2 * CLEAR)}" height="{_n(CAP * text.size_mm + 2 * CLEAR)}" '
+                f'rx="{CLEAR}" fill="{PAPER}" fill-opacity="{CLEARS}"{turned}/>'
+            )
+        held = f' textLength="{_n(wide)}" lengthAdjust="spacingAndGlyphs"'
         inside = "".join(
             _piece(part.words, part.key, FONT_WEIGHTS[part.weight] if part.weight else 0)
             for part in text.parts
         )
-        return (
+        yield (
             f'<text x="{_n(x)}" y="{_n(y + down)}" font-size="{_n(text.size_mm)}" '
             f'font-weight="{FONT_WEIGHTS[text.weight]}" text-anchor="{anchor}" '
-            f'class="{text.layer}" fill="{layer_of(text.layer).ink}"{halo}'
-            f"{turned if text.angle_deg else ''}>{inside}</text>"
+            f'class="{text.layer}" fill="{layer_of(text.layer).ink}"'
+            f"{held if self.hold_widths else ''}{turned}>{inside}</text>"
         )
 
     def dimension(self, dimension: Dimension) -> Iterator[str]:
@@ -182,7 +197,7 @@ class _Writer:
         yield f'<path d="{lines}"{_stroke(dimension.layer)}/>'
         ticks = "".join(self.on_sheet(tick) for tick in placed.ticks)
         yield f'<path d="{ticks}"{_stroke(dimension.layer, TICK_WIDTH)}/>'
-        yield self.text(words_of(dimension, self.frame))
+        yield from self.text(words_of(dimension, self.frame))
 
     def mark(self, mark: Mark) -> Iterator[str]:
         at = self.frame.paper(mark.at)
