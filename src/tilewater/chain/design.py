@@ -12,6 +12,7 @@ from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import is_unknown
 from tilewater.chain.bed import BED
 from tilewater.chain.cautions import caution_findings
+from tilewater.chain.cross import add_cross
 from tilewater.chain.inputs import JobInputs
 from tilewater.chain.main_findings import judge_exposed, tell_of_main
 from tilewater.chain.money import add_money
@@ -99,6 +100,7 @@ def design_practice(job: JobInputs, practice: Practice, *, by_days: bool = True)
     practice.judge_site(trace)
     add_money(trace)
     add_plan(trace)
+    add_cross(trace)
     surcharge_findings(trace)
     judge_exposed(trace)
     tell_of_main(trace)
