@@ -10,12 +10,12 @@ _OFF = 0.8
 """From an invert or a wall to the bar that marks it. [mm]"""
 
 
-def binding_words(scene: LongSection) -> str:
-    """What binds, in words with its place; "" where nothing could be judged."""
+def binding_words(scene: LongSection, *, in_place: bool = False) -> str:
+    """What binds, with its place unless they stand there; "" where nothing could be judged."""
     if not scene.binds:
         return ""
     words = scene.binds[:1].lower() + scene.binds[1:]
-    place = scene.binds_at
+    place = "" if in_place else scene.binds_at
     return f"binds: {words}" if not place or place in words else f"binds: {words} ({place})"
 
 

@@ -100,7 +100,7 @@ def _of_box(scene: LongSection, box: StructurePart, title: str, figures: Figures
     if not rows:
         return None
     top = box.rim or rows[0].level
-    binds = binding_words(scene) if scene.binds_at == f"{box.name} structure" else ""
+    binds = binding_words(scene, in_place=True) if scene.binds_at == f"{box.name} structure" else ""
     return Block((box.middle, top.elevation), title, tuple(rows), binds)
 
 
@@ -119,7 +119,7 @@ def _of_bed(scene: LongSection, figures: Figures) -> Block | None:
     rows.append(Row("top of chips", media.top, f"chips {figures.length(top - mean)}"))
     rows += _floors(media, figures)
     title = f"bed, cell {media.cell}" if media.cell else "bed"
-    binds = binding_words(scene) if scene.binds_at == "bed" else ""
+    binds = binding_words(scene, in_place=True) if scene.binds_at == "bed" else ""
     highest = top if media.ground is None else media.ground.elevation + (media.crown or 0.0)
     return Block(((media.low + media.high) / 2, highest), title, tuple(rows), binds)
 

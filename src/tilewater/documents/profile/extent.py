@@ -15,8 +15,8 @@ def ends_of(scene: LongSection, behind: float = BEHIND) -> tuple[float, float]:
     return min((-BEFORE, *(x for x, _ in scene.ditch.outline))), scene.length + behind
 
 
-def heights_of(scene: LongSection) -> tuple[float, float]:
-    """Lowest and highest elevation to be drawn. [m]"""
+def heights_of(scene: LongSection) -> tuple[float, float] | None:
+    """Lowest and highest elevation to be drawn, None where none is known. [m]"""
     found = [z for _, z in ground_of(scene)]
     for box in (scene.inlet, scene.outlet):
         found += [each.elevation for each in (box.floor, box.sill, box.rim) if each is not None]
@@ -38,7 +38,7 @@ def heights_of(scene: LongSection) -> tuple[float, float]:
     found += [level.elevation for line in scene.lines for _, level in line.nodes]
     if scene.bypass is not None:
         found += [scene.bypass.invert_low.elevation, scene.bypass.invert_high.elevation]
-    return (min(found) - BELOW, max(found)) if found else (0.0, 1.0)
+    return (min(found) - BELOW, max(found)) if found else None
 
 
 def ground_of(scene: LongSection) -> list[Point]:

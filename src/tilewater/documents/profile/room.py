@@ -75,8 +75,10 @@ def write_head(plot: Plot, figures: Figures, title: str, binds: str = "") -> Non
         plot.write((0.0, y - 3.8), binds, layer="binds-label")
 
 
-def write_axis(plot: Plot, figures: Figures, high: float, *, parts: float = 8.0) -> None:
-    """Write round elevations up the left side of the paper."""
+def write_axis(
+    plot: Plot, figures: Figures, high: float, *, left: float = 0.0, parts: float = 8.0
+) -> None:
+    """Write round elevations up the left side of a section that starts so far from the frame."""
     unit = figures.metre_per_unit
     round_one = round_step((high - plot.base) / unit, parts)
     digits = max(0, -math.floor(math.log10(round_one)))
@@ -86,6 +88,6 @@ def write_axis(plot: Plot, figures: Figures, high: float, *, parts: float = 8.0)
         z = number * step
         y = plot.frame.paper((0.0, z))[1]
         words = f"{z / unit:.{digits}f}"
-        plot.write((AXIS - 3.0, y), words, layer="label-muted", up="middle", across="right")
-        plot.rule(((AXIS - 2.2, y), (AXIS - 0.8, y)), "grid")
+        plot.write((left + AXIS - 3.0, y), words, layer="label-muted", up="middle", across="right")
+        plot.rule(((left + AXIS - 2.2, y), (left + AXIS - 0.8, y)), "grid")
         number += 1

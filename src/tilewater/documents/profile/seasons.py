@@ -8,6 +8,7 @@ from tilewater.documents.drawing.metrics import text_width
 from tilewater.documents.drawing.model import BODY, Drawing
 from tilewater.documents.profile.band import band_height, write_band
 from tilewater.documents.profile.extent import ends_of, heights_of
+from tilewater.documents.profile.notes import unknown_drawing
 from tilewater.documents.profile.plot import Plot, said
 from tilewater.documents.profile.rails import LEAD, Tag, rail_height, rail_width, upright_rail
 from tilewater.documents.profile.room import usual_scale
@@ -26,7 +27,8 @@ def draw_season(
     scene: LongSection, figures: Figures, line: WaterLine, width_mm: float, height_mm: float
 ) -> Drawing:
     """The small section of one line of a season in a room of paper."""
-    (start, end), (low, high) = ends_of(scene, BEHIND), heights_of(scene)
+    start, end = ends_of(scene, BEHIND)
+    low, high = heights_of(scene) or (0.0, 1.0)
     stage = next((each for each in scene.ditch.stages if each.season == line.name), None)
     left, right = _left_tags(scene, figures, line, stage), _right_tags(scene, figures, line)
     sides = rail_width(left) + LEAD, rail_width(right) + LEAD
@@ -120,6 +122,8 @@ def _right_tags(scene: LongSection, figures: Figures, line: WaterLine) -> tuple[
 def draw_season_levels(scene: LongSection, figures: Figures, width_mm: float) -> Drawing:
     """The table of all seasons, node by node."""
     title = "Levels by season"
+    if not scene.seasons:
+        return unknown_drawing(title, scene, figures, width_mm)
     frame = paper_frame(width_mm, band_height(scene.seasons))
     plot = Plot(frame, 0.0)
     rows = tuple((line, f"{line.name}: {line.words}, aged chips", "") for line in scene.seasons)

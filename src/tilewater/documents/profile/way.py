@@ -22,6 +22,7 @@ from tilewater.documents.profile.lengths import (
     write_lengths,
     write_surface,
 )
+from tilewater.documents.profile.notes import unknown_drawing
 from tilewater.documents.profile.plot import Plot, said
 from tilewater.documents.profile.rails import LEAD, Tag, rail_height, rail_width, upright_rail
 from tilewater.documents.profile.room import AXIS, HEAD, usual_scale, write_axis, write_head
@@ -57,7 +58,10 @@ class _Room:
 
 def draw_way(scene: LongSection, figures: Figures, width_mm: float, height_mm: float) -> Drawing:
     """The long section in a room of paper, no higher than it must be."""
-    (start, end), (low, high) = ends_of(scene), heights_of(scene)
+    heights = heights_of(scene)
+    if heights is None:
+        return unknown_drawing(TITLE, scene, figures, width_mm)
+    (start, end), (low, high) = ends_of(scene), heights
     left, right = ditch_tags(scene, figures), diversion_tags(scene, figures)
     blocks = blocks_of(scene, figures)
     room = _Room(
@@ -79,12 +83,12 @@ def draw_way(scene: LongSection, figures: Figures, width_mm: float, height_mm: f
     frame = Frame(corner, width_mm, room.below + tall + room.above, scale_x, scale_y)
     plot = Plot(frame, low)
     write_head(plot, figures, TITLE, "" if is_in_block(scene) else binding_words(scene))
-    write_axis(plot, figures, high)
+    write_axis(plot, figures, high, left=spare)
     draw_shapes(plot, scene, scene.lines, end)
     edges = room.left + spare, room.left + spare + wide
-    heights = room.below + 1.0, room.below + tall + 1.0
-    upright_rail(plot, edges[0], left, "left", *heights)
-    upright_rail(plot, edges[1], right, "right", *heights)
+    between = room.below + 1.0, room.below + tall + 1.0
+    upright_rail(plot, edges[0], left, "left", *between)
+    upright_rail(plot, edges[1], right, "right", *between)
     hang_blocks(plot, figures, blocks, (AXIS, width_mm), frame.height_mm - room.above + 3.0)
     _write_inside(plot, figures, scene)
     write_lengths(plot, figures, scene, (0.0, width_mm))
