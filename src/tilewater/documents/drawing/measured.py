@@ -36,6 +36,7 @@ TOUCH = 1e-6
 _TURN = 15.0
 """Step in which an arc is walked. [deg]"""
 Segment = tuple[Point, Point]
+Bounds = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True)
@@ -47,9 +48,9 @@ class Box:
     clear: bool = False
 
     @cached_property
-    def bounds(self) -> tuple[float, float, float, float]:
+    def bounds(self) -> Bounds:
         """Left, bottom, right and top of what it reaches. [mm]"""
-        return _bounds(self.corners)
+        return bounds_of(self.corners)
 
     def overlaps(self, other: "Box") -> bool:
         """Whether the boxes share room."""
@@ -57,7 +58,7 @@ class Box:
 
     def struck_by(self, segment: Segment) -> bool:
         """Whether a line runs through the box."""
-        return not (_far(self.bounds, _bounds(segment)) or _apart(self.corners, segment))
+        return not (_far(self.bounds, bounds_of(segment)) or _apart(self.corners, segment))
 
     def grown(self, by_mm: float) -> "Box":
         """The box with room around it."""
@@ -213,12 +214,13 @@ def _unit(a: Point, b: Point) -> Point:
     return (dx / length, dy / length) if length else (1.0, 0.0)
 
 
-def _bounds(points: Sequence[Point]) -> tuple[float, float, float, float]:
+def bounds_of(points: Sequence[Point]) -> Bounds:
+    """Left, bottom, right and top of what points reach. [mm]"""
     across, up = [x for x, _ in points], [y for _, y in points]
     return min(across), min(up), max(across), max(up)
 
 
-def _far(one: tuple[float, float, float, float], other: tuple[float, float, float, float]) -> bool:
+def _far(one: Bounds, other: Bounds) -> bool:
     """Whether upright boxes are apart: the quick answer to most questions."""
     return (
         one[2] <= other[0] + TOUCH

@@ -10,14 +10,20 @@ drawing.
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from math import cos, hypot, radians, sin
 from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
 
 from tilewater.basis.errors import OutOfDomain
 from tilewater.documents.drawing.frame import Frame, Point
 from tilewater.documents.drawing.measured import (
+    Bounds,
     Box,
     Segment,
+    bounds_of,
     box_of,
     segments_of,
     text_boxes,
@@ -154,15 +160,15 @@ def place_labels(
     drawn = tuple(around)
     lines = tuple(each for entity in drawn for each in segments_of(entity, frame))
     ground = _Ground(frame, text_boxes(Drawing("", frame, drawn)), lines)
-    places = [sorted(_places(label, frame), key=lambda place: place.cost) for label in labels]
+    places = [_choice(label, ground) for label in labels]
     order = list(range(len(labels)))
-    found, left = _try_order(order, places, ground)
+    found, left = _try_order(order, places)
     for _ in range(rounds):
         if not left:
             break
         first = [index for index in order if index in left]
         order = first + [index for index in order if index not in left]
-        again, without = _try_order(order, places, ground)
+        again, without = _try_order(order, places)
         if len(without) <= len(left):
             found, left = again, without
     made: list[Text | Leader] = []
@@ -183,16 +189,40 @@ class _Ground:
     boxes: tuple[Box, ...]
     lines: tuple[Segment, ...]
 
+    @cached_property
+    def reach(self) -> NDArray[np.float64]:
+        """Left, bottom, right and top of each line. [mm]"""
+        ends = np.array(self.lines, dtype=np.float64).reshape(-1, 2, 2)
+        return np.hstack([ends.min(axis=1), ends.max(axis=1)])
+
+    def near(self, bounds: Bounds) -> list[Segment]:
+        """Lines that may run through what has these bounds."""
+        left, bottom, right, top = self.reach.T
+        x0, y0, x1, y1 = bounds
+        meets = (left <= x1) & (right >= x0) & (bottom <= y1) & (top >= y0)
+        return [self.lines[index] for index in np.flatnonzero(meets)]
+
+
+def _choice(label: Label, ground: _Ground) -> list[_Place]:
+    """Places of a label that what is drawn leaves free, the cheapest first."""
+    free = (
+        replace(place, cost=place.cost + _cost_of_lines(place, ground))
+        for place in _places(label, ground.frame)
+        if all(within(box.corners, ground.frame) for box in place.boxes)
+        and _is_free(place, ground.boxes, ())
+    )
+    return sorted(free, key=lambda place: place.cost)
+
 
 def _try_order(
-    order: Sequence[int], places: Sequence[Sequence[_Place]], ground: _Ground
+    order: Sequence[int], places: Sequence[Sequence[_Place]]
 ) -> tuple[dict[int, _Place], list[int]]:
     """Places of labels in the order given, and the numbers of those without."""
     found: dict[int, _Place] = {}
     left: list[int] = []
-    boxes, leaders = list(ground.boxes), list[Segment]()
+    boxes, leaders = list[Box](), list[Segment]()
     for index in order:
-        place = _best(places[index], ground, boxes, leaders)
+        place = next((each for each in places[index] if _is_free(each, boxes, leaders)), None)
         if place is None:
             left.append(index)
             continue
@@ -201,22 +231,6 @@ def _try_order(
         if place.leader is not None:
             leaders.append(place.leader)
     return found, left
-
-
-def _best(
-    places: Sequence[_Place], ground: _Ground, boxes: list[Box], leaders: list[Segment]
-) -> _Place | None:
-    """The place of a label that costs least; `places` are sorted by what they cost at least."""
-    best: _Place | None = None
-    for place in places:
-        if best is not None and place.cost >= best.cost:
-            break
-        if not _is_free(place, ground.frame, boxes, leaders):
-            continue
-        cost = place.cost + _cost_of_lines(place, ground.lines)
-        if best is None or cost < best.cost:
-            best = replace(place, cost=cost)
-    return best
 
 
 def _places(label: Label, frame: Frame) -> Iterator[_Place]:
@@ -264,9 +278,7 @@ def _place(
     return _Place(cost, texts, boxes, ((x0, y0), tip) if led else None)
 
 
-def _is_free(place: _Place, frame: Frame, boxes: list[Box], leaders: list[Segment]) -> bool:
-    if not all(within(box.corners, frame) for box in place.boxes):
-        return False
+def _is_free(place: _Place, boxes: Sequence[Box], leaders: Sequence[Segment]) -> bool:
     for own in (box.grown(APART) for box in place.boxes):
         if any(own.overlaps(box) for box in boxes) or any(map(own.struck_by, leaders)):
             return False
@@ -277,12 +289,13 @@ def _is_free(place: _Place, frame: Frame, boxes: list[Box], leaders: list[Segmen
     )
 
 
-def _cost_of_lines(place: _Place, lines: Iterable[Segment]) -> float:
+def _cost_of_lines(place: _Place, ground: _Ground) -> float:
     cost = 0.0
-    led = _past_start(place.leader) if place.leader is not None else None
-    for line in lines:
-        cost += _STRUCK * sum(box.struck_by(line) for box in place.boxes)
-        cost += _OVER * (led is not None and cross(led, line))
+    for box in place.boxes:
+        cost += _STRUCK * sum(map(box.struck_by, ground.near(box.bounds)))
+    if place.leader is not None:
+        led = _past_start(place.leader)
+        cost += _OVER * sum(cross(led, line) for line in ground.near(bounds_of(led)))
     return cost
 
 
