@@ -54,6 +54,7 @@ def test_keys_wear_the_unit_of_the_value() -> None:
         "g/m3/day": "_g_per_m3_day",
         "degC-day": "_c_days",
         "deg": "_deg",
+        "Pa": "_pa",
         "-": "",
         "years": "",
         "days": "",

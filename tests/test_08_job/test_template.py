@@ -20,7 +20,7 @@ from tilewater.job.template import (
     template_text,
 )
 
-COMMENTED_OUT = re.compile(r"^# (\[[a-z0-9.-]+\]|[a-z_0-9]+ = .+)$", re.MULTILINE)
+COMMENTED_OUT = re.compile(r"^# (\[[a-z0-9_.-]+\]|[a-z_0-9]+ = .+)$", re.MULTILINE)
 ANSWERS: dict[str, Edit] = {
     "job.title": "Käthes Feld, outlet 2",
     "drainage.area": "62 acre",

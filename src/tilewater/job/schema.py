@@ -11,6 +11,8 @@ from pydantic import Field
 
 from tilewater.job.fields import Ask
 from tilewater.job.schema_bed import Bed, BedCell, Boards, Pipe
+from tilewater.job.schema_buffer import Buffer
+from tilewater.job.schema_buffer_soil import AugerHole, BufferSoil, SlugTest, SoilLayer
 from tilewater.job.schema_decisions import (
     AssumeTable,
     Confirm,
@@ -67,6 +69,11 @@ class JobFile(Table):
     boards: Boards
     bed: Bed
     cell: Named[BedCell] = Field(default_factory=dict)
+    buffer: Buffer = Field(default_factory=lambda: Buffer.model_validate({}))
+    buffer_soil: BufferSoil = Field(default_factory=lambda: BufferSoil.model_validate({}))
+    auger_hole: Named[AugerHole] = Field(default_factory=dict)
+    slug_test: Named[SlugTest] = Field(default_factory=dict)
+    soil_layer: Named[SoilLayer] = Field(default_factory=dict)
     pipe: Named[Pipe] = Field(default_factory=dict)
     media: Media
     nitrate: Nitrate = Field(default_factory=lambda: Nitrate.model_validate({}))

@@ -242,3 +242,15 @@ class Season(Table):
             help="Above the sill; the design setting when it is not given.",
         ),
     ]
+    head_boards: Annotated[
+        Number | None,
+        Quantity(
+            "Height of the head boards of a buffer in this season",
+            kind="size",
+            example="0 in",
+            low="0 in",
+            high="20 ft",
+            need="leave",
+            help="Above the sill; the design setting when it is not given.",
+        ),
+    ]
