@@ -185,6 +185,11 @@ def test_design_by_days_gives_the_range_of_draws(farm_by_days: Path, tilewater: 
     assert done.returncode == 0
     assert "a year of 30 simulated years, P10 to P90 of 1024 draws" in done.stdout
     assert "of the draws keep the rule" in done.stdout
+    page = " ".join(done.stdout.split())
+    assert "Of 1,024 draws of chips and kinetics keep it: share of peak " in page
+    for rule in ("share of annual flow", "ten year day", "life"):
+        assert f", {rule} " in page
+    assert "Counted on simulated days." in page
 
 
 def test_design_draws_the_long_section_and_says_where(farm: Path, tilewater: Command) -> None:

@@ -2,6 +2,7 @@
 """The days of a record through the bed of Corbel Farm, and what the chain makes of them."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -11,15 +12,18 @@ from tests.jobs import CFS, FOOT, corbel_inputs, with_givens
 from tilewater.basis.trace import Given, Origin, Trace, Value
 from tilewater.basis.unknown import is_unknown
 from tilewater.chain.days import add_days, largest_inflow
-from tilewater.chain.days_sums import add_probabilities, ratio_of, shares_of
+from tilewater.chain.days_rules import add_probabilities, probability_key, shares_of
+from tilewater.chain.days_sums import ratio_of
 from tilewater.chain.design import Design, design_bed
 from tilewater.chain.ditch_back import add_days_back
 from tilewater.chain.inputs import JobInputs
 from tilewater.chain.removal import add_removal
 from tilewater.chain.removal_parts import likely_reduction
+from tilewater.chain.result import result_record
+from tilewater.criteria.standards import Confirmation
 from tilewater.hydrology.ditch_stage import SeasonValue, stage_rule_by_flow, stage_rule_by_season
 from tilewater.practices.bed.days import dates_of, setting_by_day, stage_by_day, value_by_day
-from tilewater.practices.bed.draws import capacity_of_draws, retention_of_draws
+from tilewater.practices.bed.draws import capacity_of_draws, life_of_draws, retention_of_draws
 from tilewater.practices.bed.route import route_days
 
 DAYS = 4 * 366
@@ -172,3 +176,60 @@ def test_the_rules_have_the_share_of_the_draws_that_keep_them():
     assert np.median(hours) == pytest.approx(stated, rel=0.08)
     assert 0.3 < float(trace().value("probability.share_of_peak")) < 0.9
     assert float(trace().value("probability.retention")) > 0.9
+
+
+@pytest.mark.by_hand(of=(add_probabilities,))
+def test_every_row_that_draws_decide_has_its_share_of_them():
+    values = {
+        "share-of-peak": ("share_of_peak", 0.15),
+        "monitored-share-of-peak": ("share_of_peak", 0.10),
+        "share-of-annual-flow": ("long_run_share", 0.60),
+        "retention": ("retention_h", 3.0),
+        "reduction": ("long_run_reduction", 0.30),
+        "life": ("permeability_years", 10.0),
+    }
+    record = result_record(designed(), (), "0")
+    rows = {row["code"]: row["probability"] for row in record["criteria"]}
+    for name, (by_draw, limit) in values.items():
+        kept = sum(value >= limit for value in trace().value(f"days.all.{by_draw}")) / 1024
+        assert trace().value(probability_key(f"605-{name}")) == pytest.approx(kept)
+        assert rows[f"605-{name}"] == record["probability"][name.replace("-", "_")]
+    assert rows["605-drainable"] is rows["605-lining"] is None
+    # four years are too few for a day of ten years
+    assert record["probability"]["ten_year_day"] is rows["605-ten-year-day"] is None
+    assert len(record["probability"]) == len(values) + 1
+    assert 0 < record["probability"]["share_of_annual_flow"] < 1
+    long_run = trace().value("days.sums")[5, :, 1].sum() / trace().value("days.sums")[5, :, 0].sum()
+    assert trace().value("days.all.long_run_share")[5] == pytest.approx(long_run)
+
+
+@pytest.mark.works(of=(add_probabilities,))
+def test_a_limit_that_was_looked_up_is_the_one_that_draws_are_held_to():
+    word = Confirmation("605-retention", "R. Lindqvist", "2026-11-16", "Iowa 2021", limit=12.0)
+    strict = design_bed(replace(with_record(), confirmations=(word,))).trace
+    kept = float(strict.value("probability.retention"))
+    assert kept == np.mean(strict.value("days.all.retention_h") >= 12.0)
+    assert kept < float(trace().value("probability.retention"))
+
+
+@pytest.mark.law(of=(life_of_draws, capacity_of_draws))
+def test_a_draw_lives_as_long_as_it_takes_its_share():
+    """Ten years is the design year: who takes the share then is not yet at the end of its life."""
+    lives = trace().value("days.all.permeability_years")
+    takes = trace().value("days.all.share_of_peak") >= 0.15
+    assert np.array_equal(takes, lives >= 10.0)
+    assert 0 < takes.mean() < 1
+    stated = float(trace().value("life.permeability_years"))
+    assert np.median(lives) == pytest.approx(stated, rel=0.1)
+    beds, table = trace().value("days.draws"), trace().value("days.table")
+    peak, free = (trace().value(f) for f in ("drain_flow.peak_for_share_m3_s", "system.free_m"))
+    for draw in (0, 200, 900):
+        one = (beds[draw],)
+        (life,) = life_of_draws(one, table, peak, 0.15, free)
+        if 0.0 < life < 60.0:
+            assert capacity_of_draws(one, table, life, free)[0] == pytest.approx(0.15 * peak)
+    assert life_of_draws(beds[:3], table, peak, 50.0, free).tolist() == [0.0, 0.0, 0.0]
+    assert life_of_draws(beds[:3], table, peak, 1e-6, free).tolist() == [60.0, 60.0, 60.0]
+    even = beds[0]._replace(decline_per_day=1.0)
+    asked = 0.5 * capacity_of_draws((even,), table, 0.0, free)[0] / peak
+    assert life_of_draws((even,), table, peak, asked, free).tolist() == [60.0]

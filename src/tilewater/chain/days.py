@@ -9,7 +9,7 @@ are shown; the draws give the range.
 from tilewater.basis.compiled import has_compiler
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
-from tilewater.chain.days_sums import add_probabilities, add_sums
+from tilewater.chain.days_sums import add_sums
 from tilewater.hydrology.ditch_stage import SeasonValue
 from tilewater.nitrate.measured_removal import removal_above_measured
 from tilewater.nitrate.water_temperature import drain_water_temperature
@@ -47,7 +47,6 @@ def add_days(trace: Trace) -> None:
     _add_series(trace, settings)
     _add_runs(trace)
     add_sums(trace)
-    add_probabilities(trace)
 
 
 def _add_settings(trace: Trace) -> tuple[str, ...]:

@@ -1,9 +1,8 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Steps of the chain: what the draws of the routed days add up to, and the rules they keep."""
+"""Steps of the chain: what the draws of the routed days add up to."""
 
 from tilewater.basis.trace import Trace
-from tilewater.practices.bed import draws, year_sums
-from tilewater.practices.bed._split import Array
+from tilewater.practices.bed import year_sums
 
 QUANTILES = {"p10": 0.1, "p50": 0.5, "p90": 0.9}
 
@@ -60,81 +59,6 @@ def add_sums(trace: Trace) -> None:
                 values=values,
                 share=f"days.share_{percentile}",
             )
-
-
-RULES = {
-    "share_of_peak": ("days.all.share_of_peak", "sizing.share_limit"),
-    "retention": ("days.all.retention_h", "sizing.retention_limit_h"),
-    "reduction": ("days.all.long_run_reduction", "sizing.reduction_limit"),
-}
-"""Rules whose probability the draws give: values by draw, and the limit."""
-
-
-def add_probabilities(trace: Trace) -> None:
-    """Record the share of the draws that keep each rule."""
-    aged = {
-        "beds": "days.draws",
-        "table": "days.table",
-        "years": "inputs.media.design_year",
-        "free": "system.free_m",
-    }
-    trace.compute(
-        "days.all.capacity_m3_s",
-        draws.capacity_of_draws,
-        unit="m3/s",
-        title="Flow through the bed at the design year, by draw",
-        **aged,
-    )
-    trace.compute(
-        "days.all.share_of_peak",
-        shares_of,
-        unit="-",
-        title="Share of the peak through the bed at the design year, by draw",
-        flows="days.all.capacity_m3_s",
-        peak="drain_flow.peak_for_share_m3_s",
-    )
-    trace.compute(
-        "days.all.retention_h",
-        draws.retention_of_draws,
-        unit="h",
-        title="Time in the bed at the design year, by draw",
-        **aged,
-    )
-    for rule, (values, limit) in RULES.items():
-        trace.compute(
-            f"probability.{rule}",
-            year_sums.probability_above,
-            unit="-",
-            title=f"Probability that the rule holds: {rule.replace('_', ' ')}",
-            values=values,
-            limit=limit,
-        )
-
-
-def shares_of(flows: Array, peak: float) -> Array:
-    """Shares of a peak.
-
-    Parameters
-    ----------
-    flows : array
-        Flow by draw. [m3/s]
-    peak : float
-        Peak that shares are counted against. [m3/s]
-
-    Returns
-    -------
-    array
-        Shares. [-]
-
-    Notes
-    -----
-    share = Q / Q_peak    (derived)
-
-    References
-    ----------
-    derived, a ratio of flows
-    """
-    return flows / peak
 
 
 def ratio_of(part: float, whole: float) -> float:

@@ -13,6 +13,7 @@ from tilewater.basis.unknown import is_unknown
 from tilewater.chain.bed import BED
 from tilewater.chain.cautions import caution_findings
 from tilewater.chain.cross import add_cross
+from tilewater.chain.days_rules import add_probabilities
 from tilewater.chain.inputs import JobInputs
 from tilewater.chain.main_findings import judge_exposed, tell_of_main
 from tilewater.chain.money import add_money
@@ -97,6 +98,7 @@ def design_practice(job: JobInputs, practice: Practice, *, by_days: bool = True)
     practice.add_removal(trace)
     practice.tell_days(trace)
     _judge_rows(trace, rows)
+    add_probabilities(trace, rows)
     practice.judge_site(trace)
     add_money(trace)
     add_plan(trace)

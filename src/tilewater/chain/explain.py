@@ -18,6 +18,7 @@ from typing import Any
 from tilewater.basis.errors import UnknownName
 from tilewater.basis.trace import Step, Trace
 from tilewater.basis.units import did_you_mean
+from tilewater.chain.days_rules import probability_key
 from tilewater.chain.verdict import binding_of
 
 HONESTY = {
@@ -138,6 +139,8 @@ def _judged(trace: Trace, key: str) -> tuple[str, ...]:
             return (requirement.value,)
         if key == f"{requirement.key}.limit_m":
             return (requirement.limit,)
+        if key == f"{requirement.key}.probability":
+            return tuple(k for k in (probability_key(requirement.key),) if k in trace)
     group = key.removesuffix(".status")
     if group == key or key in trace:
         return ()

@@ -5,9 +5,12 @@ A value that is not known is None and listed under `unknown`. Every number stand
 which it is explained; members of a list are addressed by their name.
 """
 
+from typing import Any
+
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
 from tilewater.chain.alternatives import Alternative
+from tilewater.chain.days_rules import probability_key
 from tilewater.chain.design import Design
 from tilewater.chain.field import KINDS
 from tilewater.chain.plain import Record, plain, plain_value
@@ -288,10 +291,17 @@ def _criteria(design: Design) -> list[Record]:
             "limit": row.limit,
             "unit": row.unit,
             "result": _status(trace, f"criteria.{row.code}"),
+            "probability": _probability(trace, row.code),
             "source": row.source,
         }
         for row in design.rows
     ]
+
+
+def _probability(trace: Trace, code: str) -> Any:
+    """Share of the draws that keep a criterion; None where draws do not decide it."""
+    key = probability_key(code)
+    return plain(trace, key) if key in trace else None
 
 
 def _quantities(trace: Trace) -> list[Record]:

@@ -8,7 +8,7 @@ from tilewater.basis.trace import Trace
 from tilewater.chain.money import price_item
 from tilewater.cli.page import block, dim, pairs, rows
 from tilewater.cli.summary_rules import removed, treated_words
-from tilewater.documents.words import Words, folded, step_value, together
+from tilewater.documents.words import Words, folded, step_value
 from tilewater.economics.price_items import allowed_units
 
 BY_GROUND = frozenset({"seeding"})
@@ -38,26 +38,9 @@ def removal(trace: Trace, words: Words) -> RenderableType:
                 ("of the bed's load", span("bed_percent")),
                 ("of the site's load", span("site_percent")),
                 ("treated", folded(f"{{}} {treated_words(trace)}", treated)),
-                *_probabilities(trace, words),
             )
         ),
     )
-
-
-def _probabilities(trace: Trace, words: Words) -> list[tuple[str, RenderableType]]:
-    """How probable it is that each rule holds, where draws say so."""
-    rules = trace.names("probability")
-    if not rules:
-        return []
-    said = (
-        (
-            rule,
-            f"{rule.replace('_', ' ')} "
-            f"{words.say(step_value(trace, f'probability.{rule}'), 'ratio', style='two figures')}",
-        )
-        for rule in rules
-    )
-    return [("rules hold", together(*said))]
 
 
 def _removal_rests_on(trace: Trace) -> str:

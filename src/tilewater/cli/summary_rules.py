@@ -6,11 +6,12 @@ from rich.text import Text
 
 from tilewater.basis.trace import Assumption, Trace
 from tilewater.chain.alternatives import Alternative
+from tilewater.chain.days_rules import probability_key
 from tilewater.chain.design import Design
 from tilewater.chain.verdict import NOT_KNOWN as UNJUDGED
 from tilewater.cli.page import ACCENT, block, dim, rows, status
 from tilewater.criteria.standards import CriterionRow
-from tilewater.documents.words import Words, step_value
+from tilewater.documents.words import Words, step_value, together
 
 HONESTY = {
     "read": "read",
@@ -145,11 +146,28 @@ def criteria(design: Design, words: Words) -> RenderableType:
             dim("other ways of sizing, not chosen"),
             rows(("",) * 5, (line(row) for row in others), right=(1,), wide=(0, 4)),
         ]
+    if likely := _likely(design, words):
+        body.append(Text(likely))
     by = [(row.title, row.confirmed) for row in design.rows if row.confirmed]
     body += [dim(f"confirmed: {title}, by {who}") for title, who in by]
     if any(row.text_status == "memory" and not row.confirmed for row in design.rows):
         body.append(dim("memory: the limit is remembered; check your state's edition"))
     return block("Criteria", f"{standard}, edition {edition}", *body)
+
+
+def _likely(design: Design, words: Words) -> str:
+    """How many of the draws keep each criterion that they decide."""
+    trace = design.trace
+    said = []
+    for row in design.rows:
+        key = probability_key(row.code)
+        if key in trace:
+            share = words.say(trace.value(key), "ratio", style="two figures")
+            said.append((row.name.replace("-", " "), f"{row.name.replace('-', ' ')} {share}"))
+    if not said:
+        return ""
+    count = len(trace.value("days.draws"))
+    return f"Of {count:,} draws of chips and kinetics keep it: {together(*said)}."
 
 
 def _honesty(row: CriterionRow) -> str:

@@ -55,6 +55,7 @@ _KINDS_BY_KEY = (
     (r"ditch\.(bottom|bank_top|gauge_zero)_m$", "m", "elevation"),
     (r"ditch_flow\.[\w-]+\.error$", "-", "ratio"),
     (r"ditch\.share_(above|of_days_back)(_high)?\.", "-", "ratio"),
+    (r"^probability\.", "-", "ratio"),
     (r"(share|contingency|allowance|reduction|rate)\w*(\.p\d\d)?$", "-", "ratio"),
     (r"(share|reduction|lining|ten-year)[\w-]*\.(limit|scale)$", "-", "ratio"),
 )

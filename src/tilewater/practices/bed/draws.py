@@ -15,6 +15,7 @@ from tilewater.nitrate.media_rate import rate_where_nitrate_abounds
 from tilewater.nitrate.parameter_ranges import ParameterRange, default_ranges, draw_parameters
 from tilewater.practices.bed._route import shown_conductivity
 from tilewater.practices.bed._split import Array, SplitTable
+from tilewater.practices.bed.life import LONGEST
 from tilewater.practices.bed.route import YEAR_DAYS, BedDraw, BedYears, bed_years
 from tilewater.practices.bed.split import read_split
 
@@ -258,6 +259,60 @@ def retention_of_draws(
         flow, wet = _at_age(bed, table, years, free)
         hours.append(bed.porosity * wet / flow / 3600.0 if flow > 0 else 0.0)
     return np.array(hours)
+
+
+def life_of_draws(
+    beds: tuple[BedYears, ...], table: SplitTable, peak: float, share: float, free: float
+) -> Array:
+    """Age at which a bed no longer takes its share of the peak, by draw.
+
+    Parameters
+    ----------
+    beds : tuple of BedYears
+        The draws. [-]
+    table : SplitTable
+        How inflows divide; its first setting counts. [-]
+    peak : float
+        Peak that the share is counted against. [m3/s]
+    share : float
+        Share that the bed must take. [-]
+    free : float
+        Water below a free outlet. [m]
+
+    Returns
+    -------
+    array of shape (draws,)
+        Age; 0 where new media fall short, 60 where it is later or the chips do not age. [years]
+
+    Notes
+    -----
+    K_0 f^days = K,  Q_c(K) = share Q_peak, water of 20 degC    (derived)
+
+    References
+    ----------
+    derived, the clock of `permeability_years` with drawn chips, read from the table
+    """
+    knots = table.conductivity
+    capacities = np.array([_free(table, row, free) for row in range(knots.size)])
+    asked = share * peak
+    if asked > capacities[-1]:
+        return np.zeros(len(beds))
+    if asked <= capacities[0]:
+        return np.full(len(beds), LONGEST)
+    shown = float(np.interp(asked, capacities, knots))
+    return np.array([_age_of(bed, shown) for bed in beds])
+
+
+def _age_of(bed: BedYears, shown: float) -> float:
+    """Age at which the media show a conductivity at the gradient of the bed, 0 to 60. [years]"""
+    b = bed.inertia_scale * shown * shown * bed.gradient
+    root = (math.sqrt(b * b + 4.0 * shown) - b) / (2.0 * shown)
+    left = 1.0 / (root * root * bed.conductivity_new)
+    if left >= 1.0:
+        return 0.0
+    if bed.decline_per_day >= 1.0:
+        return LONGEST
+    return min(LONGEST, math.log(left) / math.log(bed.decline_per_day) / YEAR_DAYS)
 
 
 def _at_age(bed: BedYears, table: SplitTable, years: float, free: float) -> tuple[float, float]:
