@@ -15,6 +15,7 @@ from tilewater.basis.compiled import keep_compiled_in
 from tools.checks import KINDS, Register, as_text, faults_of, kind_of, register_of
 
 FIELD_DATA = "TILEWATER_FIELD_DATA"
+REAL_RECORD = "TILEWATER_REAL_RECORD"
 REGISTER = pytest.StashKey[Register]()
 FAULTS = pytest.StashKey[list[str]]()
 
@@ -72,6 +73,15 @@ def field_data(pytestconfig: pytest.Config) -> Path:
     folder = Path(os.environ.get(FIELD_DATA, beside))
     if not folder.is_dir():
         pytest.skip(f"no measured data at {folder}; set {FIELD_DATA} to its folder")
+    return folder
+
+
+@pytest.fixture(scope="session")
+def real_record(pytestconfig: pytest.Config) -> Path:
+    """Folder of the wheel that holds thirty years of real weather."""
+    folder = Path(os.environ.get(REAL_RECORD, pytestconfig.rootpath / ".real-record"))
+    if not any(folder.glob("*.whl")):
+        pytest.skip(f"no weather record in {folder}; dev.py test --slow downloads it")
     return folder
 
 
