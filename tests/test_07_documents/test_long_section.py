@@ -309,7 +309,7 @@ JOBS: dict[str, JobInputs] = {
 @pytest.mark.parametrize("name", JOBS)
 def test_no_two_labels_touch_and_nothing_leaves_its_frame(name: str) -> None:
     scene = long_section_scene(design_bed(JOBS[name]).trace)
-    for units, times in (("us", 1.0), ("us", 1.6), ("si", 1.0)):
+    for units, times in (("us", 1.0), ("us", 1.6), ("si", 1.0), ("us", 0.68)):
         for drawing in every_drawing(scene, units, times):
             assert () == collisions(drawing), (units, times, drawing.title)
             assert () == outside_frame(drawing), (units, times, drawing.title)

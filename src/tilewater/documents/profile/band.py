@@ -28,9 +28,19 @@ COLUMNS = (
 """Nodes from the ditch up, as the section is drawn, and their heads."""
 BETWEEN = ("", "over", "pipe", "header", "chips", "header", "feed", "over")
 """What takes the head between two neighbouring columns."""
-PITCH, NUMBER = 18.2, 10.0
-"""From column to column, and room of its number. [mm]"""
-WIDTH = PITCH * (len(COLUMNS) - 1) + NUMBER + 2.0
+NUMBER = 10.0
+"""Room of a number. [mm]"""
+CLOSE, APART, FAR = 13.0, 18.2, 34.0
+"""From column to column: at least, with the falls between, and at most. [mm]"""
+WORDS = 72.0
+"""Room of the words of a row where it is to be had. [mm]"""
+
+
+def _pitch(width: float) -> float:
+    """From column to column in a band of a width; falls are left out where it is narrow. [mm]"""
+    pitch = (width - SAMPLE - WORDS - NUMBER) / (len(COLUMNS) - 1)
+    least = APART if width > SAMPLE + APART * len(COLUMNS) else CLOSE
+    return min(max(pitch, least), FAR)
 
 
 def band_height(lines: tuple[WaterLine, ...]) -> float:
@@ -58,29 +68,32 @@ def write_band(
         Left, right and top. [mm]
     """
     left, right, top = box
-    places = [right - PITCH * (len(COLUMNS) - 1 - index) for index in range(len(COLUMNS))]
+    pitch = _pitch(right - left)
+    places = [right - pitch * (len(COLUMNS) - 1 - index) for index in range(len(COLUMNS))]
     base = top - HEAD + 1.6
-    plot.write((left, base), f"levels, {figures.unit}, and the falls between", layer="label-muted")
-    _write_heads(plot, places, base)
+    is_wide = pitch >= APART
+    title = f"levels, {figures.unit}" + (", and the falls between" if is_wide else "")
+    plot.write((left, base), title, layer="label-muted")
+    _write_heads(plot, places, base, is_wide)
     plot.rule(((left, top - HEAD), (right, top - HEAD)), "grid")
     y = top - HEAD - ROW + 1.0
     if not rows:
         plot.write((left, y), "not known", layer="label-muted")
-    for line, words, layer in rows:
+    indent = SAMPLE if any(layer for _, _, layer in rows) else 0.0
+    said = fitted([words for _, words, _ in rows], places[0] - NUMBER - left - indent)
+    for (line, _, layer), words in zip(rows, said, strict=True):
         if layer:
             plot.rule(((left, y + 0.8), (left + SAMPLE - 2.0, y + 0.8)), layer)
-        indent = SAMPLE if any(each[2] for each in rows) else 0.0
-        room = places[0] - NUMBER - left - indent
-        plot.write((left + indent, y), fitted(words, room))
-        _write_numbers(plot, figures, scene, line, places, y)
+        plot.write((left + indent, y), words)
+        _write_numbers(plot, figures, scene, line, places, y, is_wide)
         y -= ROW
 
 
-def fitted(words: str, room: float) -> str:
-    """Words, or what stands before their colon where they are too long."""
-    if text_width(words, SMALL) <= room:
+def fitted(words: list[str], room: float) -> list[str]:
+    """Words of all rows, or what stands before their colons where one of them is too long."""
+    if all(text_width(each, SMALL) <= room for each in words):
         return words
-    return words.partition(":")[0]
+    return [each.partition(":")[0] for each in words]
 
 
 def named(lines: tuple[WaterLine, ...]) -> tuple[tuple[WaterLine, str, str], ...]:
@@ -88,16 +101,16 @@ def named(lines: tuple[WaterLine, ...]) -> tuple[tuple[WaterLine, str, str], ...
     return tuple((line, line.words, layer_of_line(i)) for i, line in enumerate(lines))
 
 
-def _write_heads(plot: Plot, places: list[float], base: float) -> None:
+def _write_heads(plot: Plot, places: list[float], base: float, is_wide: bool) -> None:
     style = {"layer": "label-muted", "across": "right", "size_mm": TINY}
     for (_, above, below), x in zip(COLUMNS, places, strict=True):
         plot.write((x, base), below, **style)
         if above:
             plot.write((x, base + 2.8), above, **style)
     for words, (x, after) in zip(BETWEEN, pairwise(places), strict=True):
-        if words:
+        if words and is_wide:
             at = (x + after - NUMBER) / 2 + 0.2
-            plot.write((at, base - 0.0), words, layer="label-water", across="middle", size_mm=TINY)
+            plot.write((at, base), words, layer="label-water", across="middle", size_mm=TINY)
 
 
 def _write_numbers(
@@ -107,6 +120,7 @@ def _write_numbers(
     line: WaterLine,
     places: list[float],
     y: float,
+    is_wide: bool,
 ) -> None:
     levels = [level_at(scene, line, node) for node, _, _ in COLUMNS]
     for level, x in zip(levels, places, strict=True):
@@ -116,7 +130,7 @@ def _write_numbers(
     for (below, above), words, (x, after) in zip(
         pairwise(levels), BETWEEN, pairwise(places), strict=True
     ):
-        if below is None or above is None or not words:
+        if below is None or above is None or not words or not is_wide:
             continue
         # the diversion stands over its crest, which is written behind it
         upper, lower = (below, above) if above is levels[-1] else (above, below)

@@ -5,7 +5,6 @@ from tilewater.chain.scene import LongSection
 from tilewater.documents.drawing.frame import Point
 from tilewater.documents.profile.plot import Plot
 
-BOXES = ("inlet structure", "outlet structure")
 _OFF = 0.8
 """From an invert or a wall to the bar that marks it. [mm]"""
 
@@ -17,15 +16,6 @@ def binding_words(scene: LongSection, *, in_place: bool = False) -> str:
     words = scene.binds[:1].lower() + scene.binds[1:]
     place = "" if in_place else scene.binds_at
     return f"binds: {words}" if not place or place in words else f"binds: {words} ({place})"
-
-
-def is_in_block(scene: LongSection) -> bool:
-    """Whether the words stand in the block of the part that binds."""
-    if scene.binds_at == "bed":
-        return scene.media is not None
-    boxes = {"inlet structure": scene.inlet, "outlet structure": scene.outlet}
-    box = boxes.get(scene.binds_at)
-    return box is not None and any(level is not None for level in (box.rim, box.sill, box.floor))
 
 
 def mark_in_section(plot: Plot, scene: LongSection) -> None:

@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """Small tables over the section, hung on what they are about: the boxes and the bed."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from tilewater.chain.scene import Level, LongSection, MediaPart, StructurePart
 from tilewater.documents.drawing.frame import Point
@@ -129,6 +129,12 @@ def _floors(media: MediaPart, figures: Figures) -> list[Row]:
     if low == high:
         return [Row("floor", media.floor_low)]
     return [Row("floor, outlet", media.floor_low), Row("floor, inlet", media.floor_high)]
+
+
+def in_room(blocks: tuple[Block, ...], figures: Figures, room: float) -> tuple[Block, ...]:
+    """Blocks that stand beside each other in a room; what binds is left out where it is narrow."""
+    wide = sum(block.width(figures) + BETWEEN for block in blocks) - BETWEEN
+    return blocks if wide <= room else tuple(replace(block, binds="") for block in blocks)
 
 
 def blocks_height(blocks: tuple[Block, ...]) -> float:

@@ -2,6 +2,7 @@
 """Lengths and heights of the parts of a section."""
 
 from tilewater.chain.scene import LongSection, WaterLine
+from tilewater.documents.drawing.metrics import text_width
 from tilewater.documents.drawing.model import SMALL, Dimension, Part
 from tilewater.documents.profile.plot import Plot, width_of_parts
 from tilewater.documents.profile.rails import spread_between
@@ -9,6 +10,8 @@ from tilewater.documents.scales import Figures
 
 CHAIN = 8.0
 """Room of the lengths under a section. [mm]"""
+_SHARE = 0.6
+"""Of the bed that words on the main past it may take."""
 _PLACES = (0.86, 0.76, 0.66, 0.56, 0.44, 0.3, 0.2)
 """Where along the bed a dimension may stand, the first that is free."""
 
@@ -93,12 +96,18 @@ def write_bypass(plot: Plot, figures: Figures, scene: LongSection) -> None:
     if bypass is None:
         return
     low, high = bypass.invert_low.elevation, bypass.invert_high.elevation
-    words = (
-        f"main past the bed, {figures.size(bypass.diameter)}, "
-        f"{figures.length(bypass.length)}, beside it"
-    )
+    words = f"main past the bed, {figures.size(bypass.diameter)}"
+    full = f"{words}, {figures.length(bypass.length)}, beside it"
+    media = scene.media
+    if media is None or text_width(full, SMALL) < _long(plot, media.low, media.high) * _SHARE:
+        words = full
     for share in (0.60, 0.56, 0.65, 0.5, 0.7, 0.3, 0.2):
         z = low + share * (high - low) + bypass.diameter / 2
         x, y = plot.frame.paper((bypass.low + share * (scene.inlet.low - bypass.low), z))
         if plot.try_to_write((x, y), words, across="middle", up="middle", clear=True):
             return
+
+
+def _long(plot: Plot, low: float, high: float) -> float:
+    """Length on paper between two distances of the way. [mm]"""
+    return plot.frame.paper((high, 0.0))[0] - plot.frame.paper((low, 0.0))[0]

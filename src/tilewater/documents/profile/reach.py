@@ -12,7 +12,7 @@ from tilewater.documents.profile.binding import (
     is_in_reach,
     mark_in_reach,
 )
-from tilewater.documents.profile.plot import Plot
+from tilewater.documents.profile.plot import Plot, width_of_parts
 from tilewater.documents.profile.room import HEAD, usual_scale, write_axis, write_head
 from tilewater.documents.profile.stops import LEFT, stops_height, stops_of, write_stops
 from tilewater.documents.scales import Figures
@@ -139,25 +139,24 @@ def _write_pool(plot: Plot, figures: Figures, main: MainPart) -> None:
     z = main.crest.elevation
     length = figures.about(main.pool_end - main.diversion)
     number = Part(figures.elevation(z), main.crest.key)
-    words = (
-        Part("pool at the crest  ", "", "light"),
-        number,
-        Part(f"  {length} long", "", "light"),
-    )
+    short = (Part("pool  ", "", "light"), number)
+    full = (Part("pool at the crest  ", "", "light"), number, Part(f"  {length} long", "", "light"))
     style = {"layer": "label-water", "across": "middle", "clear": True}
-    for x in _gaps(main):
-        at = plot.frame.paper((x, z))
-        if plot.try_to_write((at[0], at[1] + 1.2), words, **style):
-            return
+    for words in (full, short):
+        for low, high in _gaps(main):
+            ends = [plot.frame.paper((x, z)) for x in (low, high)]
+            at = ((ends[0][0] + ends[1][0]) / 2, ends[0][1] + 1.2)
+            has_room = width_of_parts(words) + 3.0 < ends[1][0] - ends[0][0]
+            if has_room and plot.try_to_write(at, words, **style):
+                return
 
 
-def _gaps(main: MainPart) -> list[float]:
-    """Middles between the spots along the pool, of the widest gap first. [m]"""
+def _gaps(main: MainPart) -> list[tuple[float, float]]:
+    """Stretches of the pool between spots, the longest first. [m]"""
     assert main.pool_end is not None
     inside = [spot.station for spot in main.spots if main.diversion < spot.station < main.pool_end]
     bounds = sorted((main.diversion, main.pool_end, *inside))
-    gaps = sorted(pairwise(bounds), key=lambda gap: gap[0] - gap[1])
-    return [(low + high) / 2 for low, high in gaps]
+    return sorted(pairwise(bounds), key=lambda gap: gap[0] - gap[1])
 
 
 def _write_segments(plot: Plot, figures: Figures, main: MainPart) -> None:

@@ -10,10 +10,9 @@ from tilewater.documents.drawing.model import Drawing, Part
 from tilewater.documents.profile.band import band_height, named, write_band
 from tilewater.documents.profile.binding import (
     binding_words,
-    is_in_block,
     mark_in_section,
 )
-from tilewater.documents.profile.blocks import blocks_height, blocks_of, hang_blocks
+from tilewater.documents.profile.blocks import blocks_height, blocks_of, hang_blocks, in_room
 from tilewater.documents.profile.extent import ends_of, heights_of
 from tilewater.documents.profile.lengths import (
     CHAIN,
@@ -63,7 +62,7 @@ def draw_way(scene: LongSection, figures: Figures, width_mm: float, height_mm: f
         return unknown_drawing(TITLE, scene, figures, width_mm)
     (start, end), (low, high) = ends_of(scene), heights
     left, right = ditch_tags(scene, figures), diversion_tags(scene, figures)
-    blocks = blocks_of(scene, figures)
+    blocks = in_room(blocks_of(scene, figures), figures, width_mm)
     room = _Room(
         AXIS + rail_width(left) + LEAD,
         rail_width(right) + LEAD,
@@ -82,14 +81,16 @@ def draw_way(scene: LongSection, figures: Figures, width_mm: float, height_mm: f
     )
     frame = Frame(corner, width_mm, room.below + tall + room.above, scale_x, scale_y)
     plot = Plot(frame, low)
-    write_head(plot, figures, TITLE, "" if is_in_block(scene) else binding_words(scene))
+    write_head(
+        plot, figures, TITLE, "" if any(block.binds for block in blocks) else binding_words(scene)
+    )
     write_axis(plot, figures, high, left=spare)
     draw_shapes(plot, scene, scene.lines, end)
     edges = room.left + spare, room.left + spare + wide
     between = room.below + 1.0, room.below + tall + 1.0
     upright_rail(plot, edges[0], left, "left", *between)
     upright_rail(plot, edges[1], right, "right", *between)
-    hang_blocks(plot, figures, blocks, (AXIS, width_mm), frame.height_mm - room.above + 3.0)
+    hang_blocks(plot, figures, blocks, (0.0, width_mm), frame.height_mm - room.above + 3.0)
     _write_inside(plot, figures, scene)
     write_lengths(plot, figures, scene, (0.0, width_mm))
     write_band(plot, figures, scene, named(scene.lines), (0.0, width_mm, room.below - CHAIN))
