@@ -1,0 +1,171 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The plan of a designed bed as a drawing, in the job's own grid, north up.
+
+Coordinates of the drawing are east and north in metres, so its DXF lies where the site lies. While
+the grid of the main is not known it is drawn by station and offset, and says so. Nothing is
+computed here: the drawing shows the record of `tilewater.chain.scene_plan`.
+"""
+
+from itertools import chain
+from typing import cast
+
+from tilewater.basis.units import Foot, System
+from tilewater.chain.scene_plan_records import PlanScene, Point
+from tilewater.documents.drawing.frame import MM, Frame, Sides, fitted_frame, paper_frame
+from tilewater.documents.drawing.furniture import north_arrow
+from tilewater.documents.drawing.metrics import text_width
+from tilewater.documents.drawing.model import SMALL, Drawing, Mark
+from tilewater.documents.plan_labels import write_dimensions, write_labels
+from tilewater.documents.plan_shapes import (
+    Window,
+    draw_bed,
+    draw_marks,
+    draw_pipes,
+    draw_site,
+    grid_step,
+    rounds,
+)
+from tilewater.documents.profile.plot import Plot
+from tilewater.documents.profile.room import write_head
+from tilewater.documents.scales import Figures
+
+__all__ = ["plan_drawing"]
+
+TITLE = "Plan"
+HAIR = 0.01
+"""Room for the rounding of arithmetic. [mm]"""
+FREE = Sides(left=26.0, bottom=26.0, right=22.0, top=34.0)
+"""Room between the site and the edge of the paper. [mm]"""
+EDGE = Sides(left=6.0, bottom=6.0, right=2.0, top=12.0)
+"""Room between the frame of the plan and the edge of the paper. [mm]"""
+NEAR_SITE = 30.0
+"""Marks and shots this close to what is designed belong to the plan. [m]"""
+
+
+def plan_drawing(
+    scene: PlanScene, units: System = "us", *, width_mm: float = 380.0, height_mm: float = 250.0
+) -> Drawing:
+    """Draw the plan of a bed with what is on its site.
+
+    Parameters
+    ----------
+    scene : PlanScene
+        From `tilewater.chain.scene_plan.plan_scene`.
+    units : "us" or "si"
+        Units of the reader.
+    width_mm, height_mm : float
+        Room on paper; the drawing takes the width and no more height than it needs. [mm]
+
+    Returns
+    -------
+    Drawing
+        East and north are its x and y, or station and offset downward; words only where nothing
+        has a place. [m]
+
+    Raises
+    ------
+    OutOfDomain
+        If it has too little room.
+    """
+    foot = "us survey foot" if scene.foot == "us survey foot" else "international foot"
+    figures = Figures(units, cast(Foot, foot))
+    about = "; ".join(f"not drawn: {each.what}" for each in scene.missing)
+    box = _box(scene)
+    if box is None:
+        plot = Plot(paper_frame(width_mm, 20.0), 0.0)
+        plot.write((0.0, 14.0), TITLE, weight="semibold")
+        plot.write((0.0, 8.0), "not known: see what is not drawn", layer="label-muted")
+        return plot.drawing(TITLE, figures, about)
+    frame = fitted_frame(*box, width_mm=width_mm, height_mm=height_mm, units=units, free=FREE)
+    high = FREE.top + FREE.bottom + HAIR + (box[1][1] - box[0][1]) * MM / frame.scale_y
+    frame = fitted_frame(*box, width_mm=width_mm, height_mm=high, units=units, free=FREE)
+    plot = Plot(frame, 0.0)
+    window = Window(
+        frame.ground((EDGE.left, EDGE.bottom)),
+        frame.ground((width_mm - EDGE.right, frame.height_mm - EDGE.top)),
+    )
+    write_head(plot, figures, f"{TITLE}: {_note(scene, units)}")
+    _write_grid(plot, figures, scene, window)
+    draw_site(plot, window, scene)
+    draw_bed(plot, scene)
+    draw_pipes(plot, window, scene)
+    draw_marks(plot, window, scene)
+    _draw_north(plot, scene)
+    write_dimensions(plot, figures, scene)
+    write_labels(plot, figures, scene, window)
+    return plot.drawing(TITLE, figures, about)
+
+
+def _note(scene: PlanScene, units: System) -> str:
+    if not scene.is_grid:
+        return "by station and offset: where the main lies in the grid is not known"
+    foot = "US survey foot" if scene.foot == "us survey foot" else scene.foot
+    unit = foot if units == "us" else "in metres"
+    return ", ".join(words for words in (scene.grid or "grid of the job", unit) if words)
+
+
+def _box(scene: PlanScene) -> tuple[Point, Point] | None:
+    """Corners of what is designed, with the bank beside it and the marks near it."""
+    built = [p for outline in scene.outlines for p in outline.corners]
+    built += [p for pipe in scene.pipes for p in pipe.line]
+    if len(built) < 2:
+        built += [at for _, at in scene.stations[:2]]
+    if len(built) < 2:
+        return None
+    low, high = _around(built)
+    near = Window(
+        (low[0] - NEAR_SITE, low[1] - NEAR_SITE), (high[0] + NEAR_SITE, high[1] + NEAR_SITE)
+    )
+    marks = [mark.at for mark in scene.marks if mark.kind in ("bore hole", "benchmark")]
+    ditch = [p for line in scene.lines if "bank" in line.kind for p in line.line]
+    rest = chain(marks, ditch, scene.right_of_way)
+    return _around([*built, *(point for point in rest if near.holds(point))])
+
+
+def _around(points: list[Point]) -> tuple[Point, Point]:
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    return (min(xs), min(ys)), (max(xs), max(ys))
+
+
+def _write_grid(plot: Plot, figures: Figures, scene: PlanScene, window: Window) -> None:
+    """Write crosses and, at the frame, the coordinates of each row and column."""
+    unit = figures.metre_per_unit
+    step = grid_step(plot.frame, unit)
+    (x0, y0), (x1, y1) = window.low, window.high
+    plot.shape(((x0, y0), (x1, y0), (x1, y1), (x0, y1)), "grid", closed=True, name="frame")
+    xs, ys = list(rounds(x0, x1, step)), list(rounds(y0, y1, step))
+    for x in xs:
+        for y in ys:
+            plot.entities.append(Mark((x, y), "point", "grid"))
+    for x in xs:
+        words = _coordinate("E", x, unit) if scene.is_grid else figures.station(x)
+        at = plot.frame.paper((x, y0))
+        if _fits(at[0], words, plot.frame.width_mm):
+            plot.write((at[0], at[1] - 1.2), words, layer="label-muted", across="middle", up="top")
+    for y in ys:
+        words = _coordinate("N", y, unit) if scene.is_grid else figures.fall(-y)
+        at = plot.frame.paper((x0, y))
+        if _fits(at[1], words, plot.frame.height_mm - EDGE.top):
+            plot.write(
+                (at[0] - 1.2, at[1]), words, layer="label-muted", across="middle", angle_deg=90.0
+            )
+
+
+def _coordinate(letter: str, value: float, unit: float) -> str:
+    return f"{letter} {value / unit:,.0f}"
+
+
+def _fits(at: float, words: str, room: float) -> bool:
+    half = text_width(words, SMALL) / 2
+    return half + EDGE.left < at < room - half
+
+
+def _draw_north(plot: Plot, scene: PlanScene) -> None:
+    if scene.is_grid:
+        at = _north_place(plot.frame)
+        plot.entities += north_arrow(plot.frame.ground(at))
+        plot.write((at[0], at[1] + 8.4), "N", across="middle", weight="semibold")
+
+
+def _north_place(frame: Frame) -> Point:
+    return EDGE.left + 10.0, frame.height_mm - EDGE.top - 17.0

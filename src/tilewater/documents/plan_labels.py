@@ -1,0 +1,286 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Words of the plan: dimensions, setbacks, and what each thing is."""
+
+from itertools import pairwise
+from math import atan2, cos, degrees, hypot, radians, sin
+
+from tilewater.basis.units import from_si
+from tilewater.chain.scene_plan_records import (
+    Line,
+    Measured,
+    PlanOutline,
+    PlanPipe,
+    PlanScene,
+    Point,
+)
+from tilewater.documents.drawing.frame import MM
+from tilewater.documents.drawing.measured import box_of, segments_of, text_boxes, within
+from tilewater.documents.drawing.metrics import width_of
+from tilewater.documents.drawing.model import SMALL, Dimension, Part, Text
+from tilewater.documents.drawing.placing import Label, Side, place_labels
+from tilewater.documents.plan_shapes import Window, remaining_main
+from tilewater.documents.profile.plot import Plot
+from tilewater.documents.scales import Figures
+
+AZIMUTH = "plan.azimuth_rad"
+BESIDE = 2.2
+"""From a pipe to the middle of its words. [mm]"""
+UNNAMED = ("toe of bank", "far toe of bank")
+"""Lines that the name of the ditch between them tells."""
+SHORT = 14.0
+"""From the frame to the words on where the main goes on to. [mm]"""
+AWAY = 7.0
+"""From an outline to the dimension beside it. [mm]"""
+
+
+def write_dimensions(plot: Plot, figures: Figures, scene: PlanScene) -> None:
+    """Write length and width of floor and cut, and what keeps its distance."""
+    for outline in scene.outline("cut"):
+        _sides(plot, figures, outline, AWAY)
+    for outline in scene.outline("floor"):
+        _sides(plot, figures, outline, -0.30, inside=True)
+    measured = [*scene.distances]
+    if scene.right_of_way_width is not None:
+        measured.append(scene.right_of_way_width)
+    for each in measured:
+        words = setback(figures, each)
+        plot.entities.append(
+            Dimension(each.start, each.end, each.start, words, size_mm=SMALL, key=each.key)
+        )
+
+
+def setback(figures: Figures, each: Measured) -> str:
+    """A distance on the ground to a tenth of a foot: a bank is no sharper than that."""
+    if figures.units == "us":
+        return f"{from_si(each.value, 'ft'):.1f}"
+    return f"{each.value:.2f}"
+
+
+def _sides(
+    plot: Plot, figures: Figures, outline: PlanOutline, away: float, *, inside: bool = False
+) -> None:
+    """Length and width of an outline: outside of it on the far and upper side, or inside."""
+    lower_near, lower_far, upper_far, upper_near = outline.corners
+    for a, b, opposite in (
+        (lower_far, upper_far, lower_near),
+        (upper_near, upper_far, lower_near),
+    ):
+        long = hypot(b[0] - a[0], b[1] - a[1])
+        ux, uy = (b[0] - a[0]) / long, (b[1] - a[1]) / long
+        nx, ny = uy, -ux
+        across = (opposite[0] - a[0]) * nx + (opposite[1] - a[1]) * ny
+        if across > 0.0:
+            nx, ny, across = -nx, -ny, -across
+        if inside:
+            through = a[0] + nx * across * -away, a[1] + ny * across * -away
+        else:
+            through = plot.frame.moved(a, nx * away, ny * away)
+        plot.entities.append(
+            Dimension(a, b, through, figures.fall(long), size_mm=SMALL, key=outline.key)
+        )
+
+
+def write_labels(plot: Plot, figures: Figures, scene: PlanScene, window: Window) -> None:
+    """Write along the lines what they are, then beside everything else what it is."""
+    pipes = _write_pipes(plot, figures, scene)
+    _write_along(plot, scene, window)
+    labels = [
+        *_structures(figures, scene),
+        *pipes,
+        *_marks(figures, scene, window),
+        *_beds(scene),
+        *_stations(figures, scene, window, SHORT * plot.frame.scale_x / MM),
+    ]
+    plot.entities += place_labels(labels, plot.frame, plot.entities).all_placed()
+
+
+def _write_along(plot: Plot, scene: PlanScene, window: Window) -> None:
+    """Names of lines, along them, where they have room."""
+    named: list[tuple[str, Line]] = []
+    for line in scene.lines:
+        if line.kind in UNNAMED:
+            continue
+        found = f", {line.found}" if line.found else ""
+        named.append((f"{line.kind}{found}", line.line))
+    named.append(("edge of the right of way", scene.right_of_way))
+    for outline in scene.outline("footprint"):
+        named.append(("ground that may be used", outline.corners[:2]))
+        named.append(("ground that may be used", outline.corners[1:3]))
+    for found, line in remaining_main(scene):
+        named.append((f"main, {found}" if found else "main", line))
+    named += _ditch(scene)
+    taken: set[str] = set()
+    for words, line in named:
+        if words not in taken and _along(plot, window, words, line):
+            taken.add(words)
+
+
+def _ditch(scene: PlanScene) -> list[tuple[str, Line]]:
+    """The middle of the ditch, between its two toes."""
+    by_kind = {line.kind: line.line for line in scene.lines}
+    near, far = by_kind.get("toe of bank", ()), by_kind.get("far toe of bank", ())
+    if len(near) != len(far) or len(near) < 2:
+        return []
+    pairs = zip(near, far, strict=True)
+    return [("ditch", tuple(((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for a, b in pairs))]
+
+
+def _along(
+    plot: Plot,
+    window: Window,
+    words: str | tuple[Part, ...],
+    line: Line,
+    *,
+    away: float = 0.0,
+    layer: str = "label-muted",
+) -> bool:
+    """Write words on a line, or beside it, on its longest shown piece; whether they had room."""
+    pieces = [(a, b) for piece in window.pieces(line) for a, b in pairwise(piece)]
+    pieces.sort(key=lambda piece: -_long(*piece))
+    wide = width_of(Text((0.0, 0.0), words, size_mm=SMALL))
+    for a, b in pieces:
+        if _long(plot.frame.paper(a), plot.frame.paper(b)) < wide:
+            continue
+        angle = degrees(atan2(b[1] - a[1], b[0] - a[0]))
+        angle = angle - 180.0 if angle > 90.0 else angle + 180.0 if angle <= -90.0 else angle
+        nx, ny = -sin(radians(angle)) * away, cos(radians(angle)) * away
+        for share in (0.5, 0.35, 0.65, 0.2, 0.8):
+            at = a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])
+            for side in (1.0, -1.0):
+                text = Text(
+                    plot.frame.moved(at, nx * side, ny * side),
+                    words,
+                    layer,
+                    SMALL,
+                    "middle",
+                    "middle",
+                    angle,
+                    clear=True,
+                )
+                if _is_free(plot, text, crossed=away == 0.0):
+                    plot.entities.append(text)
+                    return True
+    return False
+
+
+def _is_free(plot: Plot, text: Text, *, crossed: bool) -> bool:
+    """Whether a text touches no other, nor a line unless it may be crossed, and is on the paper."""
+    box = box_of(text, plot.frame)
+    taken = text_boxes(plot.drawing("", Figures("us")))
+    if any(box.overlaps(other) for other in taken) or not within(box.corners, plot.frame):
+        return False
+    lines = (each for entity in plot.entities for each in segments_of(entity, plot.frame))
+    return crossed or not any(box.struck_by(line) for line in lines)
+
+
+def _long(a: Point, b: Point) -> float:
+    return hypot(b[0] - a[0], b[1] - a[1])
+
+
+def _write_pipes(plot: Plot, figures: Figures, scene: PlanScene) -> list[Label]:
+    """Write each pipe beside itself where that has room; labels with leaders for the others."""
+    everywhere = Window(plot.frame.low, plot.frame.high)
+    left = []
+    for pipe in scene.pipes:
+        label = _pipe(figures, pipe)
+        words = label.lines[0]
+        if not _along(plot, everywhere, words, pipe.line, away=BESIDE, layer="label"):
+            left.append(label)
+    return left
+
+
+def _structures(figures: Figures, scene: PlanScene) -> list[Label]:
+    found = []
+    names = {"inlet": "diversion structure", "outlet": "outlet structure"}
+    for outline in scene.outline("structure"):
+        at = _middle(outline.corners)
+        lines: list[str | tuple[Part, ...]] = [(Part(names[outline.name], weight="semibold"),)]
+        if scene.is_grid:
+            lines.append(_grid_words(figures, at, f"plan.points.{outline.name}-structure"))
+        side: Side = "above left" if outline.name == "inlet" else "below left"
+        found.append(Label(at, tuple(lines), size_mm=SMALL, side=side, always_led=True))
+    return found
+
+
+def _grid_words(figures: Figures, at: Point, key: str) -> tuple[Part, ...]:
+    unit = figures.metre_per_unit
+    digits = 2 if figures.units == "us" else 3
+    east, north = (f"{value / unit:,.{digits}f}" for value in at)
+    return (
+        Part("N ", weight="light"),
+        Part(north, f"{key}.north_m"),
+        Part("  E ", weight="light"),
+        Part(east, f"{key}.east_m"),
+    )
+
+
+def _pipe(figures: Figures, pipe: PlanPipe) -> Label:
+    size: tuple[Part, ...] = ()
+    if pipe.diameter is not None:
+        size = Part(" "), Part(figures.size(pipe.diameter), pipe.diameter_key)
+    wall = "" if pipe.is_solid else "perforated, "
+    words = (
+        Part(pipe.use, weight="light"),
+        *size,
+        Part(f", {wall}"),
+        Part(figures.length(pipe.length), pipe.length_key),
+    )
+    return Label(_half_way(pipe.line), (words,), size_mm=SMALL, always_led=True)
+
+
+def _marks(figures: Figures, scene: PlanScene, window: Window) -> list[Label]:
+    found = []
+    for mark in scene.marks:
+        if not window.holds(mark.at):
+            continue
+        words = [Part(mark.name)]
+        if mark.level is not None:
+            words += [Part("  "), Part(figures.elevation(mark.level.elevation), mark.level.key)]
+        found.append(Label(mark.at, (tuple(words),), size_mm=SMALL, side="right"))
+    return found
+
+
+def _beds(scene: PlanScene) -> list[Label]:
+    found = []
+    for outline in scene.outline("chips"):
+        words = "woodchip bed" if outline.name == "bed" else outline.name.replace("-", " ")
+        at = _middle(outline.corners)
+        found.append(Label(at, (words,), side="right", leader=False, weight="semibold"))
+    return found
+
+
+def _stations(figures: Figures, scene: PlanScene, window: Window, short: float) -> list[Label]:
+    """Stations of the ends of the main and of the diversion; where the main goes on to."""
+    found = []
+    for index, (station, at) in enumerate(scene.stations):
+        words = [Part(figures.station(station))]
+        if not window.holds(at):
+            continue
+        if index == 0 and scene.azimuth is not None:
+            words += [Part(", azimuth "), Part(f"{degrees(scene.azimuth):.2f}°", AZIMUTH)]
+        found.append(Label(at, (tuple(words),), "label-muted", SMALL, "below right"))
+    shown = [p for _, line in scene.main for piece in window.pieces(line) for p in piece]
+    if shown and scene.stations and not window.holds(scene.stations[-1][1]):
+        words = [Part(f"up the main to {figures.station(scene.stations[-1][0])}")]
+        at = _short_of(shown[-2], shown[-1], short)
+        found.append(Label(at, (tuple(words),), "label-muted", SMALL, "below left"))
+    return found
+
+
+def _short_of(a: Point, b: Point, short: float) -> Point:
+    """A point on the way to b, short of it, no further back than half way. [m]"""
+    share = max(0.5, 1.0 - short / _long(a, b))
+    return a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])
+
+
+def _middle(corners: Line) -> Point:
+    return sum(x for x, _ in corners) / len(corners), sum(y for _, y in corners) / len(corners)
+
+
+def _half_way(line: Line) -> Point:
+    longest = max(
+        pairwise(line),
+        key=lambda piece: hypot(piece[1][0] - piece[0][0], piece[1][1] - piece[0][1]),
+    )
+    (ax, ay), (bx, by) = longest
+    return (ax + bx) / 2, (ay + by) / 2
