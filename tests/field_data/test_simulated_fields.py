@@ -11,15 +11,8 @@ import numpy as np
 import pytest
 
 from tilewater.hydrology.field import simulate_field
-from tools.measured_fields import (
-    PAGE,
-    SITES,
-    correlation_of_years,
-    page,
-    pair,
-    read_plots,
-    simulated,
-)
+from tools.measured_fields import PAGE, correlation_of_years, page, pair, simulated
+from tools.measured_plots import SITES, read_plots
 
 RIGHT_SIZE = (0.75, 1.5)
 """Simulated over measured depth of free drains that is taken as of the right size."""
