@@ -97,7 +97,7 @@ def test_unknown_crops_and_crops_that_cannot_be_are_refused():
         ("crop_stages_fao56", 2, "00f877ddeb85"),
         ("practice_crop_calendar", 4, "50998e5b678f"),
         ("practice_bare_ground", 2, "aaf345256f4b"),
-        ("practice_field_defaults", 24, "c085186f68f2"),
+        ("practice_field_defaults", 25, "e6281f80673a"),
     ],
 )
 def test_tables_are_whole_and_as_they_were(name, rows, digest):
