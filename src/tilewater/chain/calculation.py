@@ -30,6 +30,8 @@ CHAPTERS: tuple[tuple[str, str, tuple[str, ...]], ...] = (
     ("L", "Life", ("life",)),
     ("Q", "Quantities", ("quantities",)),
     ("C", "Cost", ("cost",)),
+    ("P", "Plan and stakes", ("plan", "cross")),
+    ("S", "Standard", ("criteria", "rules")),
 )
 """Letter of the marks, title, and groups of keys of each chapter; the longest group counts."""
 OTHER = ("X", "Other steps")
@@ -124,7 +126,8 @@ def calculation(trace: Trace) -> Calculation:
     marks: dict[str, str] = {}
     judged = _judged_keys(trace)
     ordered = _by_method(trace, judged)
-    given, fixed = [], []
+    given: list[Step] = []
+    fixed: list[Step] = []
     for step in trace:
         if step.function or step.key in judged:
             continue

@@ -6,12 +6,14 @@ Nothing is fetched and no font of the machine is used.
 """
 
 import json
+from collections.abc import Callable
 from dataclasses import fields, is_dataclass
 from functools import cache
 from importlib import resources
 from typing import Any
 
-from tilewater.documents.paper.blocks import Document, Figure
+from tilewater.documents.paper.blocks import Document, Figure, Table
+from tilewater.documents.paper.widths import layout_of
 
 STANDARD = "ua-1"
 """Tagged so that it can be read aloud: PDF/UA-1."""
@@ -30,23 +32,26 @@ def press(document: Document) -> bytes:
     bytes
         The file; the same document gives the same bytes.
     """
-    import typst
+    from typst import compile as typeset
 
     figures = [block for block in document.blocks if isinstance(block, Figure)]
     files = {f"figure-{i}.svg": figure.svg.encode() for i, figure in enumerate(figures)}
     data = _as_data(document)
     for i, block in enumerate(b for b in data["blocks"] if b["is"] == "Figure"):
         block["svg"] = f"figure-{i}.svg"
+    for block, data_of in zip(document.blocks, data["blocks"], strict=True):
+        if isinstance(block, Table):
+            data_of |= vars(layout_of(block, document.paper))
     files["data.json"] = json.dumps(data, ensure_ascii=False).encode()
     files["main.typ"] = _layout()
-    pdf: bytes = typst.compile(
+    typeset_files: Callable[..., bytes] = typeset  # its hints leave out files in memory
+    return typeset_files(
         files,
         format="pdf",
         font_paths=_font_folders(),
         ignore_system_fonts=True,
         pdf_standards=[STANDARD],
     )
-    return pdf
 
 
 @cache

@@ -1,0 +1,122 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Room that the columns of a table need, from the widths of the letters.
+
+Worked here once and not by the typesetter, which would set every cell several times to find it.
+"""
+
+from dataclasses import dataclass
+
+from tilewater.documents.drawing.metrics import text_width
+from tilewater.documents.paper.blocks import Cell, Number, Run, Table, Words
+
+SIZE, SMALL_SIZE = 9.5, 8.0
+"""Sizes of letters in a table, as in `layout.typ`. [pt]"""
+SMALL, CODE = 0.86, 1.2
+"""Letters of the small style, and of the code style, which are as wide as each other. [-]"""
+SLACK = 1.5
+"""What a column is wider than its widest cell. [pt]"""
+GAP = 9.0
+"""White between two columns, half of it on each side. [pt]"""
+LEAST_WIDE = 90.0
+"""Least room of a column that takes what is left. [pt]"""
+PAGE = {"us-letter": 487.0, "a4": 470.0}
+"""Width of the lines of a page. [pt]"""
+
+
+@dataclass(frozen=True)
+class Layout:
+    """Widths of columns, None for one that takes what is left, and white behind numbers. [pt]"""
+
+    widths: tuple[float | None, ...]
+    pads: tuple[tuple[float, ...], ...]
+
+
+def layout_of(table: Table, paper: str) -> Layout:
+    """Widths of the columns of a table and the white behind each of its numbers.
+
+    Parameters
+    ----------
+    table : Table
+        The table.
+    paper : str
+        Size of the page.
+
+    Returns
+    -------
+    Layout
+        A row of pads for each row of the table; 0 for what is no number.
+    """
+    size = SMALL_SIZE if table.small else SIZE
+    widths: list[float | None] = []
+    pads = []
+    for place, column in enumerate(table.columns):
+        cells = [row[place] for row in table.rows]
+        tails = [_tail(cell, size) for cell in cells]
+        room = max((tail for tail in tails if tail is not None), default=0.0)
+        padded = column.align == "point"
+        behind = [room - tail if padded and tail is not None else 0.0 for tail in tails]
+        pads.append(behind)
+        if column.wide:
+            widths.append(None)
+            continue
+        widest = max((width_of(c, size) + b for c, b in zip(cells, behind, strict=True)), default=0)
+        head = max((_width(word, SMALL_SIZE) for word in _parts_by_word(column.head)), default=0)
+        widths.append(max(widest, head) + GAP + SLACK)
+    return Layout(_fitted(table, widths, PAGE[paper]), tuple(zip(*pads, strict=True)))
+
+
+def _fitted(table: Table, widths: list[float | None], page: float) -> tuple[float | None, ...]:
+    """Widths that leave room; the widest columns of words give way first and wrap."""
+    fitted = list(widths)
+    while True:
+        fixed = sum(w for w in fitted if w is not None)
+        if fixed + LEAST_WIDE * fitted.count(None) <= page:
+            return tuple(fitted)
+        words = [
+            (w, place)
+            for place, w in enumerate(fitted)
+            if w is not None and table.columns[place].align == "left" and w > LEAST_WIDE
+        ]
+        if not words:
+            return tuple(fitted)
+        fitted[max(words)[1]] = None
+
+
+def width_of(cell: Cell, size: float) -> float:
+    """Width of a cell on one line. [pt]"""
+    if isinstance(cell, Number):
+        weight: Words = Run(cell.whole + cell.rest, cell.style)
+        return _width(weight, size) + _width(cell.unit, size)
+    return _width(cell, size)
+
+
+def _tail(cell: Cell, size: float) -> float | None:
+    if not isinstance(cell, Number):
+        return None
+    return _width(Run(cell.rest, cell.style), size) + _width(cell.unit, size)
+
+
+def _width(words: Words, size: float) -> float:
+    parts = words if isinstance(words, tuple) else (words,)
+    return sum(_part_width(part, size) for part in parts)
+
+
+def _part_width(part: str | Run, size: float) -> float:
+    if isinstance(part, str):
+        return text_width(part, size)
+    if part.style in ("bold", "binds"):
+        return text_width(part.text, size, "semibold")
+    scale = {"small": SMALL, "code": CODE}.get(part.style, 1.0)
+    return max(text_width(line, size * scale) for line in part.text.split("\n"))
+
+
+def _parts_by_word(words: Words) -> list[str | Run]:
+    """Each word of a head, which may wrap between them."""
+    parts = words if isinstance(words, tuple) else (words,)
+    found: list[str | Run] = []
+    for part in parts:
+        if isinstance(part, str):
+            found += part.split()
+        else:
+            found.append(part)
+    return found
