@@ -4,6 +4,7 @@
 from functools import cache
 from io import StringIO
 
+import ezdxf
 import pytest
 
 from tests.jobs import FOOT, corbel_inputs
@@ -18,8 +19,6 @@ from tilewater.documents.long_section import (
     main_reach_drawing,
     season_drawings,
 )
-
-ezdxf = pytest.importorskip("ezdxf")
 
 Points = list[tuple[float, float]]
 CLOSE = 1e-6  # of a unit of the file

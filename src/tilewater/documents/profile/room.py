@@ -15,9 +15,10 @@ HEAD = 9.0
 """Height of the head. [mm]"""
 AXIS = 10.0
 """Room of the elevations of the axis. [mm]"""
-LEAST = 30.0
+LEAST = 14.0
 """Paper that a section needs for itself. [mm]"""
-BAR = 40.0
+BARS = (40.0, 26.0, 16.0)
+"""Lengths of the scale bar, the first that has room. [mm]"""
 
 
 def usual_scale(
@@ -65,14 +66,22 @@ def write_head(plot: Plot, figures: Figures, title: str, binds: str = "") -> Non
     x = text_width(title, BODY, "semibold") + 4.0
     words = scale_words(frame, figures.units)
     plot.write((x, y), words, layer="label-muted")
-    unit = figures.metre_per_unit
-    piece = round_step(BAR / 1000.0 * frame.scale_x / unit, 4) * unit
-    long = 4 * piece * 1000.0 / frame.scale_x
-    last = text_width(f"{4 * piece / unit:.10g} {figures.unit}", SMALL)
-    at = frame.ground((frame.width_mm - long - last, y - 2.0))
-    plot.entities += scale_bar(frame, at, figures.units, figures.foot, length_mm=BAR)
+    taken = x + text_width(words, SMALL) + 4.0
+    for bar in BARS:
+        long = _bar_length(plot, figures, bar)
+        if frame.width_mm - long > taken:
+            at = frame.ground((frame.width_mm - long, y - 2.0))
+            plot.entities += scale_bar(frame, at, figures.units, figures.foot, length_mm=bar)
+            break
     if binds:
         plot.write((0.0, y - 3.8), binds, layer="binds-label")
+
+
+def _bar_length(plot: Plot, figures: Figures, about_mm: float) -> float:
+    """Room of a bar with its last figure. [mm]"""
+    unit, ratio = figures.metre_per_unit, plot.frame.scale_x
+    whole = 4 * round_step(about_mm / 1000.0 * ratio / unit, 4)
+    return whole * unit * 1000.0 / ratio + text_width(f"{whole:.10g} {figures.unit}", SMALL)
 
 
 def write_axis(
