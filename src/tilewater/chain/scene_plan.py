@@ -315,11 +315,17 @@ def _apart(a: Point, b: Point) -> float:
 
 
 def _width_of_right_of_way(trace: Trace, ground: _Ground, edge: Line) -> Measured | None:
-    """The width of the right of way, measured at the end of the bank nearest the main."""
+    """The width of the right of way, measured at the end of the bank away from the bed's."""
     key = "inputs.ditch.right_of_way_m"
     if not edge or not trace.known(key):
         return None
     bank = trace.value(dict(trace.steps[f"{RIGHT_OF_WAY}.line"].inputs)["bank"])
-    index = min(range(len(bank)), key=lambda i: bank[i][1])
+    beside = [
+        ends[0]
+        for name in trace.names(DISTANCES)
+        if name.startswith("bank") and (ends := _ends_of(trace, name)) is not None
+    ]
+    busy = beside[0] if beside else (0.0, 0.0)
+    index = max((0, len(bank) - 1), key=lambda i: _apart(bank[i], busy))
     start, end = ground.at(*bank[index]), ground.at(*edge[index])
     return Measured("Right of way", start, end, float(trace.value(key)), key)

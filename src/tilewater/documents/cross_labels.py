@@ -174,7 +174,7 @@ def _sheet_labels(
         Part(", laps "), Part(figures.length(scene.lap.value), scene.lap.key)
     )  # fmt: skip
     found = []
-    if profile.crown > 0.0 and scene.crown is not None:
+    if profile.crown > 0.0 and scene.crown is not None and profile.cut_slope is not None:
         share = 0.7
         up = 1.5 * profile.crown * 4.0 * share * (1.0 - share)
         at = cell.left + share * wide, profile.ground + up

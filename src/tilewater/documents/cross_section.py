@@ -144,7 +144,7 @@ def _write_depths(plot: Plot, figures: Figures, scene: CrossSection, profile: Pr
         (scene.cut_depth, profile.floor, profile.ground, cell.left + 0.22 * wide),
     )
     for length, low, high, x in spans:
-        if length is None:
+        if length is None or not high > low or (high == profile.ground and scene.ground is None):
             continue
         words = figures.fall(length.value)
         plot.entities.append(

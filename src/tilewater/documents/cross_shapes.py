@@ -15,7 +15,7 @@ NEAR = 1e-9
 
 @dataclass(frozen=True)
 class Profile:
-    """Levels and slopes that every cell shares. [m]"""
+    """Levels and slopes that every cell shares; the cut has no slope where it is not known. [m]"""
 
     floor: float
     top: float
@@ -95,7 +95,11 @@ def media_outline(cell: CellCut, profile: Profile, level: float) -> tuple[Point,
 
 
 def draw_soil(plot: Plot, scene: CrossSection, profile: Profile, ends: tuple[float, float]) -> None:
-    """Draw ground, cut, cover and ground water."""
+    """Draw ground, cut, cover and ground water; without its cut only the ground, where known."""
+    if profile.cut_slope is None:
+        if scene.ground is not None:
+            plot.shape([(x, profile.ground) for x in ends], "ground", name="ground")
+        return
     cut = cut_line(scene.cells, profile)
     left, right = ends
     around = ((left, profile.ground), *cut, (right, profile.ground))
@@ -163,9 +167,15 @@ def _draw_liner(
     ]
     if scene.lining:
         plot.shape((high[1], low[0], low[1], high[0]), "liner", name="liner")
-    over = 0.0 if scene.lap is None else scene.lap.value / 2
-    rise, reach = over / run, over * slope / run
-    ends = (d[0] - reach, d[1] + rise), (c[0] + reach, c[1] + rise)
+    lap = 0.0 if scene.lap is None else scene.lap.value / 2
+    lefts, rights = [cell.left for cell in scene.cells], [cell.right for cell in scene.cells]
+    # past an edge it lies up the slope of the cut; between cells there is no room for it
+    over_d = lap if a[0] <= min(lefts) else 0.0
+    over_c = lap if b[0] >= max(rights) else 0.0
+    ends = (
+        (d[0] - over_d * slope / run, d[1] + over_d / run),
+        (c[0] + over_c * slope / run, c[1] + over_c / run),
+    )
     middle = [plot.frame.moved(p, 0.0, LINER) for p in (d, c)]
     points = (plot.frame.moved(ends[0], 0.0, LINER), *middle, plot.frame.moved(ends[1], 0.0, LINER))
     plot.shape(points, "liner", name="fabric")

@@ -92,7 +92,11 @@ def plan_drawing(
     draw_marks(plot, window, scene)
     _draw_north(plot, scene)
     write_dimensions(plot, figures, scene)
-    write_labels(plot, figures, scene, window)
+    without = write_labels(plot, figures, scene, window)
+    if without:
+        words = f"No room for: {'; '.join(without)}"
+        plot.write((0.0, frame.height_mm - 8.6), words, layer="label-muted")
+        about = "; ".join(part for part in (about, words.lower()) if part)
     return plot.drawing(TITLE, figures, about)
 
 

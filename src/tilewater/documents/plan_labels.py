@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """Words of the plan: dimensions, setbacks, and what each thing is."""
 
+from dataclasses import replace
 from itertools import pairwise
 from math import atan2, cos, degrees, hypot, radians, sin
 
@@ -13,6 +14,7 @@ from tilewater.chain.scene_plan_records import (
     PlanScene,
     Point,
 )
+from tilewater.documents.drawing.dimensions import words_of
 from tilewater.documents.drawing.frame import MM
 from tilewater.documents.drawing.measured import box_of, segments_of, text_boxes, within
 from tilewater.documents.drawing.metrics import width_of
@@ -29,24 +31,49 @@ UNNAMED = ("toe of bank", "far toe of bank")
 """Lines that the name of the ditch between them tells."""
 SHORT = 14.0
 """From the frame to the words on where the main goes on to. [mm]"""
+CLEAR = 0.8
+"""Half of the room that the end of a leader takes. [mm]"""
+MOVES = ((0.0, 0.0), (-6.0, 0.0), (6.0, 0.0), (0.0, -3.9), (0.0, 3.2), (-12.0, 0.0), (12.0, 0.0))
+"""How words of a dimension may be moved along it and away from it. [mm]"""
 AWAY = 7.0
 """From an outline to the dimension beside it. [mm]"""
 
 
 def write_dimensions(plot: Plot, figures: Figures, scene: PlanScene) -> None:
     """Write length and width of floor and cut, and what keeps its distance."""
-    for outline in scene.outline("cut"):
-        _sides(plot, figures, outline, AWAY)
+    last = len(scene.outline("cut")) - 1
+    for index, outline in enumerate(scene.outline("cut")):
+        _sides(plot, figures, outline, AWAY, lengthwise=index == last)
     for outline in scene.outline("floor"):
         _sides(plot, figures, outline, -0.30, inside=True)
-    measured = [*scene.distances]
+    measured = _least_of_each(scene)
     if scene.right_of_way_width is not None:
         measured.append(scene.right_of_way_width)
     for each in measured:
         words = setback(figures, each)
-        plot.entities.append(
-            Dimension(each.start, each.end, each.start, words, size_mm=SMALL, key=each.key)
-        )
+        dimension = Dimension(each.start, each.end, each.start, words, size_mm=SMALL, key=each.key)
+        _add_free(plot, dimension)
+
+
+def _least_of_each(scene: PlanScene) -> list[Measured]:
+    """The distances, of several cells only the least of a kind."""
+    least: dict[str, Measured] = {}
+    for each in scene.distances:
+        if each.words not in least or each.value < least[each.words].value:
+            least[each.words] = each
+    return list(least.values())
+
+
+def _add_free(plot: Plot, dimension: Dimension) -> None:
+    """Add a dimension with its words moved, where need be, to where they touch no other."""
+    taken = text_boxes(plot.drawing("", Figures("us")))
+    for moved in MOVES:
+        tried = replace(dimension, moved_mm=moved)
+        box = box_of(words_of(tried, plot.frame), plot.frame)
+        if not any(box.overlaps(other) for other in taken):
+            plot.entities.append(tried)
+            return
+    plot.entities.append(dimension)
 
 
 def setback(figures: Figures, each: Measured) -> str:
@@ -57,14 +84,18 @@ def setback(figures: Figures, each: Measured) -> str:
 
 
 def _sides(
-    plot: Plot, figures: Figures, outline: PlanOutline, away: float, *, inside: bool = False
+    plot: Plot,
+    figures: Figures,
+    outline: PlanOutline,
+    away: float,
+    *,
+    inside: bool = False,
+    lengthwise: bool = True,
 ) -> None:
     """Length and width of an outline: outside of it on the far and upper side, or inside."""
     lower_near, lower_far, upper_far, upper_near = outline.corners
-    for a, b, opposite in (
-        (lower_far, upper_far, lower_near),
-        (upper_near, upper_far, lower_near),
-    ):
+    sides = [(lower_far, upper_far, lower_near)] if lengthwise else []
+    for a, b, opposite in (*sides, (upper_near, upper_far, lower_near)):
         long = hypot(b[0] - a[0], b[1] - a[1])
         ux, uy = (b[0] - a[0]) / long, (b[1] - a[1]) / long
         nx, ny = uy, -ux
@@ -75,15 +106,21 @@ def _sides(
             through = a[0] + nx * across * -away, a[1] + ny * across * -away
         else:
             through = plot.frame.moved(a, nx * away, ny * away)
-        plot.entities.append(
-            Dimension(a, b, through, figures.fall(long), size_mm=SMALL, key=outline.key)
-        )
+        dimension = Dimension(a, b, through, figures.fall(long), size_mm=SMALL, key=outline.key)
+        _add_free(plot, dimension)
 
 
-def write_labels(plot: Plot, figures: Figures, scene: PlanScene, window: Window) -> None:
-    """Write along the lines what they are, then beside everything else what it is."""
-    pipes = _write_pipes(plot, figures, scene)
+def write_labels(plot: Plot, figures: Figures, scene: PlanScene, window: Window) -> tuple[str, ...]:
+    """Write along the lines what they are, then beside everything else what it is.
+
+    Returns
+    -------
+    tuple of str
+        Words that found no room; none of them lies on another.
+    """
+    led = _write_pipes(plot, figures, scene)
     _write_along(plot, scene, window)
+    pipes = [replace(label, about=_clear_of_texts(plot, line)) for label, line in led]
     labels = [
         *_structures(figures, scene),
         *pipes,
@@ -91,7 +128,9 @@ def write_labels(plot: Plot, figures: Figures, scene: PlanScene, window: Window)
         *_beds(scene),
         *_stations(figures, scene, window, SHORT * plot.frame.scale_x / MM),
     ]
-    plot.entities += place_labels(labels, plot.frame, plot.entities).all_placed()
+    placed = place_labels(labels, plot.frame, plot.entities)
+    plot.entities += placed.entities
+    return tuple(label.plain for label in placed.unplaced)
 
 
 def _write_along(plot: Plot, scene: PlanScene, window: Window) -> None:
@@ -177,16 +216,29 @@ def _long(a: Point, b: Point) -> float:
     return hypot(b[0] - a[0], b[1] - a[1])
 
 
-def _write_pipes(plot: Plot, figures: Figures, scene: PlanScene) -> list[Label]:
-    """Write each pipe beside itself where that has room; labels with leaders for the others."""
+def _write_pipes(plot: Plot, figures: Figures, scene: PlanScene) -> list[tuple[Label, Line]]:
+    """Write each pipe beside itself where that has room; labels of the others, and their lines."""
     everywhere = Window(plot.frame.low, plot.frame.high)
     left = []
     for pipe in scene.pipes:
         label = _pipe(figures, pipe)
         words = label.lines[0]
         if not _along(plot, everywhere, words, pipe.line, away=BESIDE, layer="label"):
-            left.append(label)
+            left.append((label, pipe.line))
     return left
+
+
+def _clear_of_texts(plot: Plot, line: Line) -> Point:
+    """A point of a line that no text covers, the middle of its longest piece where it may be."""
+    taken = text_boxes(plot.drawing("", Figures("us")))
+    a, b = max(pairwise(line), key=lambda piece: _long(*piece))
+    for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9):
+        at = a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])
+        x, y = plot.frame.paper(at)
+        near = ((x - CLEAR, y - CLEAR), (x + CLEAR, y + CLEAR))
+        if not any(box.struck_by(near) for box in taken):
+            return at
+    return (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
 
 
 def _structures(figures: Figures, scene: PlanScene) -> list[Label]:
@@ -225,7 +277,7 @@ def _pipe(figures: Figures, pipe: PlanPipe) -> Label:
         Part(f", {wall}"),
         Part(figures.length(pipe.length), pipe.length_key),
     )
-    return Label(_half_way(pipe.line), (words,), size_mm=SMALL, always_led=True)
+    return Label(pipe.line[0], (words,), size_mm=SMALL, always_led=True)
 
 
 def _marks(figures: Figures, scene: PlanScene, window: Window) -> list[Label]:
@@ -245,7 +297,7 @@ def _beds(scene: PlanScene) -> list[Label]:
     for outline in scene.outline("chips"):
         words = "woodchip bed" if outline.name == "bed" else outline.name.replace("-", " ")
         at = _middle(outline.corners)
-        found.append(Label(at, (words,), side="right", leader=False, weight="semibold"))
+        found.append(Label(at, (words,), side="right", weight="semibold"))
     return found
 
 
@@ -275,12 +327,3 @@ def _short_of(a: Point, b: Point, short: float) -> Point:
 
 def _middle(corners: Line) -> Point:
     return sum(x for x, _ in corners) / len(corners), sum(y for _, y in corners) / len(corners)
-
-
-def _half_way(line: Line) -> Point:
-    longest = max(
-        pairwise(line),
-        key=lambda piece: hypot(piece[1][0] - piece[0][0], piece[1][1] - piece[0][1]),
-    )
-    (ax, ay), (bx, by) = longest
-    return (ax + bx) / 2, (ay + by) / 2
