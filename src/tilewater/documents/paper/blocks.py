@@ -53,11 +53,10 @@ def number(text: str, mark: Run | None = None, style: Style = "") -> Number | Wo
         Style of the digits.
     """
     match = _NUMBER.fullmatch(text)
-    tail = () if mark is None else (" ", mark)
     if match is None:
-        return (Run(text, style), *tail)
-    unit: Words = (Run(match[3], "muted"), *tail) if match[3] or tail else ""
-    return Number(match[1], match[2], unit, style)
+        return Run(text, style) if mark is None else (Run(text, style), " ", mark)
+    unit = Run(match[3], "muted")
+    return Number(match[1], match[2], unit if mark is None else (unit, " ", mark), style)
 
 
 Cell = Words | Number

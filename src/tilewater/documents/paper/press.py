@@ -13,6 +13,7 @@ from importlib import resources
 from typing import Any
 
 from tilewater.documents.paper.blocks import Document, Figure, Table
+from tilewater.documents.paper.letters import in_typeface, shown
 from tilewater.documents.paper.widths import layout_of
 
 STANDARD = "ua-1"
@@ -35,7 +36,9 @@ def press(document: Document) -> bytes:
     from typst import compile as typeset
 
     figures = [block for block in document.blocks if isinstance(block, Figure)]
-    files = {f"figure-{i}.svg": figure.svg.encode() for i, figure in enumerate(figures)}
+    files = {
+        f"figure-{i}.svg": in_typeface(figure.svg).encode() for i, figure in enumerate(figures)
+    }
     data = _as_data(document)
     for i, block in enumerate(b for b in data["blocks"] if b["is"] == "Figure"):
         block["svg"] = f"figure-{i}.svg"
@@ -70,4 +73,4 @@ def _as_data(record: Any) -> Any:
         return {"is": type(record).__name__, **data}
     if isinstance(record, tuple):
         return [_as_data(each) for each in record]
-    return record
+    return shown(record) if isinstance(record, str) else record

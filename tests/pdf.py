@@ -1,0 +1,98 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Read a finished PDF as a person does: its words, where they stand, its fonts and its outline."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from io import BytesIO
+from typing import Any
+
+from pypdf import PdfReader
+
+
+@dataclass(frozen=True)
+class Placed:
+    """Words in one piece, and where they begin on their page, from its lower left. [pt]"""
+
+    page: int
+    x: float
+    y: float
+    size: float
+    words: str
+
+
+class Paper:
+    """A PDF as read."""
+
+    def __init__(self, pdf: bytes) -> None:
+        self.reader = PdfReader(BytesIO(pdf))
+
+    @cached_property
+    def pages(self) -> list[str]:
+        """Words of each page, in the order in which they are read."""
+        return [page.extract_text() for page in self.reader.pages]
+
+    @cached_property
+    def text(self) -> str:
+        """Words of all pages, blanks made one."""
+        return " ".join(" ".join(self.pages).split())
+
+    @cached_property
+    def letters(self) -> str:
+        """Words of all pages without any blank, so that a broken line breaks no word."""
+        return "".join(self.text.split()).replace("\u200b", "")
+
+    @property
+    def size(self) -> tuple[float, float]:
+        """Width and height of the first page. [pt]"""
+        box = self.reader.pages[0].mediabox
+        return float(box.width), float(box.height)
+
+    def placed(self) -> Iterator[Placed]:
+        """Every piece of words with its place."""
+        for number, page in enumerate(self.reader.pages, 1):
+            found: list[Placed] = []
+
+            def visit(
+                text: str,
+                cm: list[float],
+                tm: list[float],
+                _font: object,
+                size: float,
+                number: int = number,
+                found: list[Placed] = found,
+            ) -> None:
+                x = tm[4] * cm[0] + tm[5] * cm[2] + cm[4]
+                y = tm[4] * cm[1] + tm[5] * cm[3] + cm[5]
+                if text.strip():
+                    found.append(Placed(number, x, y, size * abs(tm[0] * cm[0]), text.strip()))
+
+            page.extract_text(visitor_text=visit)
+            yield from found
+
+    @cached_property
+    def outline(self) -> list[str]:
+        """Titles of the outline, all levels."""
+        return list(_titles(self.reader.outline))
+
+    @property
+    def root(self) -> Any:
+        """The catalogue of the file."""
+        return self.reader.trailer["/Root"]
+
+    def fonts(self) -> Iterator[tuple[str, bool]]:
+        """Name of each font, and whether it is in the file."""
+        for page in self.reader.pages:
+            for font in page["/Resources"].get("/Font", {}).values():  # type: ignore[attr-defined]
+                inner = font.get_object()["/DescendantFonts"][0].get_object()
+                descriptor = inner["/FontDescriptor"].get_object()
+                has = any(f"/FontFile{kind}" in descriptor for kind in ("", "2", "3"))
+                yield str(inner["/BaseFont"]), has
+
+
+def _titles(entries: Any) -> Iterator[str]:
+    for entry in entries:
+        if isinstance(entry, list):
+            yield from _titles(entry)
+        else:
+            yield str(entry.title)
