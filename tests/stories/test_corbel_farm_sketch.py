@@ -17,9 +17,9 @@ import pytest
 
 from tests.digits import printed
 from tilewater.basis.units import from_si, parse_quantity
-from tools.corbel_farm import __main__ as writer
-from tools.corbel_farm import drawing, site, survey
 from tools.package import ROOT
+from tools.sites.corbel_farm import __main__ as writer
+from tools.sites.corbel_farm import drawing, site, survey
 
 FARM = ROOT / "examples" / "corbel-farm"
 JOB = tomllib.loads((FARM / "job.toml").read_text(encoding="utf-8"))

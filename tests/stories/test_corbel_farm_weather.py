@@ -7,18 +7,19 @@ import pytest
 from tilewater.basis.tables import read_table
 from tilewater.hydrology.weather_generator import fennick_climate, mean_month_rain
 from tilewater.job.weather import read_weather
-from tools.corbel_weather import FILE, corbel_weather, weather_text
+from tools.sites.weather import CORBEL, drawn
+from tools.sites.weather import written as text_of
 
 INCH = 0.0254
-WEATHER = corbel_weather()
+WEATHER = drawn(CORBEL)
 YEARS = range(1996 - 1970, 2026 - 1970)
 ERRORS = 4.0
 """Standard errors of a mean of thirty years."""
 
 
-@pytest.mark.works(of=(weather_text, corbel_weather))
+@pytest.mark.works(of=(text_of, drawn))
 def test_file_is_the_one_that_the_tool_writes() -> None:
-    assert FILE.read_text(encoding="utf-8") == weather_text(corbel_weather())
+    assert CORBEL.file.read_text(encoding="utf-8") == text_of(CORBEL, WEATHER)
 
 
 @pytest.mark.pinned(of=(fennick_climate,))
@@ -30,9 +31,9 @@ def test_figures_of_the_climate_are_frozen() -> None:
     assert "INVENTED" in temperature.notes[0]
 
 
-@pytest.mark.works(of=(corbel_weather,))
+@pytest.mark.works(of=(drawn,))
 def test_file_says_what_was_drawn_to_its_last_digit() -> None:
-    written = read_weather(FILE).weather
+    written = read_weather(CORBEL.file).weather
     assert written.days == WEATHER.days == 10_958
     assert str(written.day[0]) == "1996-01-01"
     assert str(written.day[-1]) == "2025-12-31"
@@ -41,7 +42,7 @@ def test_file_says_what_was_drawn_to_its_last_digit() -> None:
         assert np.abs(written.series(name) - WEATHER.series(name)).max() <= 0.501 * 5 / 9
 
 
-@pytest.mark.practice(of=(corbel_weather,))
+@pytest.mark.practice(of=(drawn,))
 def test_mean_year_and_its_spread_are_those_of_such_a_place() -> None:
     year = WEATHER.day.astype("datetime64[Y]").astype(int)
     depth = np.array([WEATHER.precipitation[year == each].sum() for each in np.unique(year)])
@@ -53,7 +54,7 @@ def test_mean_year_and_its_spread_are_those_of_such_a_place() -> None:
     assert 41 < depth.max() / INCH < 55
 
 
-@pytest.mark.practice(of=(corbel_weather,))
+@pytest.mark.practice(of=(drawn,))
 def test_months_and_extremes_are_those_of_such_a_place() -> None:
     figures = mean_month_rain(fennick_climate().rain)
     year = WEATHER.day.astype("datetime64[Y]").astype(int)

@@ -142,8 +142,24 @@ def fennick_climate() -> Climate:
     Climate
         The invented figures that ship with the program. [-]
     """
-    rain = read_table(PACKAGE, "practice_fennick_rain")
-    temperature = read_table(PACKAGE, "practice_fennick_temperature")
+    return invented_climate("fennick")
+
+
+def invented_climate(county: str) -> Climate:
+    """Climate of one of the counties of the bundled examples, none of which exists.
+
+    Parameters
+    ----------
+    county : str
+        "fennick", "anselm", "odell" or "brandreth".
+
+    Returns
+    -------
+    Climate
+        The invented figures that ship with the program. [-]
+    """
+    rain = read_table(PACKAGE, f"practice_{county}_rain")
+    temperature = read_table(PACKAGE, f"practice_{county}_temperature")
     return Climate(
         RainClimate(
             wet_after_dry=rain.numbers("wet_after_dry"),

@@ -3,8 +3,7 @@
 
 import math
 
-from tools.corbel_farm import site
-from tools.corbel_farm.canvas import (
+from tools.sites.canvas import (
     CHIPS,
     CHIPS_FILL,
     INK,
@@ -17,7 +16,8 @@ from tools.corbel_farm.canvas import (
     Canvas,
     Frame,
 )
-from tools.corbel_farm.section import draw_reach, draw_section
+from tools.sites.corbel_farm import site
+from tools.sites.corbel_farm.section import draw_reach, draw_section
 
 WIDTH, HEIGHT = 1180.0, 1190.0
 LEFT, RIGHT = 62.0, 1120.0

@@ -9,8 +9,10 @@ and the page repeat its values in words, and one test holds all of them together
 """
 
 import math
-from dataclasses import dataclass
-from itertools import pairwise
+
+from tools.sites.geometry import Mark, Pipe, Rectangle, Spot, between, box_around, station
+
+__all__ = ["Mark", "Pipe", "Rectangle", "Spot", "station"]
 
 # Ditch: bed, banks and water.
 DITCH_BOTTOM = 1178.90
@@ -97,33 +99,12 @@ GROUND_PROFILE = (
 )
 
 
-@dataclass(frozen=True)
-class Spot:
-    """A place along the main where the water under the field is checked."""
-
-    name: str
-    kind: str
-    x: float
-    ground: float
-
-
 SPOTS = (
     Spot("low-1", "low spot", 290.0, 1187.00),
     Spot("low-2", "low spot", 480.0, 1187.40),
     Spot("junction-9", "junction", 930.0, 1188.80),
     Spot("junction-15", "junction", 1530.0, 1190.30),
 )
-
-
-@dataclass(frozen=True)
-class Mark:
-    """A named point with its elevation: a benchmark or a bore hole."""
-
-    name: str
-    x: float
-    y: float
-    elevation: float
-    note: str
 
 
 BENCHMARKS = (
@@ -140,75 +121,6 @@ FOOT = "international foot"
 GRID_NORTH = 3_813_100.00
 GRID_EAST = 4_843_520.00
 AZIMUTH = math.radians(68.50)
-
-
-@dataclass(frozen=True)
-class Rectangle:
-    """A rectangle along the axes of the frame."""
-
-    name: str
-    x0: float
-    y0: float
-    x1: float
-    y1: float
-
-    @property
-    def size(self) -> tuple[float, float]:
-        """Length along the main and width across it."""
-        return self.x1 - self.x0, self.y1 - self.y0
-
-    def grown(self, by: float) -> "Rectangle":
-        """The rectangle moved out on all sides."""
-        return Rectangle(self.name, self.x0 - by, self.y0 - by, self.x1 + by, self.y1 + by)
-
-    def overlaps(self, other: "Rectangle") -> bool:
-        """Whether the two share any area."""
-        return (
-            self.x0 < other.x1 and other.x0 < self.x1 and self.y0 < other.y1 and other.y0 < self.y1
-        )
-
-    def contains(self, other: "Rectangle") -> bool:
-        """Whether the other lies wholly inside."""
-        return (
-            self.x0 <= other.x0
-            and self.y0 <= other.y0
-            and self.x1 >= other.x1
-            and self.y1 >= other.y1
-        )
-
-
-@dataclass(frozen=True)
-class Pipe:
-    """A straight piece of pipe: from, to, inverts, inside diameter."""
-
-    name: str
-    start: tuple[float, float]
-    end: tuple[float, float]
-    invert_start: float
-    invert_end: float
-    diameter_in: float
-    kind: str = "solid"
-
-    @property
-    def length(self) -> float:
-        """Length in plan."""
-        return math.dist(self.start, self.end)
-
-    @property
-    def slope(self) -> float:
-        """Fall from start to end over the length."""
-        return (self.invert_start - self.invert_end) / self.length
-
-    @property
-    def strip(self) -> Rectangle:
-        """Trench of the pipe in plan, 2 ft wide."""
-        (x0, x1), (y0, y1) = (
-            sorted((self.start[0], self.end[0])),
-            sorted((self.start[1], self.end[1])),
-        )
-        along = abs(x1 - x0) > abs(y1 - y0)
-        dx, dy = (0.0, 1.0) if along else (1.0, 0.0)
-        return Rectangle(self.name, x0 - dx, y0 - dy, x1 + dx, y1 + dy)
 
 
 def bank_x(elevation: float) -> float:
@@ -236,10 +148,7 @@ def ground(x: float) -> float:
         return min(BANK_TOP, DITCH_BOTTOM + (far_toe - x) / DITCH_SIDE_SLOPE)
     if x < BANK_TOP_X:
         return max(DITCH_BOTTOM, BANK_TOP - (BANK_TOP_X - x) / DITCH_SIDE_SLOPE)
-    for (xa, za), (xb, zb) in pairwise(GROUND_PROFILE):
-        if xa <= x <= xb:
-            return za + (zb - za) * (x - xa) / (xb - xa)
-    return GROUND_PROFILE[-1][1]
+    return between(GROUND_PROFILE, x)
 
 
 def bed_at(height: float, name: str = "bed") -> Rectangle:
@@ -261,10 +170,7 @@ def top_of_cut() -> Rectangle:
 
 def box(name: str, centre: tuple[float, float]) -> Rectangle:
     """Outline of a structure."""
-    x, y = centre
-    return Rectangle(
-        name, x - BOX_LENGTH / 2, y - BOX_WIDTH / 2, x + BOX_LENGTH / 2, y + BOX_WIDTH / 2
-    )
+    return box_around(name, centre, BOX_LENGTH, BOX_WIDTH)
 
 
 def strip() -> Rectangle:
@@ -350,11 +256,3 @@ def grid(x: float, y: float) -> tuple[float, float]:
         GRID_NORTH + x * math.cos(AZIMUTH) - y * math.sin(AZIMUTH),
         GRID_EAST + x * math.sin(AZIMUTH) + y * math.cos(AZIMUTH),
     )
-
-
-def station(x: float) -> str:
-    """A station as it is written: 2+90, 1+40.5."""
-    tenths = round(abs(x) * 10)
-    hundreds, rest = divmod(tenths, 1000)
-    text = f"{hundreds}+{rest // 10:02d}" + (f".{rest % 10}" if rest % 10 else "")
-    return f"-{text}" if x < 0 and tenths else text

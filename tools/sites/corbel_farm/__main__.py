@@ -1,12 +1,12 @@
 # SPDX-License-Identifier: Apache-2.0
 """Write the sketch of Corbel Farm and its point file anew.
 
-python3 -m tools.corbel_farm
+python3 -m tools.sites.corbel_farm
 """
 
-from tools.corbel_farm.drawing import draw_sketch
-from tools.corbel_farm.survey import point_file
 from tools.package import ROOT
+from tools.sites.corbel_farm.drawing import draw_sketch
+from tools.sites.corbel_farm.survey import point_file
 
 PICTURE = ROOT / "docs" / "examples" / "corbel-farm.svg"
 SHOTS = ROOT / "examples" / "corbel-farm" / "survey" / "shots.csv"

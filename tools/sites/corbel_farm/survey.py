@@ -6,38 +6,32 @@ put in on purpose: two shots without a fixed position under the willow at the di
 point number used twice after the pole was set up anew.
 """
 
-import random
 from collections.abc import Iterator
 
-from tools.corbel_farm import site
+from tools.sites.corbel_farm import site
+from tools.sites.rover import Target, readings
 
 HEADER = "height_ft,east_ft,pt,north_ft,position,note"
 SEED = 1962
-SCATTER_PLAN = 0.02
-SCATTER_HEIGHT = 0.03
-FLOAT_ERROR = (1.7, -2.4, 0.9)
+ANEW = "benchmark 1 end of day"
 
 Shot = tuple[float, float, float, str]
 
 
 def point_file() -> str:
     """Return the text of the point file."""
-    scatter = random.Random(SEED)
     lines = [HEADER]
-    number = 100
-    for x, y, height, note in shots():
-        number += 1
-        floated = note.endswith("under willow")
-        north, east = site.grid(x, y)
-        dn, de, dh = FLOAT_ERROR if floated else (0.0, 0.0, 0.0)
-        north += dn + scatter.gauss(0.0, SCATTER_PLAN)
-        east += de + scatter.gauss(0.0, SCATTER_PLAN)
-        height += dh + scatter.gauss(0.0, SCATTER_HEIGHT)
-        # the pole was set up anew for the second benchmark check and began at an old number
-        point = 131 if note == "benchmark 1 end of day" else number
-        word = "float" if floated else "fixed"
-        lines.append(f"{height:.3f},{east:.3f},{point},{north:.3f},{word},{note}")
+    for r in readings(map(_target, shots()), site.grid, SEED):
+        word = "float" if r.floated else "fixed"
+        lines.append(f"{r.height:.3f},{r.east:.3f},{r.point},{r.north:.3f},{word},{r.note}")
     return "\n".join(lines) + "\n"
+
+
+def _target(shot: Shot) -> Target:
+    x, y, height, note = shot
+    # the pole was set up anew for the second benchmark check and began at an old number
+    number = 131 if note == ANEW else None
+    return Target(x, y, height, note, floated=note.endswith("under willow"), number=number)
 
 
 def shots() -> Iterator[Shot]:
@@ -61,7 +55,7 @@ def shots() -> Iterator[Shot]:
     for spot in site.SPOTS:
         yield spot.x, 0.0, spot.ground, f"ground {spot.kind} {site.station(spot.x)}"
     yield site.PROPERTY_LINE, 0.0, site.ground(site.PROPERTY_LINE), "property line iron pin"
-    yield first.x, first.y, first.elevation, "benchmark 1 end of day"
+    yield first.x, first.y, first.elevation, ANEW
 
 
 def _ditch() -> Iterator[Shot]:

@@ -1,8 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """The long section through the practice and the reach of the main above it."""
 
-from tools.corbel_farm import site
-from tools.corbel_farm.canvas import (
+from tools.sites.canvas import (
     CHIPS,
     CHIPS_FILL,
     INK,
@@ -14,6 +13,7 @@ from tools.corbel_farm.canvas import (
     Canvas,
     Frame,
 )
+from tools.sites.corbel_farm import site
 
 FROM_X, TO_X = -22.0, 236.0
 PIPE_WALL = site.MAIN_WALL_IN / 12
