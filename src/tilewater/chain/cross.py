@@ -1,13 +1,18 @@
 # SPDX-License-Identifier: Apache-2.0
 """Steps of the chain: the cross section half way along the bed, its widths, levels and the main."""
 
+from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
 from tilewater.chain.plan_parts import CORNERS
 from tilewater.hydraulics.media import bed_surface_depth
 from tilewater.practices.bed.capacity import BedShape, Media
+from tilewater.practices.rules import difference
 
 HERE = "cross"
 LINES = ("criterion", "spring", "new")
+FOOT = 0.3048
+COVER_CLOSE = 0.1 * FOOT
+"""Soil is laid no more exactly than this. [m]"""
 
 
 def add_cross(trace: Trace) -> None:
@@ -26,10 +31,42 @@ def add_cross(trace: Trace) -> None:
                 width=f"{bed}.width_bottom_m",
                 margin=margin,
             )
+    trace.compute(
+        f"{HERE}.cover_m",
+        difference,
+        unit="m",
+        title="Ground over the top of the media",
+        upper="inputs.site.ground_at_bed_m",
+        lower="bed.media_top_m",
+    )
+    tell_of_cover(trace)
     first = f"bed.cells.{cells[0]}.shape" if cells else "bed.shape"
     for line in LINES:
         _add_water(trace, line, first)
     _add_main(trace, f"cell-{cells[0]}" if cells else "bed")
+
+
+def tell_of_cover(trace: Trace) -> None:
+    """Tell where the stated cover does not reach from the media to the ground."""
+    drawn, stated = f"{HERE}.cover_m", "inputs.bed.cover_depth_m"
+    if not trace.known(drawn, stated):
+        return
+    over, typed = float(trace.value(drawn)), float(trace.value(stated))
+    if abs(over - typed) <= COVER_CLOSE:
+        return
+    trace.findings.append(
+        Finding(
+            "cover-in-section",
+            "caution",
+            "bed",
+            f"The ground lies {over / FOOT:.2f} ft over the media, and the cover is stated as "
+            f"{typed / FOOT:.2f} ft. Correct one of them.",
+            value=over,
+            limit=typed,
+            unit="m",
+            source="derived",
+        )
+    )
 
 
 def _add_water(trace: Trace, line: str, shape: str) -> None:

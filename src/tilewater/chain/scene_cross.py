@@ -140,7 +140,7 @@ def cross_section_scene(trace: Trace) -> CrossSection:
         side_slope=_length(reading, "inputs.bed.side_slope", "the sides of the media"),
         cut_depth=_length(reading, "quantities.cut_depth_m", "the depth of the cut"),
         cut_slope=_length(reading, "quantities.cut_slope", "the sides of the cut"),
-        cover=_length(reading, "inputs.bed.cover_depth_m", "the depth of the cover"),
+        cover=_length(reading, "cross.cover_m"),
         crown=_length(reading, "inputs.bed.crown_m", "the crown"),
         lining=_text(trace, "inputs.bed.lining"),
         lap=_length(reading, "inputs.estimate.lap_m"),

@@ -78,7 +78,7 @@ def _span(
         return
     plot.entities.append(
         Dimension(
-            start, end, (start[0], line), figures.fall(length.value), "x", size_mm=SMALL,
+            start, end, (start[0], line), figures.fall(abs(length.value)), "x", size_mm=SMALL,
             key=length.key,
         )
     )  # fmt: skip
