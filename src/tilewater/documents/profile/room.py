@@ -15,6 +15,8 @@ HEAD = 9.0
 """Height of the head. [mm]"""
 AXIS = 10.0
 """Room of the elevations of the axis. [mm]"""
+TICK = 8.0
+"""About how near elevations of the axis may stand. [mm]"""
 LEAST = 14.0
 """Paper that a section needs for itself. [mm]"""
 BARS = (40.0, 26.0, 16.0)
@@ -89,7 +91,8 @@ def write_axis(
 ) -> None:
     """Write round elevations up the left side of a section that starts so far from the frame."""
     unit = figures.metre_per_unit
-    round_one = round_step((high - plot.base) / unit, parts)
+    tall = (high - plot.base) * 1000.0 / plot.frame.scale_y
+    round_one = round_step((high - plot.base) / unit, min(parts, tall / TICK))
     digits = max(0, -math.floor(math.log10(round_one)))
     step = round_one * unit
     number = int(plot.base / step) + 1
