@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""One day of a series worked again, with every value on the way."""
+"""One day of a series worked again, with every value on the way: of the field, or of the bed."""
 
 import datetime
 from collections.abc import Iterator
@@ -13,6 +13,7 @@ from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import is_unknown
 from tilewater.chain.explain import keys_of
 from tilewater.cli.page import block, dim, rows
+from tilewater.cli.route_page import ROUTED, are_routed, is_daily, route_page, route_record
 from tilewater.documents.words import IN_SI, Words
 from tilewater.hydrology.field import FieldRun
 from tilewater.hydrology.field_replay import DayReplay, replay_day
@@ -48,6 +49,19 @@ def day_of(text: str) -> datetime.date:
         ) from None
 
 
+def behind_of(trace: Trace, key: str) -> Iterator[str]:
+    """The key itself, or those of its group, and every key that they come from, nearest first."""
+    pending = list(keys_of(trace, key))
+    seen = set(pending)
+    while pending:
+        here = pending.pop(0)
+        yield here
+        for _, source in trace.steps[here].inputs:
+            if source not in seen:
+                seen.add(source)
+                pending.append(source)
+
+
 def run_behind(trace: Trace, key: str) -> str:
     """Key of the run of the field that a key of the result comes from.
 
@@ -56,26 +70,23 @@ def run_behind(trace: Trace, key: str) -> str:
     UnknownName
         If no number has that key, or it comes from no run of the field.
     """
-    (first, *_) = keys_of(trace, key)
-    seen: set[str] = set()
-    pending = [first]
-    while pending:
-        here = pending.pop(0)
+    for here in behind_of(trace, key):
         if isinstance(trace.value(here), FieldRun):
             return here
-        if here not in seen:
-            seen.add(here)
-            pending += [source for _, source in trace.steps[here].inputs]
     if RUN in trace and is_unknown(trace.value(RUN)):
         raise UnknownName(f"'{key}' has no days: {trace.value(RUN).why}.")
     raise UnknownName(
-        f"'{key}' does not come from the simulated days of the field. Days can be asked of "
-        "water.flow_m3_s where it is simulated, and of water.spot.NAME.boards_in."
+        f"'{key}' does not rest on days that were worked one by one. Days can be asked of "
+        "water.flow_m3_s where it is simulated, of water.spot.NAME.boards_in, and of what a design "
+        "finds by its days, such as removal.removed_kg.p50."
     )
 
 
 def day_page(trace: Trace, key: str, day: str, words: Words) -> Iterator[RenderableType]:
     """The value of a key on a day where it is a series, and the day worked again."""
+    if rests_on_route(trace, key):
+        yield from route_page(trace, key, day_of(day), words)
+        return
     behind = run_behind(trace, key)
     replay = replay_day(trace.value(behind), day_of(day))
     said = series_value(trace, key, replay.date)
@@ -106,6 +117,16 @@ def _say(step: Any, value: float, words: Words) -> str:
     return f"{text}  {other.of_key(step.key, value, step.unit)}".replace(IN_SI, "")
 
 
+def rests_on_route(trace: Trace, key: str) -> bool:
+    """Whether a key comes from days that were routed through the bed, or is what they brought."""
+    if not are_routed(trace):
+        return False
+    behind = tuple(behind_of(trace, key))
+    first = behind[0]
+    brought = first.startswith("days.") and is_daily(trace, trace.value(first))
+    return brought or any(here in ROUTED for here in behind)
+
+
 def series_value(trace: Trace, key: str, date: datetime.date) -> tuple[Any, float] | None:
     """The step of a key and its value on a day; None where it is no daily series."""
     (first, *_) = keys_of(trace, key)
@@ -124,6 +145,8 @@ def series_value(trace: Trace, key: str, date: datetime.date) -> tuple[Any, floa
 
 def day_record(trace: Trace, key: str, day: str) -> dict[str, Any]:
     """The same for other programs."""
+    if rests_on_route(trace, key):
+        return route_record(trace, key, day_of(day))
     behind = run_behind(trace, key)
     replay: DayReplay = replay_day(trace.value(behind), day_of(day))
     said = series_value(trace, key, replay.date)

@@ -41,6 +41,12 @@ AsJson = Annotated[bool, typer.Option("--json", help="Print the result for other
 Explain = Annotated[
     str, typer.Option(help="Show where a number comes from, by its key in --json.", metavar="KEY")
 ]
+OnDay = Annotated[
+    str,
+    typer.Option(
+        "--day", help="With --explain: work this day of it again, step by step.", metavar="DAY"
+    ),
+]
 InUnits = Annotated[
     Units | None,
     typer.Option(help="Units of the page; those of the job where nothing is said."),
@@ -51,6 +57,16 @@ def _system(units: Units | None) -> System | None:
     if units is None:
         return None
     return "si" if units is Units.si else "us"
+
+
+def _require_key(day: str, explain: str, example: str) -> None:
+    """A day is asked of a number."""
+    if day and not explain:
+        print(
+            f"--day needs a number to explain. Write --explain {example} --day 2011-05-03.",
+            file=sys.stderr,
+        )
+        raise typer.Exit(AT_FAULT)
 
 
 def run() -> None:
@@ -203,23 +219,13 @@ def water(
         Path | None, typer.Option(help="Folder to write to; results in the job folder if not said.")
     ] = None,
     explain: Explain = "",
-    day: Annotated[
-        str,
-        typer.Option(
-            help="With --explain: work this day of it again, step by step.", metavar="DAY"
-        ),
-    ] = "",
+    day: OnDay = "",
 ) -> None:
     """Drain flow: daily series, peaks and what controls them, load, days too wet."""
     from tilewater.cli.verbs import show_day, show_explained, show_water
     from tilewater.tasks.watering import water_job
 
-    if day and not explain:
-        print(
-            "--day needs a number to explain. Write --explain water.flow_m3_s --day 2011-05-03.",
-            file=sys.stderr,
-        )
-        raise typer.Exit(AT_FAULT)
+    _require_key(day, explain, "water.flow_m3_s")
     watered, reader = water_job(job), _system(units)
     trace = watered.side.trace
     if day:
@@ -241,6 +247,7 @@ def design(
         Path | None, typer.Option(help="Folder to write to; results in the job folder if not said.")
     ] = None,
     explain: Explain = "",
+    day: OnDay = "",
     compare_with: Annotated[
         Path | None, typer.Option(help="An earlier result; show what changed since.")
     ] = None,
@@ -266,13 +273,18 @@ def design(
 ) -> None:
     """Design the bed: the whole chain, its verdict, and what binds."""
     from tilewater.cli.issue_options import words_of_issue
-    from tilewater.cli.verbs import show_design, show_explained, show_issued
+    from tilewater.cli.verbs import show_day, show_design, show_explained, show_issued
     from tilewater.tasks.designing import design_job
     from tilewater.tasks.results import compare
 
+    _require_key(day, explain, "removal.removed_kg.p50")
     words = words_of_issue(issue, by, note, writes_all=papers and not explain)
     outcome = design_job(job)
     reader = _system(units)
+    if day:
+        trace = outcome.design.trace
+        show_day(outcome.job, trace, explain, day, as_json=as_json, units=reader)
+        return
     if explain:
         trace = outcome.design.trace
         show_explained(outcome.job, trace, explain, as_json=as_json, units=reader)
