@@ -8,11 +8,13 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from shutil import copyfile
+from typing import Any
 
 import pytest
 
 from tests.jobs import farm_text_without
 from tilewater.cli.main import run
+from tilewater.tasks import papers
 from tools.package import ROOT
 
 FARM = ROOT / "examples" / "corbel-farm"
@@ -47,6 +49,18 @@ def tilewater(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatc
         return Done(int(left.value.code or 0), printed.out, printed.err)
 
     return call
+
+
+@pytest.fixture(autouse=True)
+def few_papers(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The long section in the place of all papers, which take their time and have own tests."""
+    whole = papers.papers_of
+    name = "long-section.svg"
+
+    def only_one(*of: Any) -> papers.Papers:
+        return {name: whole(*of)[name]}
+
+    monkeypatch.setattr(papers, "papers_of", only_one)
 
 
 @pytest.fixture

@@ -116,23 +116,19 @@ def show_design(
     out: Path | None,
     with_papers: bool,
 ) -> None:
-    """Show a design, write its record and its papers, say what changed."""
+    """Show a design and what changed; then write its record and its papers."""
     from tilewater.cli.compare_page import compare_page
     from tilewater.cli.since_page import since_page
     from tilewater.cli.summary import summary
     from tilewater.cli.written_page import written_lines
     from tilewater.tasks.papers import papers_of
     from tilewater.tasks.records import record_text
-    from tilewater.tasks.results import write_results
+    from tilewater.tasks.results import hold_folder, write_results
 
     words = words_for(outcome.job, units)
-    papers = papers_of(outcome, words.system) if with_papers else {}
-    with margin().status("Writing") as status:
-        written = write_results(
-            outcome, out, papers=papers, tell=lambda name: status.update(f"Writing {name}")
-        )
+    hold_folder(out)
     if as_json:
-        print(record_text(outcome.record), end="")
+        print(record_text(outcome.record), end="", flush=True)
     else:
         console = paper()
         for part in summary(outcome, words):
@@ -144,6 +140,11 @@ def show_design(
     _show_findings(outcome.notes)
     if as_json and changed is not None:
         margin().print(compare_page(changed, outcome.design.trace, words))
+    papers = papers_of(outcome, words.system) if with_papers else {}
+    with margin().status("Writing") as status:
+        written = write_results(
+            outcome, out, papers=papers, tell=lambda name: status.update(f"Writing {name}")
+        )
     _show_lines(written_lines(written))
 
 

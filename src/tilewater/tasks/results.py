@@ -88,17 +88,32 @@ def write_results(
     """
     folder = outcome.job.folder / FOLDER if out is None else Path(out)
     written = Written(folder)
+    hold_folder(out)
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
-        if out is not None:
-            raise _no_folder(folder, error) from None
         written.troubles.append((FOLDER, reason_of(error)))
         return written
     _Writer(written).run(outcome.record, papers or {}, tell)
     if out is not None and not written.files:
         raise _no_folder(folder, written.troubles[0][1])
     return written
+
+
+def hold_folder(out: Path | str | None) -> None:
+    """Hold a folder that was named to be one, before anything is computed into it.
+
+    Raises
+    ------
+    BadInputFile
+        If it is none and cannot be made.
+    """
+    if out is None:
+        return
+    try:
+        Path(out).mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise _no_folder(Path(out), error) from None
 
 
 class _Writer:
@@ -113,19 +128,28 @@ class _Writer:
         """Write the record, then each paper, then the list; take old papers away."""
         is_same = self._is_as_before(record)
         old = set(self.own) - {RECORD, BEFORE}
-        self._put(RECORD, lambda: self._record(record, is_same=is_same))
-        for name, make in papers.items():
-            tell(name)
-            if self._put(name, make):
-                old.discard(name)
+        try:
+            self._put(RECORD, lambda: self._record(record, is_same=is_same))
+            for name, make in papers.items():
+                tell(name)
+                if self._put(name, make):
+                    old.discard(name)
+            self._clear(old, is_same=is_same)
+        finally:
+            self._list()
+
+    def _clear(self, old: set[str], *, is_same: bool) -> None:
+        """Take papers of an earlier design away; what a person edited is no longer ours."""
         for name in sorted(old):
             if not self._is_own(name):
                 del self.own[name]
             elif not is_same:
                 self._take_away(name)
-        listed = checksum_text(self.own).encode("utf-8")
+
+    def _list(self) -> None:
+        """Write down which files are the program's own."""
         try:
-            write_in_one_step(self.folder / CHECKSUMS, listed)
+            write_in_one_step(self.folder / CHECKSUMS, checksum_text(self.own))
         except OSError as error:
             self.written.troubles.append((CHECKSUMS, reason_of(error)))
 
