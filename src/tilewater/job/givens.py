@@ -90,11 +90,17 @@ class Judgements:
     faults: tuple[Fault, ...] = ()
 
 
-def givens(file: JobFile, document: Document) -> tuple[Given, ...]:
-    """Every input of the job in the order of the schema, with origin and key of the trace."""
+def givens(
+    file: JobFile, document: Document, *, left_out: tuple[tuple[str, ...], ...] = ()
+) -> tuple[Given, ...]:
+    """Every input of the job in the order of the schema, with origin and key of the trace.
+
+    Parts that the file leaves out and need not have are none.
+    """
     found = {
         path: Given(trace_key(path, ask), value, ask.unit, title, _origin(document, path, ask))
         for path, ask, title, value in _values(file, ())
+        if not any(path[: len(part)] == part for part in left_out)
     }
     for path, source in SAME_WHEN_ABSENT.items():
         if document.at(path) is None:

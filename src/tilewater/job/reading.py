@@ -26,6 +26,7 @@ from tilewater.criteria.standards import Confirmation
 from tilewater.job.fields import Setting
 from tilewater.job.givens import Document, givens, judgements
 from tilewater.job.lines import key_lines, nearest_line
+from tilewater.job.practices import stood_in_for, with_stand_ins
 from tilewater.job.schema import FORMAT, JOB_FILE, JobFile, member_at
 from tilewater.job.sense import findings_of_sense
 from tilewater.job.tables import Member, Table
@@ -139,7 +140,7 @@ def job_of_text(text: str, folder: Path) -> Job:
         name=folder.resolve().name,
         text=text,
         file=file,
-        givens=givens(file, document),
+        givens=givens(file, document, left_out=stood_in_for(document.data)),
         overrules=judged.overrules,
         assumptions=judged.assumptions,
         confirmations=_confirmations(file, document),
@@ -225,7 +226,8 @@ def _check_format(data: Mapping[str, Any]) -> None:
 
 def _validated(document: Document) -> tuple[JobFile | None, tuple[Fault, ...]]:
     try:
-        return JobFile.model_validate(document.data, context=document.setting), ()
+        data = with_stand_ins(document.data)
+        return JobFile.model_validate(data, context=document.setting), ()
     except ValidationError as error:
         return None, tuple(_fault(details, document) for details in error.errors())
 

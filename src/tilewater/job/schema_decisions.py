@@ -5,7 +5,7 @@ from typing import Annotated
 
 from tilewater.job.fields import Quantity, kind_of_thing
 from tilewater.job.tables import Number, Table, Word
-from tilewater.job.words import Choice, Day, FileName, Text, Typed, Year
+from tilewater.job.words import Choice, Choices, Day, FileName, Text, Typed, Year
 
 factor = kind_of_thing("number", low="0.5", high="3")
 share = kind_of_thing("ratio", low="0 %", high="100 %")
@@ -18,13 +18,15 @@ class Practice(Table):
     """What is to be built."""
 
     kind: Annotated[
-        Word,
-        Choice(
+        Word | tuple[str, ...],
+        Choices(
             "Kind of practice",
-            choices=("bed",),
+            choices=("bed", "buffer", "raised", "choose"),
+            listed=("bed", "buffer"),
             default="bed",
             source="practice",
-            help="A woodchip bed; other practices cannot be designed yet.",
+            help="A woodchip bed, a saturated buffer, the outlet raised in season, or whichever "
+            "of those that the job describes does most; a list is a row in the order of the water.",
         ),
     ]
 

@@ -73,6 +73,30 @@ class Choice(Ask):
 
 
 @dataclass(frozen=True)
+class Choices(Choice):
+    """One of a few words, or a list of some of them in their order."""
+
+    listed: tuple[str, ...] = ()
+
+    def read(self, raw: Any, setting: Setting) -> Any:
+        if not isinstance(raw, list):
+            return super().read(raw, setting)
+        words = tuple(str(super(Choices, self).read(each, setting)) for each in raw)
+        wrong = [word for word in words if word not in self.listed]
+        if wrong or len(set(words)) != len(words) or len(words) < 2:
+            raise Wrong(
+                f"{', '.join(words) or 'an empty list'} cannot follow each other. "
+                f"Write a list of two of {join_or(self.listed)}, in the order of the water."
+            )
+        return words
+
+    def json_type(self) -> dict[str, Any]:
+        one = super().json_type()
+        several = {"type": "array", "items": {"enum": list(self.listed)}, "minItems": 2}
+        return {"anyOf": [one, several]}
+
+
+@dataclass(frozen=True)
 class Day(Ask):
     """A date, held as `2024-05-14`."""
 
