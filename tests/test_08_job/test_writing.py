@@ -73,12 +73,12 @@ def test_the_change_of_another_program_is_not_overwritten(job: Job) -> None:
     ("theirs", "said"),
     [
         ("{text}# at the end\n", "'# at the end' is new"),
-        ("{short}", "'upkeep_usd_per_year = 150' is gone"),
+        ("{short}", "'mark = \"spike in the corner post\"' is gone"),
         ("{windows}", "its line ends are not the same"),
     ],
 )
 def test_every_sort_of_change_is_named(theirs: str, said: str, job: Job) -> None:
-    short = job.text.removesuffix("upkeep_usd_per_year = 150\n")
+    short = job.text.removesuffix('mark = "spike in the corner post"\n')
     changed = theirs.format(text=job.text, short=short, windows=job.text.replace("\n", "\r\n"))
     (job.folder / "job.toml").write_bytes(changed.encode("utf-8"))
     with pytest.raises(ChangedOnDisk) as raised:

@@ -81,6 +81,8 @@ def plan_scene(trace: Trace) -> PlanScene:
         marks=_marks(reading, ground),
         shots=_shots(trace, ground),
         distances=_distances(trace, ground),
+        floor=reading.level("bed.floor_mean_m"),
+        top=reading.level("bed.media_top_m"),
         right_of_way=ground.line(edge),
         right_of_way_width=_width_of_right_of_way(trace, ground, edge),
         missing=reading.missing,

@@ -94,6 +94,8 @@ class PlanScene:
     stations : tuple of (station, point)
         Ends of the main and the diversion.
     outlines, pipes, lines, marks, shots, distances
+    floor, top : Level or None
+        Of the bed: its mean floor, the top of its media.
     right_of_way : tuple of point
         Its edge; empty where it is not known.
     right_of_way_width : Measured or None
@@ -114,6 +116,8 @@ class PlanScene:
     marks: tuple[PlanMark, ...]
     shots: tuple[PlanShot, ...]
     distances: tuple[Measured, ...]
+    floor: Level | None
+    top: Level | None
     right_of_way: Line
     right_of_way_width: Measured | None
     missing: tuple[Missing, ...]

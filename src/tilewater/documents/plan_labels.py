@@ -125,7 +125,7 @@ def write_labels(plot: Plot, figures: Figures, scene: PlanScene, window: Window)
         *_structures(figures, scene),
         *pipes,
         *_marks(figures, scene, window),
-        *_beds(scene),
+        *_beds(figures, scene),
         *_stations(figures, scene, window, SHORT * plot.frame.scale_x / MM),
     ]
     placed = place_labels(labels, plot.frame, plot.entities)
@@ -292,12 +292,20 @@ def _marks(figures: Figures, scene: PlanScene, window: Window) -> list[Label]:
     return found
 
 
-def _beds(scene: PlanScene) -> list[Label]:
+def _beds(figures: Figures, scene: PlanScene) -> list[Label]:
+    """Name of the bed or of each cell, with the levels of its floor and of its media."""
+    levels: list[Part] = []
+    for words, level in (("floor", scene.floor), ("media to", scene.top)):
+        if level is not None:
+            gap = ", " if levels else ""
+            levels += [Part(f"{gap}{words} ", weight="light")]
+            levels += [Part(figures.elevation(level.elevation), level.key, "regular")]
     found = []
     for outline in scene.outline("chips"):
         words = "woodchip bed" if outline.name == "bed" else outline.name.replace("-", " ")
+        lines = (words, tuple(levels)) if levels else (words,)
         at = _middle(outline.corners)
-        found.append(Label(at, (words,), side="right", weight="semibold"))
+        found.append(Label(at, lines, size_mm=SMALL, side="right", weight="semibold"))
     return found
 
 
