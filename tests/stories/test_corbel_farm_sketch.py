@@ -231,6 +231,37 @@ def _from_site() -> dict[tuple[str, str], float]:
 
 
 @pytest.mark.works(of=parse_quantity)
+def test_job_file_places_the_sketch() -> None:
+    bed, ground = site.bed_at(0.0), site.usable_ground()
+    stated = {
+        ("baseline.north", "coordinate"): site.GRID_NORTH,
+        ("baseline.east", "coordinate"): site.GRID_EAST,
+        ("place.bed.station", "station"): bed.x0,
+        ("place.bed.offset", "length"): bed.y0,
+        ("place.footprint.station", "station"): ground.x0,
+        ("place.footprint.offset", "length"): ground.y0,
+        ("place.outlet.station", "station"): site.OUTLET[0],
+        ("place.outlet.offset", "length"): site.OUTLET[1],
+    }
+    for (path, kind), value in stated.items():
+        assert typed(path, kind) == pytest.approx(value, abs=HUNDREDTH), path
+    azimuth = parse_quantity(JOB["baseline"]["azimuth"], "angle")
+    assert azimuth == pytest.approx(math.degrees(site.AZIMUTH))
+    names = {"above the diversion": "above", "inlet header": "header-inlet"}
+    names |= {"outlet header": "header-outlet", "bed to outlet": "bed-to-outlet"}
+    for pipe in site.pipes():
+        points = JOB["pipe"][names.get(pipe.name, pipe.name)]["points"]
+        ends = [
+            from_si(parse_quantity(text, kind), "ft")
+            for point in points
+            for text, kind in zip(point, ("station", "length"), strict=True)
+        ]
+        assert ends == pytest.approx([*pipe.start, *pipe.end], abs=HUNDREDTH), pipe.name
+    for mark, name in zip(site.BENCHMARKS, ("bm-1", "bm-2"), strict=True):
+        assert typed(f"benchmark.{name}.elevation", "elevation") == pytest.approx(mark.elevation)
+
+
+@pytest.mark.works(of=parse_quantity)
 def test_job_file_states_the_sketch() -> None:
     differing = {
         path: (typed(path, kind), value)

@@ -103,3 +103,13 @@ def test_levels_of_the_ditch_under_its_bottom_or_turned_round_are_told() -> None
     ]
     (rule,) = messages({"ditch.rule": [["0 cfs", "8.4 ft"], ["1 cfs", "1181 ft"]]})  # type: ignore[dict-item]
     assert rule.startswith("ditch.rule: the level at 0 cfs, 8.40 ft, is below the bottom of the")
+
+
+@pytest.mark.works(of=findings_of_sense)
+def test_line_of_the_plan_placed_twice_or_not_at_all_is_told() -> None:
+    assert messages({"line.hedge.kind": "fence"}) == [
+        "line.hedge is given neither by shots nor by points, and is not drawn. Give one of them."
+    ]
+    assert messages({"line.lateral-1.shots": ["103", "106"]}) == [
+        "line.lateral-1 is given by shots and by points; the points are used. Take out one of them."
+    ]

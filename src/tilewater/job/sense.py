@@ -26,6 +26,7 @@ def findings_of_sense(file: JobFile, document: Document) -> tuple[Finding, ...]:
         *_water_above_ground(file, document),
         *_seasons(file, document),
         *_ditch_levels(file, document),
+        *_plan_lines(file, document),
         *_confirmed_rows(file, document),
     )
 
@@ -79,6 +80,22 @@ def _ditch_levels(file: JobFile, document: Document) -> Iterator[Finding]:
         yield from _under_bottom(file, document, ("ditch", "rule"), level, what)
     for name, mark in file.mark.items():
         yield from _under_bottom(file, document, ("mark", name, "elevation"), mark.elevation)
+
+
+def _plan_lines(file: JobFile, document: Document) -> Iterator[Finding]:
+    """Lines of the plan that are placed twice or not at all."""
+    for name, line in file.line.items():
+        ways = [way for way in ("shots", "points") if getattr(line, way) is not None]
+        if len(ways) == 1:
+            continue
+        both = "by shots and by points; the points are used. Take out one of them."
+        none = "neither by shots nor by points, and is not drawn. Give one of them."
+        yield _finding(
+            document,
+            "line-placed-twice" if ways else "line-not-placed",
+            ("line", name),
+            f"line.{name} is given {both if ways else none}",
+        )
 
 
 def _under_bottom(
