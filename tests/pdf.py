@@ -27,10 +27,28 @@ class Paper:
     def __init__(self, pdf: bytes) -> None:
         self.reader = PdfReader(BytesIO(pdf))
 
+    @property
+    def length(self) -> int:
+        """Number of pages."""
+        return len(self.reader.pages)
+
+    def page(self, number: int) -> str:
+        """Words of one page, counted from 1, in the order in which they are read."""
+        return str(self.reader.pages[number - 1].extract_text())
+
     @cached_property
     def pages(self) -> list[str]:
         """Words of each page, in the order in which they are read."""
-        return [page.extract_text() for page in self.reader.pages]
+        return [words for words, _ in self._read]
+
+    @cached_property
+    def placed(self) -> list[Placed]:
+        """Every piece of words with its place."""
+        return [piece for _, pieces in self._read for piece in pieces]
+
+    @cached_property
+    def _read(self) -> list[tuple[str, list[Placed]]]:
+        return [_read(number, page) for number, page in enumerate(self.reader.pages, 1)]
 
     @cached_property
     def text(self) -> str:
@@ -47,28 +65,6 @@ class Paper:
         """Width and height of the first page. [pt]"""
         box = self.reader.pages[0].mediabox
         return float(box.width), float(box.height)
-
-    def placed(self) -> Iterator[Placed]:
-        """Every piece of words with its place."""
-        for number, page in enumerate(self.reader.pages, 1):
-            found: list[Placed] = []
-
-            def visit(
-                text: str,
-                cm: list[float],
-                tm: list[float],
-                _font: object,
-                size: float,
-                number: int = number,
-                found: list[Placed] = found,
-            ) -> None:
-                x = tm[4] * cm[0] + tm[5] * cm[2] + cm[4]
-                y = tm[4] * cm[1] + tm[5] * cm[3] + cm[5]
-                if text.strip():
-                    found.append(Placed(number, x, y, size * abs(tm[0] * cm[0]), text.strip()))
-
-            page.extract_text(visitor_text=visit)
-            yield from found
 
     @cached_property
     def outline(self) -> list[str]:
@@ -88,6 +84,19 @@ class Paper:
                 descriptor = inner["/FontDescriptor"].get_object()
                 has = any(f"/FontFile{kind}" in descriptor for kind in ("", "2", "3"))
                 yield str(inner["/BaseFont"]), has
+
+
+def _read(number: int, page: Any) -> tuple[str, list[Placed]]:
+    found: list[Placed] = []
+
+    def visit(text: str, cm: list[float], tm: list[float], _font: object, size: float) -> None:
+        x = tm[4] * cm[0] + tm[5] * cm[2] + cm[4]
+        y = tm[4] * cm[1] + tm[5] * cm[3] + cm[5]
+        if text.strip():
+            found.append(Placed(number, x, y, size * abs(tm[0] * cm[0]), text.strip()))
+
+    words = page.extract_text(visitor_text=visit)
+    return words, found
 
 
 def _titles(entries: Any) -> Iterator[str]:

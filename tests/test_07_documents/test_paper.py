@@ -119,7 +119,7 @@ def test_a_word_longer_than_a_line_stays_on_its_page() -> None:
     paper = titled("A" * 300)
     width, _ = paper.size
     known = advances("semibold")
-    for piece in paper.placed():
+    for piece in paper.placed:
         end = piece.x + piece.size * sum(known.get(letter, 0.0) for letter in piece.words)
         assert end <= width - 40, piece
 

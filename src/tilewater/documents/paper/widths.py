@@ -19,6 +19,8 @@ GAP = 9.0
 """White between two columns, half of it on each side. [pt]"""
 LEAST_WIDE = 90.0
 """Least room of a column that takes what is left. [pt]"""
+HEAD = 52.0
+"""Head that is not wrapped, however narrow its column. [pt]"""
 PAGE = {"us-letter": 487.0, "a4": 470.0}
 """Width of the lines of a page. [pt]"""
 
@@ -60,7 +62,8 @@ def layout_of(table: Table, paper: str) -> Layout:
             widths.append(None)
             continue
         widest = max((width_of(c, size) + b for c, b in zip(cells, behind, strict=True)), default=0)
-        head = max((_width(word, SMALL_SIZE) for word in _parts_by_word(column.head)), default=0)
+        words = (_width(word, SMALL_SIZE) for word in _parts_by_word(column.head))
+        head = max(*words, min(_width(column.head, SMALL_SIZE), HEAD), 0.0)
         widths.append(max(widest, head) + GAP + SLACK)
     return Layout(_fitted(table, widths, PAGE[paper]), tuple(zip(*pads, strict=True)))
 

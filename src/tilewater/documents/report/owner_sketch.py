@@ -11,7 +11,7 @@ from tilewater.documents.report.reading import Reading
 
 MOST = 4
 """Spots that stand side by side."""
-WIDTH, HEIGHT = 168.0, 62.0
+WIDTH, HEIGHT = 164.0, 62.0
 TOP, BOTTOM = 12.0, 56.0
 """Ground and foot of the columns. [mm]"""
 LEFT, COLUMN = 4.0, 26.0

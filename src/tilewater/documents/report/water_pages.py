@@ -47,14 +47,14 @@ PARTS = (
 def water_pages(reading: Reading) -> tuple[Block, ...]:
     """Drain flow and nitrate."""
     return (
-        Heading("Water and nitrate", 1, new_page=True),
+        Heading("Water", 1, new_page=True),
         Heading("What the drains can bring", 2),
         _candidates(reading),
         Heading("A mean year", 2),
         _year(reading),
         *_days(reading),
         *_months(reading),
-        Heading("Nitrate", 2),
+        Heading("Nitrate", 1, new_page=True),
         *_nitrate(reading),
     )
 

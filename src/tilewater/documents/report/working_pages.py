@@ -85,11 +85,7 @@ def _in_columns(reading: Reading, entries: tuple[Entry, ...]) -> bool:
     names = {tuple(name for name, _, _ in entry.inputs) for entry in entries}
     if len(names) != 1 or not 0 < len(next(iter(names))) <= FEW:
         return False
-    return all(
-        len(reading.words.of_step(step)) <= LONG
-        for entry in entries
-        for step in (entry.step, *(step for _, step, _ in entry.inputs))
-    )
+    return all(len(reading.words.of_step(entry.step)) <= LONG for entry in entries)
 
 
 def _columns(reading: Reading, entries: tuple[Entry, ...]) -> Table:
@@ -151,7 +147,8 @@ def _short(reading: Reading, step: Step) -> str:
 
 
 def _put_in(reading: Reading, step: Step, mark: str) -> Cell:
-    return number(reading.words.of_step(step), Run(f"[{mark}]", "small"))
+    said, place = reading.words.of_step(step), Run(f"[{mark}]", "small")
+    return place if len(said) > LONG else number(said, place)
 
 
 def _result(reading: Reading, step: Step) -> Cell:
