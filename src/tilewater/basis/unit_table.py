@@ -342,7 +342,7 @@ DOCSTRING_UNITS = frozenset(
     - rad deg % ratio m/m kg/kg
     m mm cm m2 m3 1/m
     s h days years 1/s 1/day 1/year
-    m/s um/s mm/day mm/h mm/year mm/degC/day m2/s m2/day m3/s m3/day s/m s2/m2 s2/m5 m2/m
+    m/s um/s mm/day mm/h mm/year mm/degC/day m2/s m2/day m3/s m3/day s/m s/m2 s2/m2 s2/m5 m2/m
     m/s2 m1/3/s m1/2/s
     kg g kg/s kg/day kg/year kg/ha kg/ha/year kg/m2 kg/m3
     Pa kPa kPa/degC Pa.s N N/m N/m3 kN kN/m2
