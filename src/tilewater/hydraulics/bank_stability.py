@@ -181,9 +181,9 @@ def bank_factor_bishop(
     require_not_negative("water_gradient", water_gradient, "m/m", "It rises into the bank")
     worst = math.inf
     run = height / math.tan(slope_angle)
-    for chord_end in np.linspace(0.02, 3.0, 40):
+    for chord_end in np.linspace(0.02, 3.0, 31):
         far = run + chord_end * height
-        for bulge in np.linspace(0.03, 0.48, 16):
+        for bulge in np.linspace(0.04, 0.48, 12):
             slices = _slices(far, height, run, float(bulge))
             if slices is not None:
                 worst = min(

@@ -163,10 +163,11 @@ def line_flow(
     ----------
     derived, branches side by side
     """
-    return sum(
-        branch_flow(head_structure, head_stream, branch, pipe=pipe, soil=soil).flow
-        for branch in pipe.branches
-    )
+    of_length = {
+        branch: branch_flow(head_structure, head_stream, branch, pipe=pipe, soil=soil).flow
+        for branch in set(pipe.branches)
+    }
+    return sum(of_length[branch] for branch in pipe.branches)
 
 
 def line_friction(branches: Sequence[float], *, diameter: float, n: float) -> float:
