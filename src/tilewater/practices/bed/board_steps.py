@@ -57,12 +57,12 @@ def set_key(structure: str, setting: str = DESIGN) -> str:
     return f"structure.{structure}.set-{setting}"
 
 
-def add_board_sets(trace: Trace) -> None:
-    """Record the board set of both structures, for the design setting and each season's own."""
+def add_board_sets(trace: Trace, structures: tuple[str, ...] = STRUCTURES) -> None:
+    """Record the board set of the structures, for the design setting and each season's own."""
     for name in trace.names("inputs.rating"):
         _add_calibration(trace, name)
     tell_of_ratings(trace)
-    for structure in STRUCTURES:
+    for structure in structures:
         _add_leak(trace, structure)
         _tell_of_notch(trace, structure)
         for setting in (DESIGN, *trace.names("inputs.season")):

@@ -15,9 +15,9 @@ from tilewater.practices.boards import (
 DESIGN = "design"
 
 
-def add_boards(trace: Trace) -> None:
-    """Record the stacks of both structures, for the design setting and each season's own."""
-    for structure in ("inlet", "outlet"):
+def add_boards(trace: Trace, structures: tuple[str, ...] = ("inlet", "outlet")) -> None:
+    """Record the stacks of the structures, for the design setting and each season's own."""
+    for structure in structures:
         _add_stack(trace, structure, DESIGN, f"inputs.boards.{structure}_m")
         for season in trace.names("inputs.season"):
             own = f"inputs.season.{season}.{structure}_boards_m"

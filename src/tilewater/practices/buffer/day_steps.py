@@ -1,0 +1,225 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Steps of the days of a buffer: the record through it, and sums of draws by year.
+
+Needs `days.series`, the `DaySeries` of the job, and `days.year`, the year of each day. Gives
+`buffer.days.run`, the days at the middle of every range, and `buffer.days.sums`, which the
+functions of `practices.bed.year_sums` turn into kilograms and percents.
+"""
+
+from collections.abc import Sequence
+
+from tilewater.basis.compiled import has_compiler
+from tilewater.basis.trace import Trace
+from tilewater.hydraulics._board_set import BoardSet
+from tilewater.hydraulics.distribution_line import line_friction
+from tilewater.practices.bed._split import Array
+from tilewater.practices.bed.board_steps import set_key
+from tilewater.practices.bed.settings import DESIGN
+from tilewater.practices.buffer import draws, route
+from tilewater.practices.buffer.givens import LINE, SOIL, or_default
+from tilewater.practices.buffer.soil_steps import BY, used_kind
+
+DRAWS, DRAWS_UNCOMPILED = 1024, 32
+SEED = 1
+
+
+def add_buffer_days(trace: Trace) -> None:
+    """Record boards by setting, the routed days and the sums of the draws."""
+    _add_boards(trace)
+    _add_losses(trace)
+    stated = _stated(trace)
+    trace.compute(
+        "buffer.days.middle",
+        draws.middle_buffer,
+        unit="",
+        title="Soil and kinetics at the middle of every range",
+        **stated,
+    )
+    trace.compute(
+        "buffer.days.run",
+        route.route_buffer_days,
+        unit="",
+        title="Every day through the buffer, at the middle of every range",
+        series="days.series",
+        buffer="buffer.days.middle",
+        boards="buffer.days.boards",
+    )
+    count = DRAWS if has_compiler() else DRAWS_UNCOMPILED
+    trace.constant("buffer.days.draw_count", count, "Draws", source="derived")
+    trace.constant("buffer.days.seed", SEED, "Seed of the draws", source="derived")
+    kind = used_kind(trace)
+    factor = f"{BY}.{kind}_factor"
+    if factor not in trace:
+        return
+    trace.compute(
+        "buffer.days.draws",
+        draws.draw_buffers,
+        unit="",
+        title="Soil and kinetics drawn from their ranges",
+        count="buffer.days.draw_count",
+        seed="buffer.days.seed",
+        conductivity_factor=factor,
+        **stated,
+    )
+    trace.compute(
+        "buffer.days.sums",
+        route.route_buffer_by_year,
+        unit="",
+        title="Sums by year of every draw",
+        series="days.series",
+        year="days.year",
+        buffers="buffer.days.draws",
+        boards="buffer.days.boards",
+    )
+
+
+def _add_boards(trace: Trace) -> None:
+    keys = {}
+    for setting in (DESIGN, *trace.names("inputs.season")):
+        key, head = f"buffer.days.works-{setting}", set_key("head", setting)
+        keys[setting.replace("-", "_")] = key
+        trace.compute(
+            key,
+            both_sets,
+            unit="",
+            title=f"Boards of the {setting} setting",
+            bypass=set_key("inlet", setting),
+            **({"head": head} if head in trace else {}),
+        )
+    trace.compute(
+        "buffer.days.boards",
+        boards_by_setting,
+        unit="",
+        title="Boards of every setting, the design setting first",
+        **keys,
+    )
+
+
+def _add_losses(trace: Trace) -> None:
+    trace.compute(
+        "buffer.loss_linear_s_m2",
+        loss_per_flow,
+        unit="s/m2",
+        title="Head that the line loses where water spreads, per flow",
+        exit_resistance="buffer.exit_resistance_s_m",
+        length="buffer.line_length_m",
+    )
+    trace.compute(
+        "buffer.loss_square_s2_m5",
+        friction_of_line,
+        unit="s2/m5",
+        title="Head that the line loses by friction on the mean, per flow squared",
+        branches="buffer.branches_m",
+        diameter=f"{LINE}.pipe_diameter_m",
+        n=or_default(trace, f"{LINE}.pipe_n"),
+    )
+
+
+def _stated(trace: Trace) -> dict[str, str]:
+    return {
+        "length": "buffer.line_length_m",
+        "width": "buffer.width_m",
+        "barrier": f"{LINE}.barrier_m",
+        "conductivity": "buffer.conductivity_m_s",
+        "porosity": or_default(trace, f"{SOIL}.porosity_effective"),
+        "drainable_porosity": or_default(trace, f"{SOIL}.porosity_drainable"),
+        "loss_linear": "buffer.loss_linear_s_m2",
+        "loss_square": "buffer.loss_square_s2_m5",
+        "tested_at": or_default(trace, f"{SOIL}.tested_at_c"),
+        "rate_per_day": or_default(trace, f"{SOIL}.first_order_rate"),
+        "q10": or_default(trace, f"{SOIL}.q10"),
+        "oxygen": or_default(trace, f"{SOIL}.oxygen_mg_per_l"),
+        "uptake": or_default(trace, f"{SOIL}.oxygen_uptake_mg_per_l"),
+    }
+
+
+def both_sets(bypass: BoardSet, head: BoardSet | None = None) -> tuple[BoardSet, BoardSet | None]:
+    """Both sets of boards of a setting.
+
+    Parameters
+    ----------
+    bypass : BoardSet
+        Bypass boards. [-]
+    head : BoardSet or None
+        Head boards; None where there are none. [-]
+
+    Returns
+    -------
+    tuple of (BoardSet, BoardSet or None)
+    """
+    return bypass, head
+
+
+def boards_by_setting(**settings: tuple[BoardSet, BoardSet | None]) -> Array:
+    """Boards of every setting as the kernel takes them.
+
+    Parameters
+    ----------
+    **settings : tuple of (BoardSet, BoardSet or None)
+        Bypass and head boards by setting, the design setting first. [-]
+
+    Returns
+    -------
+    array of shape (settings, 20)
+        The numbers of both sets. [-]
+
+    References
+    ----------
+    derived, records in a table
+    """
+    return route.board_table(*settings.values())
+
+
+def loss_per_flow(exit_resistance: float, length: float) -> float:
+    """Head that a line loses where its water spreads, per flow into the line.
+
+    Parameters
+    ----------
+    exit_resistance : float
+        Per flow per length. [s/m]
+    length : float
+        Length that feeds. [m]
+
+    Returns
+    -------
+    float
+        Per flow. [s/m2]
+
+    Notes
+    -----
+    a = r / L    (derived)
+
+    References
+    ----------
+    derived, an even line
+    """
+    return exit_resistance / length
+
+
+def friction_of_line(branches: Sequence[float], diameter: float, n: float) -> float:
+    """Head that the friction of an evenly feeding line takes on the mean, per flow squared.
+
+    Parameters
+    ----------
+    branches : sequence of float
+        Feeding length of each branch. [m]
+    diameter : float
+        Inside diameter. [m]
+    n : float
+        Manning roughness. [-]
+
+    Returns
+    -------
+    float
+        Per flow squared. [s2/m5]
+
+    Notes
+    -----
+    b of `line_friction`    (christiansen1942)
+
+    References
+    ----------
+    christiansen1942, line with many outlets
+    manning1891, friction
+    """
+    return line_friction(branches, diameter=diameter, n=n)

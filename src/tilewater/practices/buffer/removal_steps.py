@@ -1,0 +1,174 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Steps of removal at a steady flow: two laws side by side, and what removes most here.
+
+The two laws differ by far more than either tells by itself; a year's removal is shown by both. Of
+the criterion season; a range by days is in `day_steps`.
+"""
+
+from tilewater.basis.findings import Finding
+from tilewater.basis.trace import Trace
+from tilewater.hydrology.drain_flow import treated_share_exponential
+from tilewater.practices.buffer import removal
+from tilewater.practices.buffer.givens import SOIL, or_default
+
+LAWS = ("first_order", "zero_order")
+FLOW = "water.flow_m3_s"
+SCREENED_AT_C = 10.0
+"""Temperature where the job gives none for the season; judgement. [degC]"""
+
+
+def add_removal(trace: Trace) -> None:
+    """Record removal of what enters by both laws, the screening load, and the curves."""
+    _add_oxygen(trace)
+    _add_laws(trace)
+    _add_screening(trace)
+    if FLOW in trace and trace.known(FLOW):
+        _add_curves(trace)
+
+
+def _temperature(trace: Trace) -> str:
+    season = trace.value("buffer.criterion_season")
+    key = f"inputs.season.{season}.water_temperature_c"
+    if key in trace and trace.known(key):
+        return key
+    own = "buffer.temperature_default_c"
+    return trace.constant(
+        own, SCREENED_AT_C, "Temperature of the water, default", unit="degC", source="practice"
+    )
+
+
+def _add_oxygen(trace: Trace) -> None:
+    trace.compute(
+        "buffer.oxic_days",
+        removal.oxic_days_of,
+        unit="days",
+        title="Time until oxygen is low enough for nitrate to fall",
+        oxygen=or_default(trace, f"{SOIL}.oxygen_mg_per_l"),
+        uptake=or_default(trace, f"{SOIL}.oxygen_uptake_mg_per_l"),
+        temperature=_temperature(trace),
+        q10=or_default(trace, f"{SOIL}.q10"),
+    )
+
+
+def _add_laws(trace: Trace) -> None:
+    common = {
+        "travel_days": "buffer.travel_time_linear_days",
+        "oxic_days": "buffer.oxic_days",
+        "temperature": _temperature(trace),
+        "q10": or_default(trace, f"{SOIL}.q10"),
+    }
+    trace.compute(
+        "buffer.removal.first_order",
+        removal.removal_first_order,
+        unit="-",
+        title="Share removed of the nitrate that enters, first order",
+        rate_per_day=or_default(trace, f"{SOIL}.first_order_rate"),
+        **common,
+    )
+    trace.compute(
+        "buffer.removal.zero_order",
+        removal.removal_zero_order,
+        unit="-",
+        title="Share removed of the nitrate that enters, zero order",
+        rate_g_per_m3_day=or_default(trace, f"{SOIL}.zero_order_rate_g_per_m3_day"),
+        porosity=or_default(trace, f"{SOIL}.porosity_effective"),
+        nitrate_mg_per_l="inputs.nitrate.mean_mg_per_l",
+        **common,
+    )
+    laws = [f"buffer.removal.{law}" for law in LAWS]
+    if trace.known(*laws):
+        first, zero = (float(trace.value(key)) for key in laws)
+        trace.findings.append(
+            Finding(
+                "buffer-laws-differ",
+                "note",
+                "Removal",
+                f"Of the nitrate that enters, {first:.0%} is removed by a first-order law and "
+                f"{zero:.0%} by a zero-order law, with rates that nobody measured here. Measured "
+                "buffers took out 84 percent of it on the mean of site-years.",
+                value=first,
+                unit="-",
+                source="iowa-buffers",
+            )
+        )
+
+
+def _add_screening(trace: Trace) -> None:
+    """A mean year by the screening figure, for information; it satisfies no criterion."""
+    trace.compute(
+        "buffer.screening.treated_share",
+        treated_share_exponential,
+        unit="-",
+        title="Share of the water that enters, flow taken as exponential; a screening figure",
+        capacity="buffer.flow_m3_s",
+        mean_flow="drain_flow.mean_flow_m3_s",
+    )
+    for law in LAWS:
+        trace.compute(
+            f"buffer.screening.removed_{law}_kg",
+            removal.removed_load,
+            unit="kg",
+            title=f"Nitrate nitrogen removed in a mean year, {law.replace('_', ' ')}, screening",
+            annual_load="drain_flow.annual_load_kg",
+            treated_share="buffer.screening.treated_share",
+            removal=f"buffer.removal.{law}",
+        )
+
+
+def _add_curves(trace: Trace) -> None:
+    trace.compute(
+        "buffer.site",
+        removal.site_of,
+        unit="",
+        title="The buffer as the search for what removes most takes it",
+        length="buffer.line_length_m",
+        width="buffer.width_m",
+        head_line="buffer.head_soil_m",
+        head_stream="buffer.head_stream_m",
+        conductivity="buffer.conductivity_m_s",
+        porosity=or_default(trace, f"{SOIL}.porosity_effective"),
+        rate_per_day=or_default(trace, f"{SOIL}.first_order_rate"),
+        oxic_days="buffer.oxic_days",
+    )
+    for name, function, words in (
+        ("width", removal.width_curve, "widths"),
+        ("length", removal.length_curve, "lengths"),
+        ("crest", removal.crest_curve, "heads at the line"),
+    ):
+        trace.compute(
+            f"buffer.curve.{name}",
+            function,
+            unit="",
+            title=f"Removal over {words}",
+            site="buffer.site",
+            daily_flow=FLOW,
+        )
+    trace.compute(
+        "buffer.best_width_m",
+        removal.best_width_of,
+        unit="m",
+        title="Width that removes most if flow always exceeded the buffer",
+        site="buffer.site",
+    )
+    _tell_width(trace)
+
+
+def _tell_width(trace: Trace) -> None:
+    if not trace.known("buffer.curve.width", "buffer.width_m"):
+        return
+    curve, width = trace.value("buffer.curve.width"), float(trace.value("buffer.width_m"))
+    foot = 0.3048
+    trace.findings.append(
+        Finding(
+            "what-removes-most",
+            "note",
+            "Width",
+            f"On the days of this record a strip of {curve.best / foot:.0f} ft would remove most; "
+            f"from {curve.flat_low / foot:.0f} to {curve.flat_high / foot:.0f} ft nine tenths of "
+            f"that are removed. This one is {width / foot:.0f} ft. A longer line always removes "
+            "more.",
+            value=width,
+            unit="m",
+            source="derived",
+        )
+    )
