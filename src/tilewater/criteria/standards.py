@@ -161,7 +161,7 @@ def confirm_rows(
     return tuple(confirm(row) for row in rows)
 
 
-def judge_row(trace: Trace, row: CriterionRow, *, binding: bool) -> None:
+def judge_row(trace: Trace, row: CriterionRow, *, binding: bool, where: str = "bed") -> None:
     """Judge one criterion in a trace: `criteria.<code>.value`, `.limit`, `.status`, `.slack`."""
     key = f"criteria.{row.code}"
     limit = trace.constant(
@@ -178,7 +178,7 @@ def judge_row(trace: Trace, row: CriterionRow, *, binding: bool) -> None:
             scale=SCALES.get(row.scale, abs(row.limit) or 1.0),
             text_status=row.text_status,
             source=row.source,
-            where="bed",
+            where=where,
             binding=binding,
             exact=row.exact,
         )
