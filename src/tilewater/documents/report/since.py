@@ -53,7 +53,7 @@ def _rows(reading: Reading) -> Iterator[tuple[Cell, ...]]:
     ):
         if change.before != change.after:
             yield label, "", str(change.before or NOTHING), str(change.after or NOTHING)
-    for turned in since.results.turned:
+    for turned in since.rules:
         yield "rule", _title(reading, turned), _said(turned.before), _said(turned.after)
     for decision in since.decisions:
         yield (
