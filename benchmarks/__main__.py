@@ -6,8 +6,9 @@ import os
 import platform
 from pathlib import Path
 
+from benchmarks import growth
 from benchmarks.ratio import Ratio
-from tilewater.basis.compiled import keep_compiled_in
+from tilewater.basis.compiled import has_compiler, keep_compiled_in
 
 FOLDER = Path(__file__).resolve().parent
 RESULTS = FOLDER / "results.md"
@@ -34,6 +35,10 @@ def table(ratios: list[Ratio]) -> str:
             "| --- | --- | --- |",
             *rows,
             "",
+            "![How wall time grows with years of days, draws and beds](growth.svg)",
+            "",
+            "Drawn by `python -m benchmarks.growth`, and by the run of all benchmarks.",
+            "",
         ]
     )
 
@@ -43,3 +48,5 @@ if __name__ == "__main__":
     text = table(measured())
     print(text)
     RESULTS.write_text(text, encoding="utf-8")
+    if has_compiler():
+        growth.draw()
