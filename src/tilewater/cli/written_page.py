@@ -13,8 +13,8 @@ def written_lines(written: Written) -> Iterator[str]:
         yield f"Written to {written.folder}:"
         yield f"  {', '.join(_together(written.files))}"
     if written.removed:
-        names = ", ".join(_together(written.removed))
-        yield f"Taken away, since they show an earlier design: {names}"
+        removed = ", ".join(_together(written.removed))
+        yield f"Taken away, since they show an earlier design: {removed}"
     for name, kept in written.kept:
         yield f"Kept: {name} was not written by this program, or edited since. It is now {kept}."
     for names, reason in _by_reason(written.troubles):
