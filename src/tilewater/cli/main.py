@@ -59,14 +59,19 @@ def _system(units: Units | None) -> System | None:
     return "si" if units is Units.si else "us"
 
 
-def _require_key(day: str, explain: str, example: str) -> None:
-    """A day is asked of a number."""
-    if day and not explain:
+def _require_day(day: str, explain: str, example: str) -> None:
+    """A day is asked of a number, and is a day; said before anything is worked out."""
+    if not day:
+        return
+    if not explain:
         print(
             f"--day needs a number to explain. Write --explain {example} --day 2011-05-03.",
             file=sys.stderr,
         )
         raise typer.Exit(AT_FAULT)
+    from tilewater.cli.day_page import day_of
+
+    day_of(day)
 
 
 def run() -> None:
@@ -225,7 +230,7 @@ def water(
     from tilewater.cli.verbs import show_day, show_explained, show_water
     from tilewater.tasks.watering import water_job
 
-    _require_key(day, explain, "water.flow_m3_s")
+    _require_day(day, explain, "water.flow_m3_s")
     watered, reader = water_job(job), _system(units)
     trace = watered.side.trace
     if day:
@@ -277,7 +282,7 @@ def design(
     from tilewater.tasks.designing import design_job
     from tilewater.tasks.results import compare
 
-    _require_key(day, explain, "removal.removed_kg.p50")
+    _require_day(day, explain, "removal.removed_kg.p50")
     words = words_of_issue(issue, by, note, writes_all=papers and not explain)
     outcome = design_job(job)
     reader = _system(units)
