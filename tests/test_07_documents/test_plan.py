@@ -25,8 +25,8 @@ from tilewater.documents.drawing.dxf import to_dxf
 from tilewater.documents.drawing.measured import collisions, outside_frame, struck_texts, text_boxes
 from tilewater.documents.drawing.model import Dimension, Drawing
 from tilewater.documents.drawing.svg import to_svg
-from tilewater.documents.plan import plan_drawing
-from tilewater.documents.plan_labels import setback, write_dimensions, write_labels
+from tilewater.documents.plan import main_plan_drawing, plan_drawing
+from tilewater.documents.plan_labels import on_the_main, setback, write_dimensions, write_labels
 from tilewater.documents.plan_legend import plan_legend_drawing
 from tilewater.documents.plan_shapes import Window, draw_pipes, remaining_main
 from tilewater.tasks.checking import check_job
@@ -84,6 +84,11 @@ def scene(name: str = "as it is") -> PlanScene:
     return plan_scene(designed(name))
 
 
+@cache
+def drawn(name: str = "as it is", units: System = "us") -> Drawing:
+    return plan_drawing(scene(name), units)
+
+
 def measured(drawing: Drawing, layer: str) -> list[Points]:
     """Lines of a layer as measured in the DXF, in metres."""
     document = ezdxf.read(StringIO(to_dxf(drawing).decode("utf-8")))
@@ -108,12 +113,12 @@ def sides(corners: Points) -> list[float]:
 
 
 @pytest.mark.works(of=(plan_drawing, write_labels, plan_legend_drawing))
-@pytest.mark.parametrize("units", UNITS)
-@pytest.mark.parametrize("name", JOBS)
+@pytest.mark.parametrize(("name", "units"), [("as it is", "si"), *((name, "us") for name in JOBS)])
 def test_no_words_touch_and_nothing_leaves_the_paper(name: str, units: System) -> None:
     for drawing in (
-        plan_drawing(scene(name), units),
+        drawn(name, units),
         plan_legend_drawing(scene(name), units),
+        main_plan_drawing(scene(name), units),
     ):
         assert () == collisions(drawing)
         assert () == outside_frame(drawing)
@@ -124,7 +129,7 @@ def test_no_words_touch_and_nothing_leaves_the_paper(name: str, units: System) -
 @pytest.mark.by_hand(of=(plan_drawing, plan_scene))
 @pytest.mark.parametrize("units", UNITS)
 def test_corners_measured_in_the_dxf_are_those_of_the_grid(units: System) -> None:
-    (cut,) = measured(plan_drawing(scene(), units), "excavation")
+    (cut,) = measured(drawn(units=units), "excavation")
     # top of the cut: 5.3 ft outside a floor of 96.5 by 30 ft at 0+44.3, 21 ft right
     lower_near = 44.3 - 5.3, 21.0 - 5.3
     east = (4843520.00 + lower_near[0] * sin(AZIMUTH) + lower_near[1] * cos(AZIMUTH)) * FOOT
@@ -137,7 +142,7 @@ def test_corners_measured_in_the_dxf_are_those_of_the_grid(units: System) -> Non
 @pytest.mark.works(of=(plan_drawing, draw_pipes))
 @pytest.mark.parametrize("units", UNITS)
 def test_lengths_measured_on_paper_are_those_of_the_result(units: System) -> None:
-    drawing, trace = plan_drawing(scene(), units), designed()
+    drawing, trace = drawn(units=units), designed()
     near = PAPER * drawing.frame.scale_x / 1000.0
     for name in trace.names("plan.pipes"):
         line = shape(drawing, f"pipe {name}")
@@ -152,7 +157,7 @@ def test_lengths_measured_on_paper_are_those_of_the_result(units: System) -> Non
 @pytest.mark.works(of=(write_dimensions, setback))
 @pytest.mark.parametrize("name", ["as it is", "in cells", "turned", "to the left", "no grid"])
 def test_every_dimension_is_as_long_as_it_says(name: str) -> None:
-    drawing = plan_drawing(scene(name))
+    drawing = drawn(name)
     dimensions = [each for each in drawing.entities if isinstance(each, Dimension)]
     assert len(dimensions) >= 5
     for each in dimensions:
@@ -162,7 +167,7 @@ def test_every_dimension_is_as_long_as_it_says(name: str) -> None:
 
 @pytest.mark.works(of=(write_dimensions,))
 def test_setbacks_say_what_the_sketch_says() -> None:
-    drawing = plan_drawing(scene())
+    drawing = drawn()
     said = {each.key: each.words for each in drawing.entities if isinstance(each, Dimension)}
     here = "plan.distances"
     assert "15.7" == said[f"{here}.main_to_bed_cut_m"]
@@ -173,7 +178,7 @@ def test_setbacks_say_what_the_sketch_says() -> None:
 
 @pytest.mark.works(of=(plan_drawing,))
 def test_every_key_on_the_plan_is_of_the_trace() -> None:
-    root = ElementTree.fromstring(to_svg(plan_drawing(scene())))
+    root = ElementTree.fromstring(to_svg(drawn()))
     keys = {each.attrib["data-key"] for each in root.iter() if "data-key" in each.attrib}
     assert len(keys) > 20
     assert set() == {key for key in keys if not designed().known(key)}
@@ -181,7 +186,7 @@ def test_every_key_on_the_plan_is_of_the_trace() -> None:
 
 @pytest.mark.works(of=(plan_drawing, plan_scene))
 def test_plan_without_a_grid_says_so() -> None:
-    drawing = plan_drawing(scene("no grid"))
+    drawing = drawn("no grid")
     words = [box.words for box in text_boxes(drawing)]
     assert any("by station and offset" in each for each in words)
     assert not any(each.startswith(("N ", "E ")) for each in words)
@@ -211,6 +216,22 @@ def test_main_is_drawn_as_it_was_found_where_it_stays() -> None:
     # the new pipe reaches to 1+62, the segment to 6+40, the main to 20+70
     assert 640.0 - 162.0 == pytest.approx(sum(sides(list(pieces[0][1]))) / FOOT)
     assert 2070.0 - 640.0 == pytest.approx(sum(sides(list(pieces[1][1]))) / FOOT)
+
+
+@pytest.mark.by_hand(of=(main_plan_drawing, on_the_main))
+@pytest.mark.parametrize("units", UNITS)
+def test_main_is_as_long_on_paper_as_its_stations_say(units: System) -> None:
+    drawing = main_plan_drawing(scene(), units)
+    pieces = measured(drawing, "drain")
+    far = max(pieces, key=lambda line: max(x for x, _ in line))[-1]
+    start = (4843520.00 * FOOT, 3813100.00 * FOOT)
+    assert 2070.0 == pytest.approx(hypot(far[0] - start[0], far[1] - start[1]) / FOOT, abs=CLOSE)
+    words = [box.words for box in text_boxes(drawing)]
+    assert {"low spot", "junction", "property line"} == {
+        mark.kind for mark in on_the_main(scene()).marks
+    }
+    assert any("low-1" in each for each in words)
+    assert "property line" in words
 
 
 @pytest.mark.by_hand(of=(Window,))

@@ -15,13 +15,19 @@ from tilewater.documents.drawing.frame import MM, Frame, Sides, fitted_frame, pa
 from tilewater.documents.drawing.furniture import north_arrow
 from tilewater.documents.drawing.metrics import text_width
 from tilewater.documents.drawing.model import SMALL, Drawing, Mark
-from tilewater.documents.plan_labels import write_dimensions, write_labels
+from tilewater.documents.plan_labels import (
+    on_the_main,
+    write_dimensions,
+    write_labels,
+    write_main_labels,
+)
 from tilewater.documents.plan_shapes import (
     Window,
     draw_bed,
     draw_marks,
     draw_pipes,
     draw_site,
+    draw_spots,
     grid_step,
     rounds,
 )
@@ -29,9 +35,11 @@ from tilewater.documents.profile.plot import Plot
 from tilewater.documents.profile.room import write_head
 from tilewater.documents.scales import Figures
 
-__all__ = ["plan_drawing"]
+__all__ = ["main_plan_drawing", "plan_drawing"]
 
-TITLE = "Plan"
+TITLE, MAIN_TITLE = "Plan", "Plan of the main"
+LEAST = 90.0
+"""Height of the smallest plan. [mm]"""
 HAIR = 0.01
 """Room for the rounding of arithmetic. [mm]"""
 FREE = Sides(left=26.0, bottom=26.0, right=22.0, top=34.0)
@@ -67,23 +75,11 @@ def plan_drawing(
     OutOfDomain
         If it has too little room.
     """
-    foot = "us survey foot" if scene.foot == "us survey foot" else "international foot"
-    figures = Figures(units, cast(Foot, foot))
-    about = "; ".join(f"not drawn: {each.what}" for each in scene.missing)
+    figures = _figures(scene, units)
     box = _box(scene)
     if box is None:
-        plot = Plot(paper_frame(width_mm, 20.0), 0.0)
-        plot.write((0.0, 14.0), TITLE, weight="semibold")
-        plot.write((0.0, 8.0), "not known: see what is not drawn", layer="label-muted")
-        return plot.drawing(TITLE, figures, about)
-    frame = fitted_frame(*box, width_mm=width_mm, height_mm=height_mm, units=units, free=FREE)
-    high = FREE.top + FREE.bottom + HAIR + (box[1][1] - box[0][1]) * MM / frame.scale_y
-    frame = fitted_frame(*box, width_mm=width_mm, height_mm=high, units=units, free=FREE)
-    plot = Plot(frame, 0.0)
-    window = Window(
-        frame.ground((EDGE.left, EDGE.bottom)),
-        frame.ground((width_mm - EDGE.right, frame.height_mm - EDGE.top)),
-    )
+        return _nothing(scene, figures, width_mm)
+    plot, window = _framed(box, figures, width_mm, height_mm)
     write_head(plot, figures, f"{TITLE}: {_note(scene, units)}")
     _write_grid(plot, figures, scene, window)
     draw_site(plot, window, scene)
@@ -93,11 +89,85 @@ def plan_drawing(
     _draw_north(plot, scene)
     write_dimensions(plot, figures, scene)
     without = write_labels(plot, figures, scene, window)
+    return _finished(plot, figures, scene, TITLE, without)
+
+
+def main_plan_drawing(
+    scene: PlanScene, units: System = "us", *, width_mm: float = 380.0, height_mm: float = 250.0
+) -> Drawing:
+    """Draw the plan of the whole main, with the bed, low spots, junctions and property line.
+
+    Parameters
+    ----------
+    scene, units, width_mm, height_mm
+        As of `plan_drawing`.
+
+    Returns
+    -------
+    Drawing
+        East and north are its x and y, or station and offset downward. [m]
+
+    Raises
+    ------
+    OutOfDomain
+        If it has too little room.
+    """
+    figures = _figures(scene, units)
+    points = [p for _, line in scene.main for p in line] + [mark.at for mark in scene.marks]
+    points += [p for outline in scene.outlines for p in outline.corners]
+    if len(points) < 2:
+        return _nothing(scene, figures, width_mm)
+    plot, window = _framed(_around(points), figures, width_mm, height_mm)
+    write_head(plot, figures, f"{MAIN_TITLE}: {_note(scene, units)}")
+    _write_grid(plot, figures, scene, window)
+    draw_site(plot, window, scene)
+    draw_bed(plot, scene)
+    draw_pipes(plot, window, scene)
+    draw_spots(plot, window, on_the_main(scene))
+    _draw_north(plot, scene)
+    without = write_main_labels(plot, figures, scene, window)
+    return _finished(plot, figures, scene, MAIN_TITLE, without)
+
+
+def _figures(scene: PlanScene, units: System) -> Figures:
+    foot = "us survey foot" if scene.foot == "us survey foot" else "international foot"
+    return Figures(units, cast(Foot, foot))
+
+
+def _framed(
+    box: tuple[Point, Point], figures: Figures, width_mm: float, height_mm: float
+) -> tuple[Plot, Window]:
+    """Paper no higher than the ground needs, and the window of ground that is shown on it."""
+    units = figures.units
+    frame = fitted_frame(*box, width_mm=width_mm, height_mm=height_mm, units=units, free=FREE)
+    high = FREE.top + FREE.bottom + HAIR + (box[1][1] - box[0][1]) * MM / frame.scale_y
+    high = max(high, LEAST)
+    frame = fitted_frame(*box, width_mm=width_mm, height_mm=high, units=units, free=FREE)
+    low = frame.ground((EDGE.left, EDGE.bottom))
+    return Plot(frame, 0.0), Window(low, frame.ground((width_mm - EDGE.right, high - EDGE.top)))
+
+
+def _nothing(scene: PlanScene, figures: Figures, width_mm: float) -> Drawing:
+    plot = Plot(paper_frame(width_mm, 20.0), 0.0)
+    plot.write((0.0, 14.0), TITLE, weight="semibold")
+    plot.write((0.0, 8.0), "not known: see what is not drawn", layer="label-muted")
+    return plot.drawing(TITLE, figures, _about(scene))
+
+
+def _about(scene: PlanScene) -> str:
+    return "; ".join(f"not drawn: {each.what}" for each in scene.missing)
+
+
+def _finished(
+    plot: Plot, figures: Figures, scene: PlanScene, title: str, without: tuple[str, ...]
+) -> Drawing:
+    """The drawing, with words on what found no room."""
+    about = _about(scene)
     if without:
         words = f"No room for: {'; '.join(without)}"
-        plot.write((0.0, frame.height_mm - 8.6), words, layer="label-muted")
+        plot.write((0.0, plot.frame.height_mm - 8.6), words, layer="label-muted")
         about = "; ".join(part for part in (about, words.lower()) if part)
-    return plot.drawing(TITLE, figures, about)
+    return plot.drawing(title, figures, about)
 
 
 def _note(scene: PlanScene, units: System) -> str:

@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """Words of the plan: dimensions, setbacks, and what each thing is."""
 
+from collections.abc import Iterable
 from dataclasses import replace
 from itertools import pairwise
 from math import atan2, cos, degrees, hypot, radians, sin
@@ -15,8 +16,15 @@ from tilewater.chain.scene_plan_records import (
     Point,
 )
 from tilewater.documents.drawing.dimensions import words_of
-from tilewater.documents.drawing.frame import MM
-from tilewater.documents.drawing.measured import box_of, segments_of, text_boxes, within
+from tilewater.documents.drawing.frame import MM, Frame
+from tilewater.documents.drawing.measured import (
+    Box,
+    Segment,
+    box_of,
+    segments_of,
+    text_boxes,
+    within,
+)
 from tilewater.documents.drawing.metrics import width_of
 from tilewater.documents.drawing.model import SMALL, Dimension, Part, Text
 from tilewater.documents.drawing.placing import Label, Side, place_labels
@@ -27,6 +35,9 @@ from tilewater.documents.scales import Figures
 AZIMUTH = "plan.azimuth_rad"
 BESIDE = 2.2
 """From a pipe to the middle of its words. [mm]"""
+ON_THE_MAIN = ("low spot", "junction", "property line")
+OF_THE_FIELD = ("property line", "tile line", "buried utility")
+"""Lines that are named on the plan of the main too."""
 UNNAMED = ("toe of bank", "far toe of bank")
 """Lines that the name of the ditch between them tells."""
 SHORT = 14.0
@@ -133,6 +144,34 @@ def write_labels(plot: Plot, figures: Figures, scene: PlanScene, window: Window)
     return tuple(label.plain for label in placed.unplaced)
 
 
+def on_the_main(scene: PlanScene) -> PlanScene:
+    """The scene with those marks alone that lie on the main: spots and the property line."""
+    marks = (mark for mark in scene.marks if mark.kind in ON_THE_MAIN)
+    return replace(scene, marks=tuple(marks))
+
+
+def write_main_labels(
+    plot: Plot, figures: Figures, scene: PlanScene, window: Window
+) -> tuple[str, ...]:
+    """Write what the main is, its stations, its spots, and where the bed lies.
+
+    Returns
+    -------
+    tuple of str
+        Words that found no room.
+    """
+    far = [line for line in scene.lines if line.kind in OF_THE_FIELD]
+    _write_along(plot, replace(scene, lines=tuple(far), right_of_way=(), outlines=()), window)
+    labels = [
+        *_stations(figures, scene, window, 0.0),
+        *_marks(figures, on_the_main(scene), window),
+        *_beds(figures, scene),
+    ]
+    placed = place_labels(labels, plot.frame, plot.entities)
+    plot.entities += placed.entities
+    return tuple(label.plain for label in placed.unplaced)
+
+
 def _write_along(plot: Plot, scene: PlanScene, window: Window) -> None:
     """Names of lines, along them, where they have room."""
     named: list[tuple[str, Line]] = []
@@ -177,6 +216,8 @@ def _along(
     pieces = [(a, b) for piece in window.pieces(line) for a, b in pairwise(piece)]
     pieces.sort(key=lambda piece: -_long(*piece))
     wide = width_of(Text((0.0, 0.0), words, size_mm=SMALL))
+    taken = text_boxes(plot.drawing("", Figures("us")))
+    lines = _lines(plot) if away else []
     for a, b in pieces:
         if _long(plot.frame.paper(a), plot.frame.paper(b)) < wide:
             continue
@@ -196,20 +237,23 @@ def _along(
                     angle,
                     clear=True,
                 )
-                if _is_free(plot, text, crossed=away == 0.0):
+                if _is_free(box_of(text, plot.frame), taken, lines, plot.frame):
                     plot.entities.append(text)
                     return True
     return False
 
 
-def _is_free(plot: Plot, text: Text, *, crossed: bool) -> bool:
-    """Whether a text touches no other, nor a line unless it may be crossed, and is on the paper."""
-    box = box_of(text, plot.frame)
-    taken = text_boxes(plot.drawing("", Figures("us")))
-    if any(box.overlaps(other) for other in taken) or not within(box.corners, plot.frame):
-        return False
-    lines = (each for entity in plot.entities for each in segments_of(entity, plot.frame))
-    return crossed or not any(box.struck_by(line) for line in lines)
+def _is_free(box: Box, taken: Iterable[Box], lines: Iterable[Segment], frame: Frame) -> bool:
+    """Whether a text is on the paper and touches no other text and none of the lines."""
+    return (
+        within(box.corners, frame)
+        and not any(box.overlaps(other) for other in taken)
+        and not any(box.struck_by(line) for line in lines)
+    )
+
+
+def _lines(plot: Plot) -> list[Segment]:
+    return [each for entity in plot.entities for each in segments_of(entity, plot.frame)]
 
 
 def _long(a: Point, b: Point) -> float:

@@ -177,12 +177,17 @@ def _between(line: Line, low: float, high: float) -> Iterator[Point]:
 
 
 def draw_marks(plot: Plot, window: Window, scene: PlanScene) -> None:
-    """Draw shots small, then bore holes, benchmarks and spots on them."""
+    """Draw shots small, then what else is marked on them."""
     for shot in scene.shots:
         if window.holds(shot.at):
             kind: MarkKind = "dot" if shot.is_used else "point"
             turned = 0.0 if shot.is_used else CROSSED_OUT
             plot.entities.append(Mark(shot.at, kind, "survey", turned, f"shot {shot.point}"))
+    draw_spots(plot, window, scene)
+
+
+def draw_spots(plot: Plot, window: Window, scene: PlanScene) -> None:
+    """Draw bore holes, benchmarks, low spots, junctions and where the property line crosses."""
     for mark in scene.marks:
         if window.holds(mark.at):
             sign = SIGN_OF_MARK[mark.kind]
