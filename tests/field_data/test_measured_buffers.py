@@ -34,7 +34,7 @@ ROUNDED = 0.03
 """Depths are printed in whole millimetres; HG 2016 diverted 39 of 191 of them."""
 
 
-@pytest.mark.published("iowa-buffers", "site_years.csv, every row", of=())
+@pytest.mark.published("iowa-buffers", "site_years.csv, every row", of=(recomputed,))
 def test_printed_ratios_follow_from_the_printed_loads(field_data):
     rows = [row for row in site_years(field_data) if row.has_nitrate]
     assert len(rows) == 22
@@ -44,7 +44,9 @@ def test_printed_ratios_follow_from_the_printed_loads(field_data):
             assert given == pytest.approx(again, rel=tolerance), (row.site, row.year, name)
 
 
-@pytest.mark.published("iowa-buffers", "annual loads of 2022 as its summary has them", of=())
+@pytest.mark.published(
+    "iowa-buffers", "annual loads of 2022 as its summary has them", of=(loads_by_intervals,)
+)
 def test_loads_of_2022_by_intervals_are_those_of_the_summary(field_data):
     loads = loads_by_intervals(field_data)
     assert printed("357.942") == loads.came
@@ -52,7 +54,7 @@ def test_loads_of_2022_by_intervals_are_those_of_the_summary(field_data):
     assert printed("63.295") == loads.removed
 
 
-@pytest.mark.by_hand(of=())
+@pytest.mark.by_hand(of=(loads_by_days,))
 def test_loads_of_2022_by_days_are_4_percent_less(field_data):
     one, other = loads_by_intervals(field_data), loads_by_days(field_data)
     assert printed("343.42") == other.came
@@ -61,7 +63,7 @@ def test_loads_of_2022_by_days_are_4_percent_less(field_data):
     assert printed("-4.0") == 100 * (other.diverted / one.diverted - 1)
 
 
-@pytest.mark.by_hand(of=())
+@pytest.mark.by_hand(of=(days_2022,))
 def test_flow_of_2022_does_not_close(field_data):
     _, came, past, into = days_2022(field_data)
     assert printed("2830.0") == came.sum()
@@ -81,7 +83,7 @@ def test_two_samples_of_one_day_are_one_and_blanks_are_none(field_data):
     assert leaving == pytest.approx(((0.0 + 0.0) / 2 + (3.1 + 2.85) / 2) / 2)
 
 
-@pytest.mark.by_hand(of=())
+@pytest.mark.by_hand(of=(averages,))
 def test_means_of_site_years_are_not_the_pooled_values(field_data):
     found = {name: values for name, *values in averages(site_years(field_data))}
     rows = [row for row in site_years(field_data) if row.has_nitrate]
