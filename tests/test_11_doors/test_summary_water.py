@@ -119,7 +119,7 @@ def test_a_key_of_a_spot_leads_to_the_run_of_the_spot():
     trace = farm().side.trace
     key = "water.spot.low-1.boards_in.usual_run_days"
     assert run_behind(trace, key) == "water.spot.low-1.boards_in.run"
-    with pytest.raises(UnknownName, match="does not come from the simulated days"):
+    with pytest.raises(UnknownName, match="does not rest on days that were worked"):
         run_behind(trace, "main.diameter_m")
 
 
