@@ -16,6 +16,8 @@ TOP, BOTTOM = 12.0, 56.0
 """Ground and foot of the columns. [mm]"""
 LEFT, COLUMN = 4.0, 26.0
 SIZE = 3.0
+WAVE = 2.2
+"""White between two rows of waves. [mm]"""
 
 
 @dataclass(frozen=True)
@@ -85,6 +87,7 @@ def _column(reading: Reading, spot: _Spot, x: float, scale: float) -> list[str]:
         _text(x, TOP - 4.5, spot.name, weight=600),
         _rect(x, TOP, COLUMN, BOTTOM - TOP, SOIL),
         _rect(x, water, COLUMN, BOTTOM - water, WATER_FILL),
+        *_waves(x, water),
         _line(x, TOP, right, TOP, INK, 0.5),
         _line(x, water, right, water, WATER, 0.5),
         _line(x, storm, right, storm, WATER, 0.35, dash="1.6 1.1"),
@@ -93,6 +96,13 @@ def _column(reading: Reading, spot: _Spot, x: float, scale: float) -> list[str]:
         _text(right + 1.2, storm + 1.0, said(spot.midway), colour=MUTED),
         _text(right + 1.2, low + 1.0, said(spot.standing)),
     ]
+
+
+def _waves(x: float, top: float) -> list[str]:
+    """Short strokes, so that water is told from soil in grey too."""
+    rows = range(1, int((BOTTOM - top) / WAVE) + 1)
+    heights = (top + (row - 0.4) * WAVE for row in rows)
+    return [_line(x + 1, y, x + COLUMN, y, WATER, 0.15, dash="2.4 2.4") for y in heights]
 
 
 def _rect(x: float, y: float, width: float, height: float, fill: str) -> str:

@@ -1,10 +1,10 @@
 # SPDX-License-Identifier: Apache-2.0
 """Numbers of a design as a page wants them: in words, and with the mark of their step."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
-from tilewater.basis.trace import Trace
+from tilewater.basis.trace import Step, Trace
 from tilewater.basis.units import Style
 from tilewater.chain.calculation import Calculation
 from tilewater.documents.paper.blocks import Cell, Run, number
@@ -21,6 +21,7 @@ class Reading:
 
     material: ReportMaterial
     calculation: Calculation
+    _said: dict[str, str] = field(default_factory=dict)
 
     @property
     def trace(self) -> Trace:
@@ -53,6 +54,12 @@ class Reading:
             return self.words.of_step(step)
         kind = kind or kind_of(key, step.unit) or "number"
         return self.words.say(step.value, kind, style=style, unit=unit)
+
+    def said(self, step: Step) -> str:
+        """The value of a step as printed; worked once, since many steps take the same one in."""
+        if step.key not in self._said:
+            self._said[step.key] = self.words.of_step(step)
+        return self._said[step.key]
 
     def text(self, key: str) -> str:
         """A text behind a key; "" where it is not known."""

@@ -4,7 +4,6 @@
 from tilewater.documents.paper.blocks import Block, Document
 from tilewater.documents.report.material import ReportMaterial
 
-
 HEAD = 80
 """Letters of a title that the head of a page has room for."""
 

@@ -37,8 +37,8 @@ def working_pages(reading: Reading) -> tuple[Block, ...]:
             "step of that chapter. Values are carried at full precision and printed rounded."
         ),
     ]
-    for chapter in reading.calculation.chapters:
-        blocks.append(Heading(chapter.title, 2))
+    for place, chapter in enumerate(reading.calculation.chapters):
+        blocks.append(Heading(chapter.title, 2, new_page=place > 0))
         for method in chapter.methods:
             blocks += _method(reading, method)
     blocks += _rules(reading)
@@ -85,7 +85,7 @@ def _in_columns(reading: Reading, entries: tuple[Entry, ...]) -> bool:
     names = {tuple(name for name, _, _ in entry.inputs) for entry in entries}
     if len(names) != 1 or not 0 < len(next(iter(names))) <= FEW:
         return False
-    return all(len(reading.words.of_step(entry.step)) <= LONG for entry in entries)
+    return all(len(reading.said(entry.step)) <= LONG for entry in entries)
 
 
 def _columns(reading: Reading, entries: tuple[Entry, ...]) -> Table:
@@ -114,7 +114,7 @@ def _lines(reading: Reading, entries: tuple[Entry, ...]) -> Table:
     """What was put in stands under the step; a long result too."""
     rows: list[tuple[Cell, ...]] = []
     for entry in entries:
-        said = reading.words.of_step(entry.step)
+        said = reading.said(entry.step)
         is_long = len(said) > LONG and not isinstance(entry.step.value, Unknown)
         what: list[str | Run] = [entry.step.title]
         if entry.inputs:
@@ -142,17 +142,17 @@ def _mark(entry: Entry) -> Run:
 
 def _short(reading: Reading, step: Step) -> str:
     """A value that was put in; one that is long stands where it was made."""
-    said = reading.words.of_step(step)
+    said = reading.said(step)
     return "" if len(said) > LONG else f"= {said}"
 
 
 def _put_in(reading: Reading, step: Step, mark: str) -> Cell:
-    said, place = reading.words.of_step(step), Run(f"[{mark}]", "small")
+    said, place = reading.said(step), Run(f"[{mark}]", "small")
     return place if len(said) > LONG else number(said, place)
 
 
 def _result(reading: Reading, step: Step) -> Cell:
-    text = reading.words.of_step(step)
+    text = reading.said(step)
     if isinstance(step.value, Unknown):
         return Run("? not known", "bold")
     if step.overrule is not None:
@@ -166,7 +166,7 @@ def _result(reading: Reading, step: Step) -> Cell:
 def _rules(reading: Reading) -> Iterator[Block]:
     if not reading.calculation.rulings:
         return
-    yield Heading("Rules judged", 2)
+    yield Heading("Rules judged", 2, new_page=True)
     for text in reading.calculation.judging:
         yield _formula(text)
     yield Table(
@@ -186,15 +186,15 @@ def _rules(reading: Reading) -> Iterator[Block]:
 
 
 def _ruling(reading: Reading, ruling: Ruling) -> tuple[Cell, ...]:
-    words, rule = reading.words, ruling.requirement
-    slack = words.of_step(ruling.slack)
+    rule = ruling.requirement
+    slack = reading.said(ruling.slack)
     return (
         Run(ruling.mark, "muted", at=ruling.mark),
         Run(rule.title, "binds" if reading.binds(rule.key) else ""),
-        number(words.of_step(ruling.value), Run(f"[{ruling.value_mark}]", "small")),
+        number(reading.said(ruling.value), Run(f"[{ruling.value_mark}]", "small")),
         "at least" if rule.operator == ">=" else "at most",
-        number(words.of_step(ruling.limit), Run(f"[{ruling.limit_mark}]", "small")),
-        number(words.of_step(ruling.scale)),
+        number(reading.said(ruling.limit), Run(f"[{ruling.limit_mark}]", "small")),
+        number(reading.said(ruling.scale)),
         number(slack),
         Run(
             SHAPES.get(str(ruling.status.value), str(ruling.status.value)),
