@@ -5,6 +5,8 @@ Drain water comes with oxygen in it. Nitrate was seen to fall only once oxygen h
 takes it up at a site is seldom known, and the defaults here are judgement.
 """
 
+import numpy as np
+
 from tilewater.basis.domain import Number, require_not_negative, require_positive
 
 THRESHOLD_MG_PER_L = 4.5
@@ -85,5 +87,5 @@ def time_past_oxygen(time_days: Number, oxic_days: float) -> Number:
     """
     require_not_negative("time_days", time_days, "days", "Give the time in the pores")
     require_not_negative("oxic_days", oxic_days, "days", "Use 0 for water without oxygen")
-    left = time_days - oxic_days
-    return 0.5 * (left + abs(left))
+    left: Number = np.maximum(time_days - oxic_days, 0.0)[()]
+    return left
