@@ -55,8 +55,12 @@ def number(text: str, mark: Run | None = None, style: Style = "") -> Number | Wo
     match = _NUMBER.fullmatch(text)
     if match is None:
         return Run(text, style) if mark is None else (Run(text, style), " ", mark)
-    unit = Run(match[3], "muted")
-    return Number(match[1], match[2], unit if mark is None else (unit, " ", mark), style)
+    unit: Words = Run(match[3], "muted")
+    if mark is not None and mark.style == "small" and not mark.to:
+        unit = Run(f"{match[3]} {mark.text}", "small")  # one run is set sooner than three
+    elif mark is not None:
+        unit = (unit, " ", mark)
+    return Number(match[1], match[2], unit, style)
 
 
 Cell = Words | Number

@@ -118,12 +118,8 @@ def _lines(reading: Reading, entries: tuple[Entry, ...]) -> Table:
         is_long = len(said) > LONG and not isinstance(entry.step.value, Unknown)
         what: list[str | Run] = [entry.step.title]
         if entry.inputs:
-            what.append(Run("\nwith ", "small"))
-            for place, (name, step, mark) in enumerate(entry.inputs):
-                what += [
-                    Run(f"{', ' if place else ''}{name} {_short(reading, step)} ", "small"),
-                    Run(f"[{mark}]", "small"),
-                ]
+            told = (f"{name}{_short(reading, s)} [{mark}]" for name, s, mark in entry.inputs)
+            what.append(Run(f"\nwith {', '.join(told)}", "small"))
         if is_long:
             what.append(Run(f"\n{said}", "small"))
         rows.append(
@@ -143,7 +139,7 @@ def _mark(entry: Entry) -> Run:
 def _short(reading: Reading, step: Step) -> str:
     """A value that was put in; one that is long stands where it was made."""
     said = reading.said(step)
-    return "" if len(said) > LONG else f"= {said}"
+    return "" if len(said) > LONG else f" = {said}"
 
 
 def _put_in(reading: Reading, step: Step, mark: str) -> Cell:
