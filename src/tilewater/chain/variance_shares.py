@@ -1,0 +1,273 @@
+# SPDX-License-Identifier: Apache-2.0
+"""How much of the spread of an answer comes from each uncertain number, and how sure that is.
+
+First-order shares come from draws that exist already: whatever law they were drawn by, only the
+order of a parameter's values counts. Total shares, which hold what a parameter does together with
+others, need a sample of their own in which one parameter at a time is drawn anew. Every share
+stands beside its standard error; a share that is less than twice its error is told from nothing by
+nobody. Shares may come out a little below zero and are left so.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tilewater.basis.domain import refuse
+from tilewater.basis.errors import OutOfDomain
+
+Array = NDArray[np.float64]
+
+HARMONICS = 6
+"""Cosines that an effect is made of; more follow sharper bends and carry more noise."""
+GROUPS = 32
+"""Groups of draws that are left out one by one for a standard error."""
+LEAST_DRAWS = 64
+"""Draws below which shares say nothing."""
+
+
+@dataclass(frozen=True)
+class Share:
+    """A share of a variance with its standard error.
+
+    Attributes
+    ----------
+    share, error : float
+        Of the variance. [-]
+    """
+
+    share: float
+    error: float
+
+    @property
+    def is_told(self) -> bool:
+        """Whether it is told from nothing: more than twice its error."""
+        return self.share > 2.0 * self.error
+
+
+@dataclass(frozen=True)
+class VarianceShares:
+    """Where the variance of one output comes from.
+
+    Attributes
+    ----------
+    first : mapping of str to Share
+        What each parameter does alone, by name.
+    together : Share
+        Sum of these; what is left of 1 is what parameters do with each other.
+    """
+
+    first: Mapping[str, Share]
+    together: Share
+
+
+def first_shares(parameters: Mapping[str, Array], output: Array) -> VarianceShares:
+    """Shares of the variance of an output that each parameter explains alone.
+
+    Parameters
+    ----------
+    parameters : mapping of str to array
+        Draws by name, apart from each other. [-]
+    output : array
+        What each draw gave, in its own unit. [-]
+
+    Returns
+    -------
+    VarianceShares
+        Of the parameters alone and of all together. [-]
+
+    Raises
+    ------
+    OutOfDomain
+        If there are fewer than 64 draws, or the output is not finite or does not vary.
+
+    Notes
+    -----
+    c_m = sqrt(2/n) sum of (y_j - mean) cos(pi m (j + 1/2) / n), y in the order of x    (tissot2012)
+    S = (R - b) / (1 - b),  R = sum of c_m^2 over m = 1..6 / sum of (y - mean)^2,  b = 6 / (n - 1)
+    error: groups of draws left out one by one, (g - 1)/g sum of (S_g - mean)^2    (efron1982)
+
+    Latin hypercube draws vary less than the errors say where effects simply add up.
+
+    References
+    ----------
+    plischke2010, the cosine transform of given draws
+    tissot2012, the correction of what noise gives by itself
+    efron1982, groups left out
+    """
+    values = _checked(output)
+    names = tuple(parameters)
+    orders = [np.argsort(parameters[name], kind="stable") for name in names]
+    whole = np.array([_cosine_share(order, values) for order in orders])
+    left_out = _without_each_group(orders, values)
+    errors = _jackknife(left_out)
+    sum_error = float(_jackknife(left_out.sum(axis=1)))
+    return VarianceShares(
+        {n: Share(float(s), float(e)) for n, s, e in zip(names, whole, errors, strict=True)},
+        Share(float(whole.sum()), sum_error),
+    )
+
+
+def total_share(base: Array, redrawn: Array, variance: float) -> Share:
+    """Share of the variance that is lost where all but one parameter are known.
+
+    Parameters
+    ----------
+    base : array of shape (n,)
+        What each of n draws gave. [-]
+    redrawn : array of shape (n,)
+        What they gave with that parameter drawn anew. [-]
+    variance : float
+        Of the output, in the square of its unit. [-]
+
+    Returns
+    -------
+    Share
+        Of the parameter alone and with all others. [-]
+
+    Raises
+    ------
+    OutOfDomain
+        If the two differ in length, or the variance is not above 0.
+
+    Notes
+    -----
+    T = sum of (f(A) - f(A with x of B))^2 / (2 n V)    (jansen1999)
+    error: standard deviation of the squares / (2 V sqrt(n))    (jansen1999)
+
+    References
+    ----------
+    jansen1999, differences of pairs
+    saltelli2010, one parameter drawn anew at a time
+    """
+    if base.shape != redrawn.shape or base.size < 2:
+        raise refuse("redrawn", float(redrawn.size), "draws", "As many as the base", "Draw pairs")
+    if not variance > 0.0:
+        raise refuse("variance", variance, "", "It lies above 0", "Leave out what does not vary")
+    squares = 0.5 * (base - redrawn) ** 2 / variance
+    return Share(float(squares.mean()), float(squares.std(ddof=1) / np.sqrt(squares.size)))
+
+
+def year_share(by_draw_and_year: Array) -> Share:
+    """Share of the variance of single years that the weather of the year explains alone.
+
+    Parameters
+    ----------
+    by_draw_and_year : array of shape (draws, years)
+        What each draw gave in each year, every draw in every year. [-]
+
+    Returns
+    -------
+    Share
+        Of the years of the record. [-]
+
+    Raises
+    ------
+    OutOfDomain
+        If there are fewer than 3 years, or nothing varies.
+
+    Notes
+    -----
+    S = (V_between - V_within / n) / V,  V_between of the means of the years    (derived)
+    error: years left out one by one    (efron1982)
+
+    References
+    ----------
+    efron1982, one left out
+    derived, a table of two ways with one value in each place
+    """
+    draws, years = by_draw_and_year.shape
+    if years < 3:
+        raise refuse("years", float(years), "", "Three or more", "Give a longer record")
+    if not np.all(np.isfinite(by_draw_and_year)) or not by_draw_and_year.var() > 0.0:
+        raise refuse("variance", float(by_draw_and_year.var()), "", "Above 0", "Check the draws")
+
+    def share_of(values: Array) -> float:
+        between = float(values.mean(axis=0).var())
+        noise = float((values - values.mean(axis=0)).var()) / draws
+        return float((between - noise) / values.var())
+
+    without = np.array([share_of(np.delete(by_draw_and_year, y, axis=1)) for y in range(years)])
+    return Share(share_of(by_draw_and_year), float(_jackknife(without)))
+
+
+def are_apart(one: Share, other: Share) -> bool:
+    """Whether two shares differ by more than twice the error of their difference.
+
+    Parameters
+    ----------
+    one, other : Share
+        Shares of the same variance. [-]
+
+    Returns
+    -------
+    bool
+        False where nobody can tell which is the larger. [-]
+
+    Notes
+    -----
+    |S_1 - S_2| > 2 sqrt(e_1^2 + e_2^2)    (derived)
+
+    References
+    ----------
+    derived, two standard errors of a difference
+    """
+    return abs(one.share - other.share) > 2.0 * float(np.hypot(one.error, other.error))
+
+
+def groups_of(count: int, groups: int = GROUPS) -> tuple[NDArray[np.int64], ...]:
+    """Numbers of the draws of each group, the same for any number of threads."""
+    return tuple(np.arange(g, count, groups, dtype=np.int64) for g in range(groups))
+
+
+def jackknifed(of: Callable[[NDArray[np.int64]], float], count: int, groups: int = GROUPS) -> float:
+    """Standard error of what a function gives of the draws that are kept."""
+    every = np.arange(count)
+    without = [of(np.delete(every, group)) for group in groups_of(count, groups)]
+    return float(_jackknife(np.array(without)))
+
+
+def _checked(output: Array) -> Array:
+    values = np.asarray(output, dtype=np.float64)
+    if values.ndim != 1 or values.size < LEAST_DRAWS:
+        raise refuse(
+            "output", float(values.size), "draws", f"At least {LEAST_DRAWS} draws", "Draw more"
+        )
+    if not np.all(np.isfinite(values)):
+        raise OutOfDomain(
+            f"output holds {int(np.sum(~np.isfinite(values)))} draws that are no numbers. "
+            "Every draw gives a number. Leave out what is not known of every draw."
+        )
+    if not values.var() > 0.0:
+        raise refuse("variance", 0.0, "", "It lies above 0", "Leave out what does not vary")
+    return values
+
+
+def _cosine_share(order: NDArray[np.int64], values: Array) -> float:
+    n = values.size
+    centred = values[order] - values.mean()
+    place = np.pi * (np.arange(n) + 0.5) / n
+    waves = np.cos(np.outer(np.arange(1, HARMONICS + 1), place))
+    squares = 2.0 / n * float(np.sum((waves @ centred) ** 2))
+    raw, by_itself = squares / float(centred @ centred), HARMONICS / (n - 1)
+    return (raw - by_itself) / (1.0 - by_itself)
+
+
+def _without_each_group(orders: Sequence[NDArray[np.int64]], values: Array) -> Array:
+    """Shares by group left out and parameter."""
+    n = values.size
+    rows = []
+    for group in groups_of(n):
+        kept = np.ones(n, dtype=bool)
+        kept[group] = False
+        place = np.cumsum(kept) - 1
+        less = values[kept]
+        rows.append([_cosine_share(place[order[kept[order]]], less) for order in orders])
+    return np.array(rows)
+
+
+def _jackknife(without: Array) -> Array:
+    count = without.shape[0]
+    spread = np.sum((without - without.mean(axis=0)) ** 2, axis=0)
+    return np.asarray(np.sqrt((count - 1) / count * spread))
