@@ -272,6 +272,28 @@ def route_years(
         state = next_state(state, bed)
 
 
+def bed_of_row(beds: Array, draw: int) -> BedYears:
+    """One draw out of an array whose rows are draws."""
+    return BedYears(
+        beds[draw, 0],
+        beds[draw, 1],
+        beds[draw, 2],
+        beds[draw, 3],
+        beds[draw, 4],
+        beds[draw, 5],
+        beds[draw, 6],
+        beds[draw, 7],
+        beds[draw, 8],
+        beds[draw, 9],
+        beds[draw, 10],
+        beds[draw, 11],
+        beds[draw, 12],
+        int(beds[draw, 13]),
+        int(beds[draw, 14]),
+        beds[draw, 15],
+    )
+
+
 def route_draws(
     series: DaySeries,
     year: Whole,
@@ -283,22 +305,4 @@ def route_draws(
 ) -> None:
     """Sums by year of the draws from `first` up to `last`; a row of `beds` is a `BedYears`."""
     for draw in range(first, last):
-        bed = BedYears(
-            beds[draw, 0],
-            beds[draw, 1],
-            beds[draw, 2],
-            beds[draw, 3],
-            beds[draw, 4],
-            beds[draw, 5],
-            beds[draw, 6],
-            beds[draw, 7],
-            beds[draw, 8],
-            beds[draw, 9],
-            beds[draw, 10],
-            beds[draw, 11],
-            beds[draw, 12],
-            int(beds[draw, 13]),
-            int(beds[draw, 14]),
-            beds[draw, 15],
-        )
-        route_years(series, year, bed, table, out[draw])
+        route_years(series, year, bed_of_row(beds, draw), table, out[draw])

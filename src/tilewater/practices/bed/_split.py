@@ -134,32 +134,52 @@ def capacity_at_crest(stage: float, most: float, machine: Machine) -> float:
     return search.x
 
 
+def fill_capacity(setting: int, row: int, column: int, machine: Machine, table: SplitTable) -> None:
+    """Fill the capacity of one medium and one ditch."""
+    stage = table.stage[setting, column]
+    table.capacity[setting, row, column] = capacity_at_crest(stage, table.most, machine)
+
+
+def fill_under(
+    setting: int, row: int, column: int, knot: int, machine: Machine, table: SplitTable
+) -> None:
+    """Fill one knot under capacity, once the capacity is filled."""
+    stage, capacity = table.stage[setting, column], table.capacity[setting, row, column]
+    last = table.under.shape[3] - 1
+    inflow = capacity * (knot / last) * (knot / last)
+    tail = tail_level(inflow, stage, machine)
+    level = min(bed_level(inflow, tail, machine), bypass_level(0.0, tail, machine))
+    table.under[setting, row, column, knot, 0] = inflow
+    table.under[setting, row, column, knot, 1] = level
+    wet = wet_divided(inflow, level, inflow, stage, machine)
+    table.under[setting, row, column, knot, 2] = wet
+
+
+def fill_over(
+    setting: int, row: int, column: int, knot: int, machine: Machine, table: SplitTable
+) -> None:
+    """Fill one knot over capacity; the first is the last under it, which must be filled."""
+    stage, capacity = table.stage[setting, column], table.capacity[setting, row, column]
+    last = table.over.shape[3] - 1
+    inflow = capacity + (table.most - capacity) * (knot / last) * (knot / last)
+    bed_flow, level = capacity, table.under[setting, row, column, table.under.shape[3] - 1, 1]
+    if knot > 0:
+        divided = split_flow(inflow, stage, stage, machine)
+        bed_flow, level = divided.bed_flow, divided.level
+    table.over[setting, row, column, knot, 0] = bed_flow
+    table.over[setting, row, column, knot, 1] = level
+    wet = wet_divided(bed_flow, level, inflow, stage, machine)
+    table.over[setting, row, column, knot, 2] = wet
+
+
 def fill_one(setting: int, row: int, machine: Machine, table: SplitTable) -> None:
     """Fill the part of a table that belongs to one setting and one conductivity."""
-    under, over = table.under.shape[3] - 1, table.over.shape[3] - 1
     for column in range(table.stage.shape[1]):
-        stage = table.stage[setting, column]
-        capacity = capacity_at_crest(stage, table.most, machine)
-        table.capacity[setting, row, column] = capacity
-        level = 0.0
-        for knot in range(under + 1):
-            inflow = capacity * (knot / under) * (knot / under)
-            tail = tail_level(inflow, stage, machine)
-            level = min(bed_level(inflow, tail, machine), bypass_level(0.0, tail, machine))
-            table.under[setting, row, column, knot, 0] = inflow
-            table.under[setting, row, column, knot, 1] = level
-            wet = wet_divided(inflow, level, inflow, stage, machine)
-            table.under[setting, row, column, knot, 2] = wet
-        for knot in range(over + 1):
-            inflow = capacity + (table.most - capacity) * (knot / over) * (knot / over)
-            bed_flow = capacity
-            if knot > 0:
-                divided = split_flow(inflow, stage, stage, machine)
-                bed_flow, level = divided.bed_flow, divided.level
-            table.over[setting, row, column, knot, 0] = bed_flow
-            table.over[setting, row, column, knot, 1] = level
-            wet = wet_divided(bed_flow, level, inflow, stage, machine)
-            table.over[setting, row, column, knot, 2] = wet
+        fill_capacity(setting, row, column, machine, table)
+        for knot in range(table.under.shape[3]):
+            fill_under(setting, row, column, knot, machine, table)
+        for knot in range(table.over.shape[3]):
+            fill_over(setting, row, column, knot, machine, table)
 
 
 def place_before(knots: Array, first: int, count: int, value: float) -> int:

@@ -178,25 +178,54 @@ def bed_table(
     ----------
     derived, tabulated balance
     """
-    knots = np.geomspace(WORST * conductivity_aged, BEST * conductivity_new, MEDIA_KNOTS)
-    inertia = [
-        float(forchheimer_inertia_ward(float(k), ward_coefficient=ward_coefficient)) for k in knots
-    ]
+    media = media_knots(conductivity_new, conductivity_aged, ward_coefficient)
     machines = [
         [
             machine_of(
                 works.path,
                 shape,
-                Media(float(k), b),
+                Media(float(k), float(b)),
                 bypass=bypass,
                 bypass_boards=works.bypass_boards,
                 lower=lower,
             )
-            for k, b in zip(knots, inertia, strict=True)
+            for k, b in media
         ]
         for works in settings.values()
     ]
     return split_table(machines, highest_stage=highest_stage, most=most)
+
+
+def media_knots(
+    conductivity_new: float, conductivity_aged: float, ward_coefficient: float
+) -> Array:
+    """Media that a table is made for, from the worst to the best.
+
+    Parameters
+    ----------
+    conductivity_new, conductivity_aged : float
+        At 20 degC. [m/s]
+    ward_coefficient : float
+        Of the inertia. [-]
+
+    Returns
+    -------
+    array of shape (12, 2)
+        Conductivity in m/s and inertia in s2/m2. [-]
+
+    Notes
+    -----
+    12 conductivities from 0.12 of the aged to 4.5 times the new one    (derived)
+
+    References
+    ----------
+    derived, knots of a table
+    """
+    knots = np.geomspace(WORST * conductivity_aged, BEST * conductivity_new, MEDIA_KNOTS)
+    inertia = [
+        float(forchheimer_inertia_ward(float(k), ward_coefficient=ward_coefficient)) for k in knots
+    ]
+    return np.column_stack((knots, inertia))
 
 
 def even_series(day: Days, value: float) -> Array:

@@ -29,6 +29,7 @@ __all__ = [
     "TableError",
     "apparent_conductivity",
     "bed_gradient_of",
+    "empty_table",
     "read_split",
     "read_split_series",
     "split_table",
@@ -226,34 +227,8 @@ def split_table(
     ----------
     derived, tabulated balance
     """
-    if most <= 0:
-        raise refuse("most", most, "m3/s", "The largest inflow lies above 0", "Check the peak")
-    gradient = bed_gradient(settings[0][0])
-    conductivity = np.array(
-        [
-            apparent_conductivity(Media(m.cells[0].conductivity, m.cells[0].inertia), gradient)
-            for m in settings[0]
-        ]
-    )
-    if conductivity.size < 2 or np.any(np.diff(conductivity) <= 0):
-        raise refuse(
-            "conductivity",
-            float(conductivity[-1]),
-            "m/s",
-            "A table takes two media or more, from the worst to the best",
-            "Give them in rising order",
-        )
-    stage = np.array([stage_knots(media[0], highest_stage) for media in settings])
-    both = (len(settings), conductivity.size, stage.shape[1])
-    under, over = (*both, UNDER + 1, 3), (*both, OVER + 1, 3)
-    table = SplitTable(
-        conductivity,
-        stage,
-        float(most),
-        np.zeros(both),
-        np.zeros(under),
-        np.zeros(over),
-    )
+    known = np.array([[m.cells[0].conductivity, m.cells[0].inertia] for m in settings[0]])
+    table = empty_table([each[0] for each in settings], known, highest_stage, most)
     fill = compiled(_split.fill_one)
     for setting, media in enumerate(settings):
         twin = next((each for each in range(setting) if settings[each] == media), None)
@@ -264,6 +239,62 @@ def split_table(
         for row, machine in enumerate(media):
             fill(setting, row, machine, table)
     return table
+
+
+def empty_table(
+    works: Sequence[Machine], media: Array, highest_stage: float, most: float
+) -> SplitTable:
+    """Table of how inflows divide with its knots laid and nothing filled yet.
+
+    Parameters
+    ----------
+    works : sequence of Machine
+        Works of each setting of the boards, with any media. [-]
+    media : array of shape (media, 2)
+        Conductivity in m/s and inertia in s2/m2 of the media, from the worst to the best. [-]
+    highest_stage : float
+        Highest level of the ditch. [m]
+    most : float
+        Largest inflow. [m3/s]
+
+    Returns
+    -------
+    SplitTable
+        What is not filled is not a number.
+
+    Raises
+    ------
+    OutOfDomain
+        If there are fewer than two media, they do not rise, or `most` is not above 0.
+
+    References
+    ----------
+    derived, knots of a table
+    """
+    if most <= 0:
+        raise refuse("most", most, "m3/s", "The largest inflow lies above 0", "Check the peak")
+    gradient = bed_gradient(works[0])
+    conductivity = np.array(
+        [apparent_conductivity(Media(float(k), float(b)), gradient) for k, b in media]
+    )
+    if conductivity.size < 2 or np.any(np.diff(conductivity) <= 0):
+        raise refuse(
+            "conductivity",
+            float(conductivity[-1]),
+            "m/s",
+            "A table takes two media or more, from the worst to the best",
+            "Give them in rising order",
+        )
+    stage = np.array([stage_knots(each, highest_stage) for each in works])
+    both = (len(works), conductivity.size, stage.shape[1])
+    return SplitTable(
+        conductivity,
+        stage,
+        float(most),
+        np.full(both, np.nan),
+        np.full((*both, UNDER + 1, 3), np.nan),
+        np.full((*both, OVER + 1, 3), np.nan),
+    )
 
 
 def read_split(

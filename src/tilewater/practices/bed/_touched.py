@@ -1,0 +1,172 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Filling of a table only where the days of a record read it: the bare arithmetic.
+
+Plain numbers, plain loops, no checks, positional arguments: this is the source that the compiled
+kernel shares. Read `touched` for what it is for. A day reads four capacities and two knots at each
+of four corners; what stands there as not a number is filled before. Days without flow read nothing.
+"""
+
+import math
+
+from tilewater.basis.compiled import in_line
+from tilewater.practices.bed._route import (
+    LEAST_FLOW,
+    DaySeries,
+    bed_of_row,
+    first_state,
+    next_state,
+    shown_conductivity,
+)
+from tilewater.practices.bed._split import (
+    Array,
+    FlatTable,
+    Place,
+    SplitTable,
+    between,
+    fill_capacity,
+    fill_over,
+    fill_under,
+    flat,
+    place_before,
+    share_past,
+)
+from tilewater.practices.bed._system import Cell, Machine
+
+
+def with_media(conductivity: float, inertia: float, machine: Machine) -> Machine:
+    """The works with other media; a bed of one piece."""
+    cell = machine.cells[0]
+    return Machine(
+        (
+            Cell(
+                cell.floor,
+                cell.length,
+                cell.width,
+                cell.side_slope,
+                cell.media_depth,
+                conductivity,
+                inertia,
+                cell.boards,
+                cell.gate,
+                cell.feed,
+                cell.header_in,
+                cell.header_out,
+                cell.drain,
+            ),
+        ),
+        machine.bypass_boards,
+        machine.outlet_boards,
+        machine.bypass,
+        machine.outflow,
+        machine.joined,
+        machine.lower,
+    )
+
+
+@in_line
+def lacks_capacity(setting: int, i: int, j: int, table: SplitTable) -> bool:
+    """Whether a capacity at one of four corners is not filled."""
+    corners = table.capacity[setting, i, j] + table.capacity[setting, i, j + 1]
+    corners += table.capacity[setting, i + 1, j] + table.capacity[setting, i + 1, j + 1]
+    return math.isnan(corners)
+
+
+@in_line
+def lacks_knot(values: Array, setting: int, i: int, j: int, knot: int) -> bool:
+    """Whether one of two knots at four corners is not filled."""
+    read = 0.0
+    for row in range(i, i + 2):
+        for column in range(j, j + 2):
+            read += values[setting, row, column, knot, 2]
+            read += values[setting, row, column, knot + 1, 2]
+    return math.isnan(read)
+
+
+@in_line
+def knot_read(
+    flow: float, setting: int, i: int, j: int, shown: float, stage: float, table: FlatTable
+) -> tuple[bool, int]:
+    """Whether a flow is over capacity, and the first of the two knots that it reads."""
+    first = setting * table.stages
+    place = Place(
+        i,
+        j,
+        share_past(table.conductivity, i, shown),
+        share_past(table.stage, first + j, stage),
+    )
+    corner = (setting * table.media + i) * table.stages + j
+    capacity = between(table.capacity, corner, place, 1, table.stages)
+    knots, share, is_over = table.under_knots, 0.0, flow > capacity
+    if is_over:
+        knots = table.over_knots
+        share = (flow - capacity) / (table.most - capacity)
+    elif capacity > 0.0:
+        share = flow / capacity
+    return is_over, min(knots - 2, int((knots - 1) * math.sqrt(share)))
+
+
+def fill_capacities(
+    setting: int, i: int, j: int, machine: Machine, media: Array, table: SplitTable
+) -> None:
+    """Fill the capacities at four corners that are not filled."""
+    for row in range(i, i + 2):
+        works = with_media(media[row, 0], media[row, 1], machine)
+        for column in range(j, j + 2):
+            if math.isnan(table.capacity[setting, row, column]):
+                fill_capacity(setting, row, column, works, table)
+
+
+def fill_knots(
+    is_over: bool,
+    setting: int,
+    i: int,
+    j: int,
+    knot: int,
+    machine: Machine,
+    media: Array,
+    table: SplitTable,
+) -> None:
+    """Fill two knots at four corners; the first over capacity needs the last under it."""
+    last = table.under.shape[3] - 1
+    for row in range(i, i + 2):
+        works = with_media(media[row, 0], media[row, 1], machine)
+        for column in range(j, j + 2):
+            for each in range(knot, knot + 2):
+                if not is_over:
+                    if math.isnan(table.under[setting, row, column, each, 2]):
+                        fill_under(setting, row, column, each, works, table)
+                elif math.isnan(table.over[setting, row, column, each, 2]):
+                    if each == 0 and math.isnan(table.under[setting, row, column, last, 2]):
+                        fill_under(setting, row, column, last, works, table)
+                    fill_over(setting, row, column, each, works, table)
+
+
+def fill_touched(
+    setting: int,
+    machine: Machine,
+    media: Array,
+    series: DaySeries,
+    beds: Array,
+    table: SplitTable,
+) -> None:
+    """Fill what the days of one setting read, for all draws; `media` is conductivity, inertia."""
+    laid = flat(table)
+    for draw in range(beds.shape[0]):
+        bed = bed_of_row(beds, draw)
+        state = first_state(bed)
+        for day in range(series.inflow.size):
+            if series.setting[day] == setting and series.inflow[day] > LEAST_FLOW:
+                inertia = bed.inertia_scale / math.sqrt(state.conductivity_20)
+                shown = shown_conductivity(
+                    state.conductivity_20 * series.viscosity_ratio[day], inertia, bed.gradient
+                )
+                stage, flow = series.stage[day], min(series.inflow[day], laid.most)
+                i = place_before(laid.conductivity, 0, laid.media, shown)
+                j = place_before(laid.stage, setting * laid.stages, laid.stages, stage)
+                if lacks_capacity(setting, i, j, table):
+                    fill_capacities(setting, i, j, machine, media, table)
+                is_over, knot = knot_read(flow, setting, i, j, shown, stage, laid)
+                values = table.over if is_over else table.under
+                if lacks_knot(values, setting, i, j, knot):
+                    fill_knots(is_over, setting, i, j, knot, machine, media, table)
+            state = next_state(state, bed)
