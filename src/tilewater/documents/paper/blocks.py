@@ -55,12 +55,16 @@ def number(text: str, mark: Run | None = None, style: Style = "") -> Number | Wo
     match = _NUMBER.fullmatch(text)
     if match is None:
         return Run(text, style) if mark is None else (Run(text, style), " ", mark)
-    unit: Words = Run(match[3], "muted")
-    if mark is not None and mark.style == "small" and not mark.to:
-        unit = Run(f"{match[3]} {mark.text}", "small")  # one run is set sooner than three
-    elif mark is not None:
-        unit = (unit, " ", mark)
-    return Number(match[1], match[2], unit, style)
+    return Number(match[1], match[2], _behind(match[3], mark), style)
+
+
+def _behind(unit: str, mark: Run | None) -> Words:
+    """A unit and the mark behind it; in one run where it can be, which is set sooner."""
+    if mark is None:
+        return Run(unit, "muted")
+    if mark.style == "small" and not mark.to:
+        return Run(f"{unit} {mark.text}", "small")
+    return Run(unit, "muted"), " ", mark
 
 
 Cell = Words | Number
