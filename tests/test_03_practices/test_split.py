@@ -15,17 +15,15 @@ from tilewater.practices.bed import _split
 from tilewater.practices.bed._system import Machine, split_flow
 from tilewater.practices.bed.capacity import Media
 from tilewater.practices.bed.split import (
-    BOUND,
-    BOUND_DROWNED,
     SplitTable,
     apparent_conductivity,
     bed_gradient,
     read_split,
     read_split_series,
     split_table,
-    split_table_error,
     stage_knots,
 )
+from tilewater.practices.bed.split_error import BOUND, BOUND_DROWNED, split_table_error
 from tilewater.practices.bed.system import machine_of
 
 SETTINGS = ("design", "summer", "autumn")
