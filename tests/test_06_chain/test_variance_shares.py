@@ -5,6 +5,8 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from SALib.analyze import rbd_fast, sobol
+from SALib.sample import sobol as sobol_sample
 
 from tests.digits import printed
 from tilewater.basis.errors import OutOfDomain
@@ -97,17 +99,14 @@ def test_total_shares_are_those_of_the_closed_forms():
 
 @pytest.mark.oracle("SALib 1.6.0", of=(first_shares, total_share))
 def test_shares_are_those_of_another_library():
-    analyze = pytest.importorskip("SALib.analyze.rbd_fast")
-    sobol = pytest.importorskip("SALib.analyze.sobol")
-    sample = pytest.importorskip("SALib.sample.sobol")
     problem = {"num_vars": 3, "names": ["x0", "x1", "x2"], "bounds": [[0.0, 1.0]] * 3}
     draws = unit_draws(1024, 3, 7)
     x, output = stacked(draws), ishigami(stacked(draws))
     found = first_shares(draws, output)
-    theirs = analyze.analyze(problem, x.T, output, M=6, num_resamples=10, seed=1)
+    theirs = rbd_fast.analyze(problem, x.T, output, M=6, num_resamples=10, seed=1)
     for share, other in zip(found.first.values(), theirs["S1"], strict=True):
         assert share.share == pytest.approx(other, abs=0.02)
-    pairs = sample.sample(problem, 256, calc_second_order=False, seed=1)
+    pairs = sobol_sample.sample(problem, 256, calc_second_order=False, seed=1)
     values = ishigami(pairs.T)
     totals = sobol.analyze(problem, values, calc_second_order=False, seed=1)["ST"]
     base = values[0::5]

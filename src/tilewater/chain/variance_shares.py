@@ -8,7 +8,7 @@ stands beside its standard error; a share that is less than twice its error is t
 nobody. Shares may come out a little below zero and are left so.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -23,6 +23,8 @@ HARMONICS = 6
 """Cosines that an effect is made of; more follow sharper bends and carry more noise."""
 GROUPS = 32
 """Groups of draws that are left out one by one for a standard error."""
+DRAWS_PER_TERM = 8
+"""Draws for each cosine of each parameter, at the least."""
 LEAST_DRAWS = 64
 """Draws below which shares say nothing."""
 
@@ -55,7 +57,7 @@ class VarianceShares:
     first : mapping of str to Share
         What each parameter does alone, by name.
     together : Share
-        Sum of these; what is left of 1 is what parameters do with each other.
+        What their sum explains; what is left of 1 is what parameters do with each other.
     """
 
     first: Mapping[str, Share]
@@ -80,33 +82,40 @@ def first_shares(parameters: Mapping[str, Array], output: Array) -> VarianceShar
     Raises
     ------
     OutOfDomain
-        If there are fewer than 64 draws, or the output is not finite or does not vary.
+        If draws are too few, or the output is not finite or does not vary.
 
     Notes
     -----
-    c_m = sqrt(2/n) sum of (y_j - mean) cos(pi m (j + 1/2) / n), y in the order of x    (tissot2012)
-    S = (R - b) / (1 - b),  R = sum of c_m^2 over m = 1..6 / sum of (y - mean)^2,  b = 6 / (n - 1)
+    y = mean + sum over i and m of b_im sqrt(2) cos(pi m (rank of x_i + 1/2) / n) + e    (derived)
+    S_i = sum over m of (b_im^2 - its own error squared) / V    (tissot2012)
+    together = 1 - V_e / V    (derived)
     error: groups of draws left out one by one, (g - 1)/g sum of (S_g - mean)^2    (efron1982)
 
     Latin hypercube draws vary less than the errors say where effects simply add up.
 
     References
     ----------
-    plischke2010, the cosine transform of given draws
-    tissot2012, the correction of what noise gives by itself
+    plischke2010, cosines of the order of given draws
+    tissot2012, less what noise gives by itself
+    derived, all parameters fitted at once, so that the noise of one is not that of another
     efron1982, groups left out
     """
     values = _checked(output)
-    names = tuple(parameters)
-    orders = [np.argsort(parameters[name], kind="stable") for name in names]
-    whole = np.array([_cosine_share(order, values) for order in orders])
-    left_out = _without_each_group(orders, values)
-    errors = _jackknife(left_out)
-    sum_error = float(_jackknife(left_out.sum(axis=1)))
-    return VarianceShares(
-        {n: Share(float(s), float(e)) for n, s, e in zip(names, whole, errors, strict=True)},
-        Share(float(whole.sum()), sum_error),
+    names, count = tuple(parameters), len(parameters)
+    harmonics = min(HARMONICS, values.size // (DRAWS_PER_TERM * count))
+    if harmonics < 1:
+        least = float(DRAWS_PER_TERM * count)
+        raise refuse("output", float(values.size), "draws", f"At least {least:g}", "Draw more")
+    waves = np.hstack([_waves(parameters[name], harmonics) for name in names])
+    whole = _additive(waves, values, count)
+    without = np.array(
+        [
+            _additive(np.delete(waves, group, axis=0), np.delete(values, group), count)
+            for group in groups_of(values.size)
+        ]
     )
+    shares = [Share(float(s), float(e)) for s, e in zip(whole, _jackknife(without), strict=True)]
+    return VarianceShares(dict(zip(names, shares, strict=False)), shares[-1])
 
 
 def total_share(base: Array, redrawn: Array, variance: float) -> Share:
@@ -244,27 +253,26 @@ def _checked(output: Array) -> Array:
     return values
 
 
-def _cosine_share(order: NDArray[np.int64], values: Array) -> float:
+def _waves(values: Array, harmonics: int) -> Array:
+    """Cosines of the order of the draws of a parameter, each of variance 1."""
     n = values.size
-    centred = values[order] - values.mean()
-    place = np.pi * (np.arange(n) + 0.5) / n
-    waves = np.cos(np.outer(np.arange(1, HARMONICS + 1), place))
-    squares = 2.0 / n * float(np.sum((waves @ centred) ** 2))
-    raw, by_itself = squares / float(centred @ centred), HARMONICS / (n - 1)
-    return (raw - by_itself) / (1.0 - by_itself)
+    place = np.empty(n)
+    place[np.argsort(values, kind="stable")] = np.pi * (np.arange(n) + 0.5) / n
+    return np.asarray(np.sqrt(2.0) * np.cos(np.outer(place, np.arange(1, harmonics + 1))))
 
 
-def _without_each_group(orders: Sequence[NDArray[np.int64]], values: Array) -> Array:
-    """Shares by group left out and parameter."""
-    n = values.size
-    rows = []
-    for group in groups_of(n):
-        kept = np.ones(n, dtype=bool)
-        kept[group] = False
-        place = np.cumsum(kept) - 1
-        less = values[kept]
-        rows.append([_cosine_share(place[order[kept[order]]], less) for order in orders])
-    return np.array(rows)
+def _additive(waves: Array, values: Array, parameters: int) -> Array:
+    """Shares of the parameters alone, and that of their sum last."""
+    n, terms = waves.shape
+    left, y = waves - waves.mean(axis=0), values - values.mean()
+    inverse = np.linalg.inv(left.T @ left)
+    slopes = inverse @ (left.T @ y)
+    residual = y - left @ slopes
+    unexplained = float(residual @ residual) / (n - 1 - terms)
+    variance = float(y @ y) / (n - 1)
+    squares = slopes**2 - unexplained * np.diag(inverse)
+    alone = squares.reshape(parameters, -1).sum(axis=1) / variance
+    return np.append(alone, 1.0 - unexplained / variance)
 
 
 def _jackknife(without: Array) -> Array:
