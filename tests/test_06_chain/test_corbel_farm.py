@@ -244,6 +244,8 @@ SCALES = {
     "right_of_way": 10 * FOOT,
     "footprint": 10 * FOOT,
     "property_line": 100 * FOOT,
+    "ditch_over_bypass": 0.15,
+    "board_step": FOOT / 2,
 }
 """One whole unit of reserve of each kind of row."""
 FREEBOARDS = ("_rim", "_rim_storm", "ground_at_bed", "return_end", "main_outlet")

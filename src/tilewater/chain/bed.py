@@ -46,6 +46,7 @@ def judge_site_of_bed(trace: Trace) -> None:
     """Hold the cut of a bed to the ground that it may use, and to the right of way."""
     _judge_footprint(trace)
     _judge_right_of_way(trace)
+    _judge_widest_cut(trace)
 
 
 def _judge_footprint(trace: Trace) -> None:
@@ -91,6 +92,59 @@ def _judge_right_of_way(trace: Trace) -> None:
             where="bed",
         )
     )
+
+
+def _judge_widest_cut(trace: Trace) -> None:
+    widest = "inputs.site.widest_cut_m"
+    if widest not in trace:
+        return
+    trace.compute(
+        "footprint.across_m",
+        across_cut,
+        unit="m",
+        title="Cut at the ground, its shorter side",
+        length_bottom="bed.length_bottom_m",
+        width_bottom="bed.width_bottom_m",
+        margin="quantities.cut_margin_m",
+    )
+    trace.require(
+        Requirement(
+            key="widest_cut",
+            title="Cut no wider than may be made in this ground",
+            value="footprint.across_m",
+            operator="<=",
+            limit=widest,
+            unit="m",
+            scale=3.048,
+            where="bed",
+        )
+    )
+
+
+def across_cut(length_bottom: float, width_bottom: float, margin: float) -> float:
+    """Shorter side of the cut at the ground.
+
+    Parameters
+    ----------
+    length_bottom, width_bottom : float
+        Of the floor. [m]
+    margin : float
+        Top of the cut outside the floor, on each side. [m]
+
+    Returns
+    -------
+    float
+        Shorter side at the ground. [m]
+
+    Notes
+    -----
+    across = min(l, w) + 2 margin    (derived)
+
+    References
+    ----------
+    derived, the shorter of two sums
+    """
+    return min(length_bottom, width_bottom) + 2 * margin
 
 
 def top_of_cut(floor: float, margin: float) -> float:

@@ -6,7 +6,9 @@ share is counted day by day. With levels by season each season counts as a whole
 ordinary and once with its high level: the true share lies between.
 """
 
+from tilewater.basis.domain import require_not_negative
 from tilewater.basis.findings import Finding
+from tilewater.basis.requirement import SCALES, Requirement
 from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.ditch_back import add_days_back, give_unknown_back
@@ -21,12 +23,18 @@ from tilewater.chain.ditch_days import (
 )
 from tilewater.chain.ditch_seasons import WORDS, YEAR, SeasonKeys, give_unknown
 from tilewater.hydrology import ditch_shares
+from tilewater.practices.rules import difference, same
 
 SHARE = {"stage": "ditch.share_above", "high": "ditch.share_above_high"}
 
 
 def add_shares(trace: Trace, way: str, seasons: tuple[SeasonKeys, ...]) -> None:
     """Record the share of the flow volume with the ditch above each crest, by season and year."""
+    _count(trace, way, seasons)
+    _judge_over_bypass(trace, seasons)
+
+
+def _count(trace: Trace, way: str, seasons: tuple[SeasonKeys, ...]) -> None:
     days = add_ditch_days(trace, way, seasons)
     if isinstance(days, Unknown):
         title = "Days on which drain flow meets the ditch"
@@ -43,6 +51,75 @@ def add_shares(trace: Trace, way: str, seasons: tuple[SeasonKeys, ...]) -> None:
             _add_year(trace, kind, days)
     add_days_back(trace, days)
     _tell_days(trace, days)
+
+
+def _judge_over_bypass(trace: Trace, seasons: tuple[SeasonKeys, ...]) -> None:
+    """Water that meets the ditch above the bypass crest finds no head to go through."""
+    limit = "inputs.limits.drowned"
+    if limit not in trace:
+        return
+    value, counted = "ditch.share_over_bypass", f"{SHARE['stage']}.inlet_crest-{YEAR}"
+    title = "Share of the drain flow that meets the ditch above the bypass crest"
+    pairs = [(f"boards.inlet-{s.boards}.crest_m", s.key("high_m")) for s in seasons]
+    if not trace.known(counted) and all(trace.known(*pair) for pair in pairs):
+        reserves = {}
+        for season, (crest, high) in zip(seasons, pairs, strict=True):
+            reserves[season.word] = season.key("under_bypass_m")
+            trace.compute(
+                reserves[season.word],
+                difference,
+                unit="m",
+                title=f"Bypass crest above the high water of the ditch, {season.name}",
+                upper=crest,
+                lower=high,
+            )
+        if all(trace.value(key) >= 0 for key in reserves.values()):
+            trace.compute(value, share_under_crest, unit="-", title=title, **reserves)
+    if value not in trace:
+        trace.compute(value, same, unit="-", title=title, value=counted)
+    trace.require(
+        Requirement(
+            key="ditch_over_bypass",
+            title=title,
+            value=value,
+            operator="<=",
+            limit=limit,
+            unit="-",
+            scale=SCALES["share of flow"],
+            where="ditch",
+        )
+    )
+
+
+def share_under_crest(**reserve: float) -> float:
+    """Share of the flow that meets the ditch above a crest that its high water never reaches.
+
+    Parameters
+    ----------
+    **reserve : float
+        Crest above the high water of the ditch, by season. [m]
+
+    Returns
+    -------
+    float
+        Nothing, with no day of flow known. [-]
+
+    Raises
+    ------
+    OutOfDomain
+        If the high water of a season stands above the crest.
+
+    Notes
+    -----
+    share = 0 where every season's high water lies under the crest    (derived)
+
+    References
+    ----------
+    derived, a level that is not reached is reached on no day
+    """
+    lowest = min(reserve.values())
+    require_not_negative("reserve", lowest, "m", "Count the share by days of flow instead")
+    return 0.0
 
 
 def _give_unknown(

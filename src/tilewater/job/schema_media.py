@@ -292,6 +292,19 @@ class Limits(Table):
             "written here; left out, it is shown beside what it is held against.",
         ),
     ]
+    drowned: Annotated[
+        Number,
+        Quantity(
+            "Share of the drain flow that may meet the ditch above the bypass crest",
+            kind="ratio",
+            example="10 %",
+            low="0 %",
+            high="100 %",
+            default="10 %",
+            source="practice",
+            help="So much of the water finds no head to go through the practice.",
+        ),
+    ]
 
 
 class Frost(Table):

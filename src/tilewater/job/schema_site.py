@@ -111,6 +111,16 @@ class Site(Table):
             how="call the one-call center before anyone digs; ask the owner for private lines",
         ),
     ]
+    widest_cut: Annotated[
+        Number | None,
+        length(
+            "Widest cut that may be made in the ground of the practice",
+            "3 ft",
+            need="leave",
+            help="Where an easement, a contract or the district allows narrow trenches only.",
+            how="read the easement with the owner",
+        ),
+    ]
     benchmark: Annotated[
         Word | None,
         Text("Benchmark", example="bolt in the culvert headwall, 1188.42 ft", need="leave"),

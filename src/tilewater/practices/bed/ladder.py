@@ -1,7 +1,9 @@
 # SPDX-License-Identifier: Apache-2.0
 """Steps that make the ladder of elevations, from rim to ditch, by season."""
 
-from tilewater.basis.requirement import Requirement
+from collections.abc import Sequence
+
+from tilewater.basis.requirement import SCALES, Requirement
 from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.hydrology.drain_flow import least_of
@@ -102,6 +104,7 @@ def _add_bed_rungs(trace: Trace, zero: str) -> None:
         elevation=inlet,
         where="bed",
     )
+    _add_board_step(trace)
     add_rung(
         trace,
         "floor_outlet",
@@ -122,6 +125,30 @@ def _add_bed_rungs(trace: Trace, zero: str) -> None:
         limit=zero,
         elevation="inputs.bed.outlet_invert_m",
         where="return",
+    )
+
+
+def _add_board_step(trace: Trace) -> None:
+    """Head that is smaller than one board cannot be set, and is gone when a board is out."""
+    trace.compute(
+        "board_step.least_m",
+        smallest_board,
+        unit="m",
+        title="Smallest step by which a crest can be set",
+        board_heights="inputs.boards.heights_m",
+        seal_gap="inputs.boards.seal_gap_m",
+    )
+    trace.require(
+        Requirement(
+            key="board_step",
+            title="Inlet crest above outlet crest by more than one board",
+            value="elevations.driving_head.value_m",
+            operator=">=",
+            limit="board_step.least_m",
+            unit="m",
+            scale=SCALES["elevation"],
+            where="bed",
+        )
     )
 
 
@@ -242,9 +269,22 @@ def _add_ditch(trace: Trace) -> None:
 
 def _add_ditch_rungs(trace: Trace, season: str, boards: str, ending: str, words: str) -> None:
     ordinary, crest = f"ditch.{season}.stage_m", f"boards.outlet-{boards}.crest_m"
-    for name, what, upper, limit in (
-        ("main_outlet", "Outlet of the main", "inputs.main.invert_outlet_m", "outlet-freeboard"),
-        ("return_end", "End of the bed's return", "inputs.bed.return_invert_m", "return-freeboard"),
+    for name, what, upper, limit, scale in (
+        (
+            "main_outlet",
+            "Outlet of the main",
+            "inputs.main.invert_outlet_m",
+            "outlet-freeboard",
+            "freeboard",
+        ),
+        (
+            "return_end",
+            "End of the bed's return",
+            "inputs.bed.return_invert_m",
+            "return-freeboard",
+            "freeboard",
+        ),
+        ("floor_water", "Floor of the bed", "inputs.bed.floor_outlet_m", "none", "elevation"),
     ):
         add_rung(
             trace,
@@ -254,7 +294,7 @@ def _add_ditch_rungs(trace: Trace, season: str, boards: str, ending: str, words:
             lower=ordinary,
             limit=f"rules.{limit}_m",
             elevation=upper,
-            scale="freeboard",
+            scale=scale,
             where="ditch",
         )
     add_rung(
@@ -267,6 +307,32 @@ def _add_ditch_rungs(trace: Trace, season: str, boards: str, ending: str, words:
         elevation=crest,
         where="outlet structure",
     )
+
+
+def smallest_board(board_heights: Sequence[float], seal_gap: float) -> float:
+    """Smallest board that can be bought, with its seal.
+
+    Parameters
+    ----------
+    board_heights : sequence of float
+        Heights that can be bought. [m]
+    seal_gap : float
+        What the seal adds under each board. [m]
+
+    Returns
+    -------
+    float
+        Step of a crest. [m]
+
+    Notes
+    -----
+    step = min(h_i) + g    (derived)
+
+    References
+    ----------
+    derived, the least of the heights
+    """
+    return min(float(height) for height in board_heights) + seal_gap
 
 
 def top_of_media(floor: float, media_depth: float) -> float:
