@@ -3,15 +3,17 @@
 
 import re
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tilewater.basis.errors import OutOfDomain
+from tilewater.documents.drawing.crossings import as_lines, cross
 from tilewater.documents.drawing.frame import Frame
 from tilewater.documents.drawing.measured import collisions, outside_frame, struck_texts
 from tilewater.documents.drawing.model import Drawing, Leader, Line, Text
-from tilewater.documents.drawing.placing import NEAR, RINGS, Label, Placement, cross, place_labels
+from tilewater.documents.drawing.placing import NEAR, RINGS, Label, Placement, place_labels
 
 FRAME = Frame((0.0, 0.0), 120.0, 80.0, 1000.0, 200.0)
 words = st.text("abcdefgh 0123456789.", min_size=1, max_size=14)
@@ -64,14 +66,15 @@ def test_leaders_cross_neither_each_other_nor_words(wanted: list[Label]) -> None
         for each in placement.entities
         if isinstance(each, Leader)
     ]
-    assert not any(cross(a, b) for i, a in enumerate(leaders) for b in leaders[:i])
+    lines = as_lines(leaders)
+    assert not np.triu(cross(lines, lines), k=1).any()
     plain = tuple(
         Text(t.at, t.words, t.layer, t.size_mm, t.across, t.up)
         for t in placement.entities
         if isinstance(t, Text)
     )
-    lines = tuple(e for e in placement.entities if isinstance(e, Leader))
-    assert () == struck_texts(Drawing("plain", FRAME, (*lines, *plain)))
+    drawn_lines = tuple(e for e in placement.entities if isinstance(e, Leader))
+    assert () == struck_texts(Drawing("plain", FRAME, (*drawn_lines, *plain)))
 
 
 @pytest.mark.works(of=(place_labels,))
@@ -117,12 +120,3 @@ def test_a_label_without_room_gets_the_first_choice() -> None:
     for order in ([easy, hard], [hard, easy]):
         assert () == place_labels(order, frame).unplaced
     assert max(RINGS) > NEAR
-
-
-@pytest.mark.by_hand(of=(cross,))
-def test_lines_cross_where_their_ends_lie_on_either_side() -> None:
-    level = (0.0, 0.0), (10.0, 0.0)
-    assert cross(level, ((5.0, -1.0), (5.0, 1.0)))
-    assert cross(level, ((10.0, 0.0), (12.0, 3.0)))
-    assert not cross(level, ((5.0, 1.0), (5.0, 2.0)))
-    assert not cross(level, ((11.0, 0.0), (12.0, 0.0)))

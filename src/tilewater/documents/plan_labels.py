@@ -21,7 +21,9 @@ from tilewater.documents.drawing.measured import (
     Box,
     Segment,
     box_of,
+    overlapping,
     segments_of,
+    struck,
     text_boxes,
     within,
 )
@@ -81,7 +83,7 @@ def _add_free(plot: Plot, dimension: Dimension) -> None:
     for moved in MOVES:
         tried = replace(dimension, moved_mm=moved)
         box = box_of(words_of(tried, plot.frame), plot.frame)
-        if not any(box.overlaps(other) for other in taken):
+        if not overlapping([box], taken).any():
             plot.entities.append(tried)
             return
     plot.entities.append(dimension)
@@ -247,8 +249,8 @@ def _is_free(box: Box, taken: Iterable[Box], lines: Iterable[Segment], frame: Fr
     """Whether a text is on the paper and touches no other text and none of the lines."""
     return (
         within(box.corners, frame)
-        and not any(box.overlaps(other) for other in taken)
-        and not any(box.struck_by(line) for line in lines)
+        and not overlapping([box], taken).any()
+        and not struck([box], lines).any()
     )
 
 
@@ -280,7 +282,7 @@ def _clear_of_texts(plot: Plot, line: Line) -> Point:
         at = a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])
         x, y = plot.frame.paper(at)
         near = ((x - CLEAR, y - CLEAR), (x + CLEAR, y + CLEAR))
-        if not any(box.struck_by(near) for box in taken):
+        if not struck(taken, [near]).any():
             return at
     return (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
 

@@ -4,12 +4,15 @@
 A text takes the box of its letters, turned with it. Boxes that only touch do not collide.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from functools import cached_property
-from itertools import combinations, pairwise
+from itertools import pairwise
 from math import cos, radians, sin
 
+import numpy as np
+from numpy.typing import NDArray
+
+from tilewater.documents.drawing.crossings import TOUCH, as_boxes, as_lines, share_room
 from tilewater.documents.drawing.dimensions import laid_out, words_of
 from tilewater.documents.drawing.frame import Frame, Point
 from tilewater.documents.drawing.marks import shapes_of
@@ -31,12 +34,9 @@ from tilewater.documents.drawing.model import (
     sheet_of,
 )
 
-TOUCH = 1e-6
-"""Overlap that is only the rounding of arithmetic. [mm]"""
 _TURN = 15.0
 """Step in which an arc is walked. [deg]"""
 Segment = tuple[Point, Point]
-Bounds = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True)
@@ -46,30 +46,6 @@ class Box:
     words: str
     corners: tuple[Point, Point, Point, Point]
     clear: bool = False
-
-    @cached_property
-    def bounds(self) -> Bounds:
-        """Left, bottom, right and top of what it reaches. [mm]"""
-        return bounds_of(self.corners)
-
-    def overlaps(self, other: "Box") -> bool:
-        """Whether the boxes share room."""
-        return not (_far(self.bounds, other.bounds) or _apart(self.corners, other.corners))
-
-    def struck_by(self, segment: Segment) -> bool:
-        """Whether a line runs through the box."""
-        return not (_far(self.bounds, bounds_of(segment)) or _apart(self.corners, segment))
-
-    def grown(self, by_mm: float) -> "Box":
-        """The box with room around it."""
-        a, b, _, d = self.corners
-        (ux, uy), (vx, vy) = _unit(a, b), _unit(a, d)
-        moves = ((-1, -1), (1, -1), (1, 1), (-1, 1))
-        p, q, r, s = (
-            (x + by_mm * (i * ux + j * vx), y + by_mm * (i * uy + j * vy))
-            for (x, y), (i, j) in zip(self.corners, moves, strict=True)
-        )
-        return Box(self.words, (p, q, r, s), self.clear)
 
 
 def box_of(text: Text, frame: Frame) -> Box:
@@ -92,11 +68,22 @@ def text_boxes(drawing: Drawing) -> tuple[Box, ...]:
     return tuple(_boxes(drawing.entities, drawing.frame))
 
 
+def overlapping(boxes: Iterable[Box], others: Iterable[Box]) -> NDArray[np.bool_]:
+    """Whether each box, a row, shares room with each other, a column."""
+    return share_room(*(as_boxes(box.corners for box in each) for each in (boxes, others)))
+
+
+def struck(boxes: Iterable[Box], lines: Iterable[Segment]) -> NDArray[np.bool_]:
+    """Whether through each box, a row, each line, a column, runs."""
+    return share_room(as_boxes(box.corners for box in boxes), as_lines(lines))
+
+
 def collisions(drawn: Drawing | Sheet) -> tuple[tuple[str, str], ...]:
     """Pairs of texts that share room."""
     sheet = drawn if isinstance(drawn, Sheet) else sheet_of(drawn)
     boxes = [box for placed in sheet for box in _on_sheet(placed)]
-    return tuple((a.words, b.words) for a, b in combinations(boxes, 2) if a.overlaps(b))
+    pairs = zip(*np.nonzero(np.triu(overlapping(boxes, boxes), k=1)), strict=True)
+    return tuple((boxes[a].words, boxes[b].words) for a, b in pairs)
 
 
 def outside_frame(drawn: Drawing | Sheet) -> tuple[str, ...]:
@@ -119,12 +106,13 @@ def outside_frame(drawn: Drawing | Sheet) -> tuple[str, ...]:
 def struck_texts(drawing: Drawing) -> tuple[tuple[str, str], ...]:
     """Texts that a line runs through, with the layer of the line; those kept clear are left out."""
     boxes = [box for box in text_boxes(drawing) if not box.clear]
-    return tuple(
-        (box.words, entity.layer)
-        for entity in drawing.entities
-        for box in boxes
-        if any(box.struck_by(each) for each in segments_of(entity, drawing.frame))
-    )
+    found: list[tuple[str, str]] = []
+    for entity in drawing.entities:
+        through = struck(boxes, segments_of(entity, drawing.frame))
+        found += [
+            (boxes[index].words, entity.layer) for index in np.flatnonzero(through.sum(axis=1))
+        ]
+    return tuple(found)
 
 
 def segments_of(entity: Entity, frame: Frame) -> tuple[Segment, ...]:
@@ -206,38 +194,3 @@ def within(points: Iterable[Point], frame: Frame) -> bool:
         -TOUCH <= x <= frame.width_mm + TOUCH and -TOUCH <= y <= frame.height_mm + TOUCH
         for x, y in points
     )
-
-
-def _unit(a: Point, b: Point) -> Point:
-    dx, dy = b[0] - a[0], b[1] - a[1]
-    length = (dx * dx + dy * dy) ** 0.5
-    return (dx / length, dy / length) if length else (1.0, 0.0)
-
-
-def bounds_of(points: Sequence[Point]) -> Bounds:
-    """Left, bottom, right and top of what points reach. [mm]"""
-    across, up = [x for x, _ in points], [y for _, y in points]
-    return min(across), min(up), max(across), max(up)
-
-
-def _far(one: Bounds, other: Bounds) -> bool:
-    """Whether upright boxes are apart: the quick answer to most questions."""
-    return (
-        one[2] <= other[0] + TOUCH
-        or other[2] <= one[0] + TOUCH
-        or one[3] <= other[1] + TOUCH
-        or other[3] <= one[1] + TOUCH
-    )
-
-
-def _apart(one: tuple[Point, ...], other: tuple[Point, ...]) -> bool:
-    """Whether a line parts two convex shapes: one along an edge of either."""
-    for shape in (one, other):
-        for a, b in zip(shape, (*shape[1:], shape[0]), strict=True):
-            ux, uy = _unit(a, b)
-            for nx, ny in ((-uy, ux), (ux, uy)):
-                first = [x * nx + y * ny for x, y in one]
-                second = [x * nx + y * ny for x, y in other]
-                if max(first) <= min(second) + TOUCH or max(second) <= min(first) + TOUCH:
-                    return True
-    return False

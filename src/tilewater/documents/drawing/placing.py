@@ -10,26 +10,25 @@ drawing.
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
-from math import cos, hypot, radians, sin
+from math import isnan
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from tilewater.basis.errors import OutOfDomain
-from tilewater.documents.drawing.frame import Frame, Point
-from tilewater.documents.drawing.measured import (
-    Bounds,
-    Box,
-    Segment,
-    bounds_of,
-    box_of,
-    segments_of,
-    text_boxes,
-    within,
+from tilewater.documents.drawing.crossings import (
+    TOUCH,
+    Shapes,
+    as_boxes,
+    as_lines,
+    cross,
+    pairs_share_room,
+    share_room,
 )
-from tilewater.documents.drawing.metrics import CAP
+from tilewater.documents.drawing.frame import Frame, Point
+from tilewater.documents.drawing.measured import segments_of, text_boxes
+from tilewater.documents.drawing.metrics import ASCENT, CAP, DESCENT, width_of
 from tilewater.documents.drawing.model import (
     BODY,
     Across,
@@ -60,6 +59,8 @@ NEAR = 1.6
 RINGS = (5.0, 8.0, 12.0, 17.0, 23.0, 30.0, 38.0, 48.0, 60.0)
 """Lengths of leaders that are tried. [mm]"""
 TURNS = tuple(range(0, 360, 15))
+LEVEL = 0.3
+"""How far off level or upright a direction may be for words to stand at their middle. [-]"""
 LEADING = 1.22
 """From line to line. [em]"""
 APART = 0.35
@@ -69,6 +70,10 @@ TIP = 1.1
 _STRUCK, _OVER, _LED, _TURN = 14.0, 2.0, 3.0, 0.012
 """What a place costs in millimetres of leader: a line through the words, a line that the leader
 goes over, a leader at all, a degree off the wanted side."""
+ACROSS: tuple[Across, ...] = ("left", "middle", "right")
+CORNERS = np.array(((-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)))
+"""Outward from a box at its corners."""
+NO_BOXES, NO_LINES = as_boxes(()), as_lines(())
 
 
 @dataclass(frozen=True)
@@ -128,14 +133,50 @@ class Placement:
         return self.entities
 
 
-@dataclass(frozen=True)
-class _Place:
-    """One possible place of a label."""
+@dataclass(frozen=True, eq=False)
+class _Places:
+    """Possible places of a label on paper, one a row. [mm]
 
-    cost: float
-    texts: tuple[Text, ...]
-    boxes: tuple[Box, ...]
-    leader: Segment | None
+    Attributes
+    ----------
+    label : Label
+    costs : array
+    starts : array
+        Where its rows of words start, end or have their middle, at the top of the first.
+    across : array
+        Which of the three, as a number of `ACROSS`.
+    rows : array
+        The box of each row of words: place, row, corner, across and up.
+    leaders : array
+        No numbers for a place without leader.
+    """
+
+    label: Label
+    costs: NDArray[np.float64]
+    starts: NDArray[np.float64]
+    across: NDArray[np.int_]
+    rows: NDArray[np.float64]
+    leaders: Shapes
+
+    def __getitem__(self, index: NDArray[np.bool_ | np.int_]) -> "_Places":
+        """Some of the places."""
+        return _Places(
+            self.label,
+            self.costs[index],
+            self.starts[index],
+            self.across[index],
+            self.rows[index],
+            self.leaders[index],
+        )
+
+    def boxes(self, room: float = 0.0) -> Shapes:
+        """The boxes of all rows of all places, with room around them."""
+        return (self.rows + room * CORNERS).reshape(-1, 4, 2)
+
+    def count(self, told: NDArray[np.bool_]) -> NDArray[np.int_]:
+        """How often something is so of the boxes of each place, told of each box in a row."""
+        places, rows = self.rows.shape[:2]
+        return np.asarray(told.reshape(places, rows * told.shape[1]).sum(axis=1))
 
 
 def place_labels(
@@ -158,8 +199,9 @@ def place_labels(
     Placement
     """
     drawn = tuple(around)
-    lines = tuple(each for entity in drawn for each in segments_of(entity, frame))
-    ground = _Ground(frame, text_boxes(Drawing("", frame, drawn)), lines)
+    lines = (each for entity in drawn for each in segments_of(entity, frame))
+    boxes = (box.corners for box in text_boxes(Drawing("", frame, drawn)))
+    ground = _Ground(frame, as_boxes(boxes), as_lines(lines))
     places = [_choice(label, ground) for label in labels]
     order = list(range(len(labels)))
     found, left = _try_order(order, places)
@@ -171,151 +213,135 @@ def place_labels(
         again, without = _try_order(order, places)
         if len(without) <= len(left):
             found, left = again, without
-    made: list[Text | Leader] = []
-    for index in sorted(found):
-        place = found[index]
-        if place.leader is not None:
-            start, end = place.leader
-            made.append(Leader((frame.ground(start), frame.ground(end))))
-        made.extend(place.texts)
+    made = (each for index in sorted(found) for each in _drawn(found[index], frame))
     return Placement(tuple(made), tuple(labels[index] for index in sorted(left)))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class _Ground:
     """What the labels find drawn, on paper."""
 
     frame: Frame
-    boxes: tuple[Box, ...]
-    lines: tuple[Segment, ...]
-
-    @cached_property
-    def reach(self) -> NDArray[np.float64]:
-        """Left, bottom, right and top of each line. [mm]"""
-        ends = np.array(self.lines, dtype=np.float64).reshape(-1, 2, 2)
-        return np.hstack([ends.min(axis=1), ends.max(axis=1)])
-
-    def near(self, bounds: Bounds) -> list[Segment]:
-        """Lines that may run through what has these bounds."""
-        left, bottom, right, top = self.reach.T
-        x0, y0, x1, y1 = bounds
-        meets = (left <= x1) & (right >= x0) & (bottom <= y1) & (top >= y0)
-        return [self.lines[index] for index in np.flatnonzero(meets)]
+    boxes: Shapes
+    lines: Shapes
 
 
-def _choice(label: Label, ground: _Ground) -> list[_Place]:
+def _choice(label: Label, ground: _Ground) -> _Places:
     """Places of a label that what is drawn leaves free, the cheapest first."""
-    free = (
-        replace(place, cost=place.cost + _cost_of_lines(place, ground))
-        for place in _places(label, ground.frame)
-        if all(within(box.corners, ground.frame) for box in place.boxes)
-        and _is_free(place, ground.boxes, ())
-    )
-    return sorted(free, key=lambda place: place.cost)
+    places = _places(label, ground.frame)
+    size = ground.frame.width_mm, ground.frame.height_mm
+    inside = (places.rows >= -TOUCH) & (places.rows <= np.add(size, TOUCH))
+    places = places[np.flatnonzero(inside.all(axis=(1, 2, 3)))]
+    places = places[~_own_leader_strikes(places)]
+    places = places[_are_free(places, ground.boxes, NO_LINES)]
+    costs = places.costs + _costs_of_lines(places, ground.lines)
+    return replace(places, costs=costs)[np.argsort(costs, kind="stable")]
 
 
 def _try_order(
-    order: Sequence[int], places: Sequence[Sequence[_Place]]
-) -> tuple[dict[int, _Place], list[int]]:
-    """Places of labels in the order given, and the numbers of those without."""
-    found: dict[int, _Place] = {}
+    order: Sequence[int], places: Sequence[_Places]
+) -> tuple[dict[int, _Places], list[int]]:
+    """The place of each label in the order given, and the numbers of those without."""
+    found: dict[int, _Places] = {}
     left: list[int] = []
-    boxes, leaders = list[Box](), list[Segment]()
+    boxes, leaders = NO_BOXES, NO_LINES
     for index in order:
-        place = next((each for each in places[index] if _is_free(each, boxes, leaders)), None)
-        if place is None:
+        free = np.flatnonzero(_are_free(places[index], boxes, leaders))
+        if free.size == 0:
             left.append(index)
             continue
-        found[index] = place
-        boxes.extend(place.boxes)
-        if place.leader is not None:
-            leaders.append(place.leader)
+        found[index] = place = places[index][free[:1]]
+        boxes = np.concatenate([boxes, place.boxes()])
+        leaders = np.concatenate([leaders, place.leaders])
     return found, left
 
 
-def _places(label: Label, frame: Frame) -> Iterator[_Place]:
+def _places(label: Label, frame: Frame) -> _Places:
+    """All places that a label tries, with its near corner or side at a distance from its point."""
+    tried = np.array(list(_tried(label)))
+    turns, away, costs, led = tried.T
+    ways = np.stack([np.cos(np.radians(turns)), np.sin(np.radians(turns))], axis=1)
+    about = np.array(frame.paper(label.about))
+    near = about + away[:, None] * ways
+    across = np.where(np.abs(ways[:, 0]) < LEVEL, 1, np.where(ways[:, 0] > 0.0, 0, 2))
+    step, wide = LEADING * label.size_mm, _widths(label)
+    high = CAP * label.size_mm + (len(wide) - 1) * step
+    up = np.where(np.abs(ways[:, 1]) < LEVEL, high / 2, np.where(ways[:, 1] > 0.0, high, 0.0))
+    starts = near + np.stack([np.zeros_like(up), up], axis=1)
+    left = starts[:, :1] - across[:, None] / 2 * wide
+    base = starts[:, 1:] - step * np.arange(len(wide)) - CAP * label.size_mm
+    low, top = base - DESCENT * label.size_mm, base + ASCENT * label.size_mm
+    corners = ((left, low), (left + wide, low), (left + wide, top), (left, top))
+    rows = np.stack([np.stack(corner, axis=-1) for corner in corners], axis=2)
+    tips = about + (away - TIP)[:, None] * ways
+    leaders = np.stack([np.broadcast_to(about, tips.shape), tips], axis=1)
+    leaders = np.where(led[:, None, None] > 0.0, leaders, np.nan)
+    return _Places(label, costs, starts, across, rows, leaders)
+
+
+def _tried(label: Label) -> Iterator[tuple[float, float, float, bool]]:
+    """Direction and distance from the point, cost, and whether there is a leader."""
     wanted = SIDES[label.side]
     if not label.always_led:
         for side in SIDES.values():
-            yield _place(label, frame, side, NEAR, _TURN * _off(side, wanted), led=False)
+            yield side, NEAR, _TURN * _off(side, wanted), False
     if label.leader or label.always_led:
         for ring in RINGS:
             for turn in TURNS:
-                cost = _LED + ring + _TURN * _off(turn, wanted)
-                yield _place(label, frame, turn, ring, cost, led=True)
+                yield turn, ring, _LED + ring + _TURN * _off(turn, wanted), True
+
+
+def _widths(label: Label) -> NDArray[np.float64]:
+    """Width of each row of words. [mm]"""
+    rows = (_text(label, words, label.about, "left") for words in label.lines)
+    return np.array([width_of(text) for text in rows])
 
 
 def _off(one: float, other: float) -> float:
     return abs((one - other + 180.0) % 360.0 - 180.0)
 
 
-def _place(
-    label: Label, frame: Frame, turn: float, away: float, cost: float, *, led: bool
-) -> _Place:
-    """The label with its near corner or side at a distance from its point."""
-    c, s = cos(radians(turn)), sin(radians(turn))
-    x0, y0 = frame.paper(label.about)
-    x, y = x0 + away * c, y0 + away * s
-    across: Across = "middle" if abs(c) < 0.3 else ("left" if c > 0 else "right")
-    step, rows = LEADING * label.size_mm, len(label.lines)
-    high = CAP * label.size_mm + (rows - 1) * step
-    top = y + (high / 2 if abs(s) < 0.3 else (high if s > 0 else 0.0))
-    texts = tuple(
-        Text(
-            frame.ground((x, top - row * step)),
-            words,
-            label.layer,
-            label.size_mm,
-            across,
-            "top",
-            weight=label.weight,
-            clear=True,
-        )
-        for row, words in enumerate(label.lines)
-    )
-    boxes = tuple(box_of(text, frame) for text in texts)
-    tip = x0 + (away - TIP) * c, y0 + (away - TIP) * s
-    return _Place(cost, texts, boxes, ((x0, y0), tip) if led else None)
-
-
-def _is_free(place: _Place, boxes: Sequence[Box], leaders: Sequence[Segment]) -> bool:
-    for own in (box.grown(APART) for box in place.boxes):
-        if any(own.overlaps(box) for box in boxes) or any(map(own.struck_by, leaders)):
-            return False
-    led = place.leader
-    return led is None or not (
-        any(box.struck_by(led) for box in (*boxes, *place.boxes))
-        or any(cross(led, other) for other in leaders)
+def _text(label: Label, words: str | tuple[Part, ...], at: Point, across: Across) -> Text:
+    return Text(
+        at, words, label.layer, label.size_mm, across, "top", weight=label.weight, clear=True
     )
 
 
-def _cost_of_lines(place: _Place, ground: _Ground) -> float:
-    cost = 0.0
-    for box in place.boxes:
-        cost += _STRUCK * sum(map(box.struck_by, ground.near(box.bounds)))
-    if place.leader is not None:
-        led = _past_start(place.leader)
-        cost += _OVER * sum(cross(led, line) for line in ground.near(bounds_of(led)))
-    return cost
+def _drawn(place: _Places, frame: Frame) -> Iterator[Text | Leader]:
+    """The leader and the rows of words of one place."""
+    label = place.label
+    (x0, y0), (x1, y1) = place.leaders[0].tolist()
+    if not isnan(x0):
+        yield Leader((frame.ground((x0, y0)), frame.ground((x1, y1))))
+    x, top = place.starts[0].tolist()
+    for row, words in enumerate(label.lines):
+        at = frame.ground((x, top - row * LEADING * label.size_mm))
+        yield _text(label, words, at, ACROSS[place.across[0]])
 
 
-def _past_start(led: Segment) -> Segment:
-    """A leader without its first bit, which stands on the line that it is about."""
-    (xa, ya), (xb, yb) = led
-    part = min(1.0, TIP / max(hypot(xb - xa, yb - ya), TIP))
-    return (xa + part * (xb - xa), ya + part * (yb - ya)), (xb, yb)
+def _are_free(places: _Places, boxes: Shapes, leaders: Shapes) -> NDArray[np.bool_]:
+    """Which places touch none of the boxes and leaders with their words or their own leader."""
+    own = places.boxes(APART)
+    taken = np.hstack([share_room(own, boxes), share_room(own, leaders)])
+    crossed = np.hstack([share_room(places.leaders, boxes), cross(places.leaders, leaders)])
+    return np.asarray((places.count(taken) == 0) & ~crossed.any(axis=1))
 
 
-def cross(one: Segment, other: Segment) -> bool:
-    """Whether two lines on paper cross or touch."""
-    (a, b), (c, d) = one, other
-    turns = _turn(a, b, c), _turn(a, b, d), _turn(c, d, a), _turn(c, d, b)
-    if max(min(a[0], b[0]), min(c[0], d[0])) > min(max(a[0], b[0]), max(c[0], d[0])):
-        return False
-    if max(min(a[1], b[1]), min(c[1], d[1])) > min(max(a[1], b[1]), max(c[1], d[1])):
-        return False
-    return turns[0] * turns[1] <= 0.0 and turns[2] * turns[3] <= 0.0
+def _own_leader_strikes(places: _Places) -> NDArray[np.bool_]:
+    """Which places have a leader through their own words."""
+    leaders = np.repeat(places.leaders, places.rows.shape[1], axis=0)
+    return places.count(pairs_share_room(places.boxes(), leaders)[:, None]) > 0
 
 
-def _turn(a: Point, b: Point, c: Point) -> float:
-    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+def _costs_of_lines(places: _Places, lines: Shapes) -> NDArray[np.float64]:
+    """What lines through the words and under the leader of each place cost. [mm]"""
+    struck = places.count(share_room(places.boxes(), lines))
+    over = cross(_past_starts(places.leaders), lines).sum(axis=1)
+    return np.asarray(_STRUCK * struck + _OVER * over)
+
+
+def _past_starts(leaders: Shapes) -> Shapes:
+    """Leaders without their first bit, which stands on the line that they are about."""
+    start, end = leaders[:, 0], leaders[:, 1]
+    long = np.maximum(np.linalg.norm(end - start, axis=1), TIP)
+    return np.stack([start + (TIP / long)[:, None] * (end - start), end], axis=1)
