@@ -1,0 +1,200 @@
+# SPDX-License-Identifier: Apache-2.0
+"""A field drawn from the ranges of its parameters, run with boards out and with boards in.
+
+Every factor is on a value of the job. Both runs of a draw take the same field, so that their
+difference is that of the boards alone.
+"""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tilewater.hydrology.crops import Crop
+from tilewater.hydrology.daily_weather import DailyWeather, Series
+from tilewater.hydrology.field import FieldRun, simulate_field
+from tilewater.hydrology.field_parts import FieldCold, FieldDrains, FieldSoil
+from tilewater.nitrate.parameter_ranges import default_ranges, draw_parameters, read_ranges
+
+PACKAGE, TABLE = "tilewater.practices", "practice_raised_ranges"
+OUT, IN = range(2)
+"""Boards out and boards in, in the sums by year."""
+PARTS = ("drains", "runoff", "evapotranspiration", "deep_seepage", "side_seepage")
+"""Where water leaves a field: by laterals and inlets, and by four other ways."""
+YearSums = NDArray[np.float64]
+"""Depths of shape (draws, years, 2, parts). [m]"""
+
+
+class FieldDraw(NamedTuple):
+    """One draw of what is uncertain in a field, as factors on its values.
+
+    Attributes
+    ----------
+    conductivity, drainable, deep_seepage, upward, storage, infiltration : float
+        On the values of the soil. [-]
+    concentration : float
+        Nitrate of the water with boards in over that with boards out. [-]
+    nitrate_factor : float
+        On the nitrate of the job; the same in every practice that is drawn alike. [-]
+    """
+
+    conductivity: float
+    drainable: float
+    deep_seepage: float
+    upward: float
+    storage: float
+    infiltration: float
+    concentration: float
+    nitrate_factor: float
+
+
+SLUGS = {
+    "conductivity": "raised-conductivity",
+    "drainable": "raised-drainable",
+    "deep_seepage": "raised-deep-seepage",
+    "upward": "raised-upward",
+    "storage": "raised-storage",
+    "infiltration": "raised-infiltration",
+    "concentration": "raised-concentration",
+    "nitrate_factor": "nitrate-factor",
+}
+"""Name of the range of every factor."""
+
+
+def draw_fields(count: float, taken: float, seed: float) -> tuple[FieldDraw, ...]:
+    """What is uncertain in a field, drawn from its ranges.
+
+    Parameters
+    ----------
+    count : float
+        Draws that other practices are drawn with; the nitrate of draw 7 is then the same. [-]
+    taken : float
+        How many of them are taken, from the first on; each costs two runs of the field. [-]
+    seed : float
+        Another seed gives other draws. [-]
+
+    Returns
+    -------
+    tuple of FieldDraw
+
+    Notes
+    -----
+    x_i = quantile_i(u_i), u stratified and drawn for each name by itself    (mckay1979)
+
+    References
+    ----------
+    mckay1979, Latin hypercube
+    practice, ranges of `practice_raised_ranges`
+    """
+    ranges = read_ranges(PACKAGE, TABLE) | {"nitrate-factor": default_ranges()["nitrate-factor"]}
+    drawn = draw_parameters((ranges[s] for s in SLUGS.values()), int(count), seed=int(seed))
+    return tuple(
+        FieldDraw(**{name: float(drawn[slug][i]) for name, slug in SLUGS.items()})
+        for i in range(min(int(taken), int(count)))
+    )
+
+
+def soil_of_draw(soil: FieldSoil, draw: FieldDraw) -> FieldSoil:
+    """The soil of a field with the factors of a draw.
+
+    Parameters
+    ----------
+    soil : FieldSoil
+        Soil of the job. [-]
+    draw : FieldDraw
+        Factors. [-]
+
+    Returns
+    -------
+    FieldSoil
+
+    References
+    ----------
+    derived, products
+    """
+    return replace(
+        soil,
+        conductivity_above=soil.conductivity_above * draw.conductivity,
+        conductivity_below=soil.conductivity_below * draw.conductivity,
+        drainable_porosity=soil.drainable_porosity * draw.drainable,
+        deep_seepage=soil.deep_seepage * draw.deep_seepage,
+        upward_flux_at_one_metre=soil.upward_flux_at_one_metre * draw.upward,
+        surface_storage=soil.surface_storage * draw.storage,
+        infiltration=soil.infiltration * draw.infiltration,
+    )
+
+
+def run_pairs(
+    weather: DailyWeather,
+    soil: FieldSoil,
+    drains: FieldDrains,
+    cold: FieldCold,
+    rotation: tuple[Crop, ...],
+    outlet_height: float | Series,
+    draws: Sequence[FieldDraw],
+    first_year: float | None = None,
+) -> YearSums:
+    """Where the water of every draw and year goes, boards out and boards in.
+
+    Parameters
+    ----------
+    weather : DailyWeather
+        Days without gaps. [-]
+    soil : FieldSoil
+        Soil of the job. [-]
+    drains : FieldDrains
+        Drains of the job. [-]
+    cold : FieldCold
+        Snow and frost. [-]
+    rotation : tuple of Crop
+        One crop a calendar year, in turn. [-]
+    outlet_height : float or array
+        Water that the boards hold over the laterals, mean of all, as the seasons set them. [m]
+    draws : sequence of FieldDraw
+        Factors. [-]
+    first_year : float or None
+        A calendar year with the first crop; None for the first of the record. [years]
+
+    Returns
+    -------
+    array of shape (draws, years, 2, 5)
+        Depths by calendar year of the ways of `PARTS`. [m]
+
+    Raises
+    ------
+    OutOfDomain
+        If the ground would leak faster than it can empty.
+
+    References
+    ----------
+    derived, two runs of the daily model of a field that differ by the boards alone
+    """
+    years = weather.years - int(weather.years[0])
+    sums = np.zeros((len(draws), int(years[-1]) + 1, 2, len(PARTS)))
+    for i, draw in enumerate(draws):
+        for state, height in ((OUT, 0.0), (IN, outlet_height)):
+            run = simulate_field(
+                weather,
+                soil=soil_of_draw(soil, draw),
+                drains=drains,
+                cold=cold,
+                rotation=rotation,
+                first_year=None if first_year is None else int(first_year),
+                outlet_height=height,
+            )
+            for part, daily in enumerate(_ways(run)):
+                sums[i, :, state, part] = np.bincount(years, weights=daily)
+    return sums
+
+
+def _ways(run: FieldRun) -> tuple[Series, ...]:
+    """Daily depths of `PARTS`."""
+    return (
+        run.drain_depth + run.inlet_depth,
+        run.runoff,
+        run.evapotranspiration,
+        run.deep_seepage,
+        run.side_seepage,
+    )
