@@ -1,6 +1,9 @@
 # SPDX-License-Identifier: Apache-2.0
 """The DXF is sound, in the units that it says, on named layers, and as long as the ground."""
 
+import os
+import subprocess
+import sys
 from collections import Counter
 from io import BytesIO
 from pathlib import Path
@@ -169,6 +172,24 @@ def test_the_layout_shows_the_drawing_at_its_scale() -> None:
 def test_the_same_drawing_gives_the_same_bytes() -> None:
     assert to_dxf(one_of_each()) == to_dxf(one_of_each())
     assert to_dxf(one_of_each()) != to_dxf(one_of_each(units="si"))
+
+
+@pytest.mark.works(of=(to_dxf,))
+def test_another_run_of_the_program_gives_the_same_bytes() -> None:
+    script = (
+        "import sys; from tests.drawings import one_of_each; "
+        "from tilewater.documents.drawing.dxf import to_dxf; "
+        "sys.stdout.buffer.write(to_dxf(one_of_each()))"
+    )
+    for seed in ("1", "2"):
+        run = subprocess.run(
+            [sys.executable, "-c", script],
+            env={**os.environ, "PYTHONHASHSEED": seed},
+            cwd=Path(__file__).parents[2],
+            capture_output=True,
+            check=True,
+        )
+        assert to_dxf(one_of_each()) == run.stdout
 
 
 @pytest.mark.oracle("GDAL 3.12", of=(to_dxf,))

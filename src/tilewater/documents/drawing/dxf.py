@@ -87,6 +87,7 @@ def to_dxf(drawing: Drawing) -> bytes:
             writer.entity(entity)
         writer.say_exaggeration()
         _show(document, drawing, writer)
+        _order_classes(document)
         stream = StringIO(newline="\n")
         document.write(stream)
     finally:
@@ -307,3 +308,9 @@ def _show(document: "Document", drawing: Drawing, writer: _Writer) -> None:
     sheet.add_viewport(
         (size[0] / 2, size[1] / 2), size, middle, tall, dxfattribs={"layer": "frame"}
     )
+
+
+def _order_classes(document: "Document") -> None:
+    """Declare the kinds of objects by name: ezdxf takes them as a set of words happens to lie."""
+    document.classes.add_required_classes(document.dxfversion)
+    document.classes.classes = dict(sorted(document.classes.classes.items()))
