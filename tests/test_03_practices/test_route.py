@@ -17,9 +17,10 @@ from tilewater.nitrate.kinetics import (
     outlet_nitrate_tanks,
     outlet_nitrate_zero_order,
 )
+from tilewater.nitrate.parameter_ranges import draws_of_ranges
 from tilewater.practices.bed import _route
 from tilewater.practices.bed.capacity import Media
-from tilewater.practices.bed.draws import draw_beds, middle_bed
+from tilewater.practices.bed.draws import bed_ranges, draw_beds, middle_bed
 from tilewater.practices.bed.route import (
     BedDraw,
     BedYears,
@@ -175,7 +176,8 @@ def test_chips_age_as_stated_and_are_renewed():
 
 @pytest.mark.law(of=(route_by_year, removed_by_year, treated_share_by_year, bed_percent_by_year))
 def test_sums_by_year_are_those_of_the_days_for_any_threads():
-    beds = draw_beds(40, 3, GRADIENT, 0.095, 0.042, 9.25, 0.55, 0.61, 2.5, 6.0, 13.0, 2.15, 10.0)
+    ranges = bed_ranges(0.095, 0.042, 0.55, 0.61, 2.5, 6.0, 13.0, 2.15)
+    beds = draw_beds(draws_of_ranges(ranges, 40, 3), GRADIENT, 9.25, 10.0)
     date = np.arange(DAYS) + np.datetime64("2001-01-01")
     year, whole = year_by_day(date), whole_years(date)
     one, two = (
@@ -215,15 +217,17 @@ def test_warmer_water_and_larger_rates_take_out_more_and_newer_chips_more_water(
     assert removed(half_saturation_mg_per_l=2.5, tanks=4) < removed()
 
 
-@pytest.mark.works(of=(middle_bed, draw_beds))
+@pytest.mark.works(of=(middle_bed, draw_beds, bed_ranges, draws_of_ranges))
 def test_middle_of_the_draws_is_near_the_middle_bed():
-    given_ = (GRADIENT, 0.095, 0.042, 9.25, 0.55, 0.61, 2.5, 6.0, 13.0, 2.15, 10.0)
-    beds, middle = draw_beds(512, 1, *given_), middle_bed(*given_)
+    ranges = bed_ranges(0.095, 0.042, 0.55, 0.61, 2.5, 6.0, 13.0, 2.15)
+    beds = draw_beds(draws_of_ranges(ranges, 512, 1), GRADIENT, 9.25, 10.0)
+    middle = middle_bed(ranges, GRADIENT, 9.25, 10.0)
     for field in ("conductivity_new", "porosity", "half_saturation_mg_per_l", "nitrate_factor"):
         drawn = np.median([getattr(each, field) for each in beds])
         assert drawn == pytest.approx(getattr(middle, field), rel=0.05)
     assert middle.rate_g_per_m3_day == pytest.approx(6.0 * 12.5 / 10)  # stated at 10 mg/L, half 2.5
-    assert draw_beds(64, 1, *given_) == draw_beds(64, 1, *given_)
+    again = draws_of_ranges(ranges, 512, 1)
+    assert draw_beds(again, GRADIENT, 9.25, 10.0) == beds
 
 
 @pytest.mark.works(of=(day_series, bed_years, whole_years))

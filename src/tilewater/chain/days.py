@@ -9,14 +9,14 @@ are shown; the draws give the range.
 from tilewater.basis.compiled import has_compiler
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
+from tilewater.chain.day_series import add_dates, add_series, has_days
 from tilewater.chain.days_sums import add_sums
-from tilewater.hydrology.ditch_stage import SeasonValue
 from tilewater.nitrate.measured_removal import removal_above_measured
-from tilewater.nitrate.water_temperature import drain_water_temperature
-from tilewater.practices.bed import days, draws, year_sums
+from tilewater.nitrate.parameter_ranges import draws_of_ranges
+from tilewater.practices.bed import days, draws
 from tilewater.practices.bed._split import Array
 from tilewater.practices.bed.board_steps import set_key
-from tilewater.practices.bed.route import day_series, route_by_year, route_days
+from tilewater.practices.bed.route import route_by_year, route_days
 from tilewater.practices.bed.settings import DESIGN
 from tilewater.practices.bed.split import bed_gradient_of
 from tilewater.practices.bed.system_steps import lower_main, path_key
@@ -25,11 +25,6 @@ DRAWS = 1024
 DRAWS_UNCOMPILED = 64
 """Draws where the kernels cannot be compiled, and each takes a hundred times as long."""
 SEED = 1
-
-
-def has_days(trace: Trace) -> bool:
-    """Whether the job knows its drain flow day by day."""
-    return "water.flow_m3_s" in trace and trace.known("water.day", "water.flow_m3_s")
 
 
 def are_summed(trace: Trace) -> bool:
@@ -41,11 +36,12 @@ def add_days(trace: Trace) -> None:
     """Record the routed days, the sums of the draws, and their quantiles under `days.`."""
     if not has_days(trace):
         return
-    trace.compute("days.date", days.dates_of, unit="", title="Days of the record", day="water.day")
+    add_dates(trace)
     settings = _add_settings(trace)
     _add_table(trace, settings)
-    _add_series(trace, settings)
+    add_series(trace)
     _add_runs(trace)
+    _add_years(trace)
     add_sums(trace)
 
 
@@ -99,117 +95,42 @@ def _add_table(trace: Trace, settings: tuple[str, ...]) -> None:
     )
 
 
-def _add_series(trace: Trace, settings: tuple[str, ...]) -> None:
-    numbers = {}
-    for number, season in enumerate(settings[1:], 1):
-        key = f"days.season-{season}"
-        trace.constant(key, float(number), f"Number of the {season} setting", source="derived")
-        numbers[_word(season)] = _add_season_value(trace, season, key, "setting")
-    trace.compute(
-        "days.setting",
-        days.setting_by_day,
-        unit="-",
-        title="Setting of the boards, day by day",
-        day="days.date",
-        **numbers,
-    )
-    _add_temperature(trace, settings[1:])
-    trace.compute(
-        "days.stage_m",
-        days.stage_by_day,
-        unit="m",
-        title="Water in the ditch, day by day",
-        day="days.date",
-        flow="water.flow_m3_s",
-        rule="ditch.stage_rule",
-    )
-    trace.compute(
-        "days.nitrate_mg_per_l",
-        days.even_series,
-        unit="mg/L",
-        title="Nitrate of the drain water, the same every day",
-        day="days.date",
-        value="inputs.nitrate.mean_mg_per_l",
-    )
-    trace.compute(
-        "days.series",
-        day_series,
-        unit="",
-        title="Flow, nitrate, temperature, ditch and boards, day by day",
-        inflow="water.flow_m3_s",
-        nitrate_mg_per_l="days.nitrate_mg_per_l",
-        temperature="days.temperature_c",
-        stage="days.stage_m",
-        setting="days.setting",
-    )
-
-
-def _add_season_value(trace: Trace, season: str, value: str, what: str) -> str:
-    key = f"days.{what}-{season}"
-    trace.compute(
-        key,
-        SeasonValue,
-        unit="",
-        title=f"Days of {season} and their {what}",
-        first=f"inputs.season.{season}.from",
-        last=f"inputs.season.{season}.to",
-        value=value,
-    )
-    return key
-
-
-def _add_temperature(trace: Trace, seasons: tuple[str, ...]) -> None:
-    """By the seasons where each states it, else from the air through the soil over the drains."""
-    typed = [f"inputs.season.{season}.water_temperature_c" for season in seasons]
-    if typed and all(key in trace and trace.known(key) for key in typed):
-        values = {
-            _word(season): _add_season_value(trace, season, key, "temperature")
-            for season, key in zip(seasons, typed, strict=True)
-        }
-        trace.compute(
-            "days.temperature_c",
-            days.value_by_day,
-            unit="degC",
-            title="Temperature of the drain water, day by day, by the seasons",
-            day="days.date",
-            **values,
-        )
-        return
-    trace.compute(
-        "days.temperature_c",
-        drain_water_temperature,
-        unit="degC",
-        title="Temperature of the drain water, day by day, from the air",
-        air_temperature="water.air_temperature_c",
-        depth="inputs.drainage.lateral_depth_m",
-    )
-
-
 STATED = {
     "conductivity_new": "inputs.media.conductivity_new_m_s",
     "conductivity_aged": "inputs.media.conductivity_aged_m_s",
-    "aged_years": "inputs.media.aged_years",
     "ward_coefficient": "inputs.media.ward_coefficient",
     "porosity": "inputs.media.porosity_effective",
     "rate_low": "inputs.media.rate_low_g_per_m3_day",
     "rate_mid": "inputs.media.rate_mid_g_per_m3_day",
     "rate_high": "inputs.media.rate_high_g_per_m3_day",
     "q10": "inputs.media.q10",
-    "renewed_years": "inputs.media.design_year",
 }
 """What the job states of chips and kinetics."""
+YEARS = {
+    "gradient": "days.gradient",
+    "aged_years": "inputs.media.aged_years",
+    "renewed_years": "inputs.media.design_year",
+}
+"""What makes a bed of one draw."""
 
 
 def _add_runs(trace: Trace) -> None:
     """The days at the middle of every range, and the sums by year of the draws."""
     compute = trace.compute
     compute(
+        "days.ranges",
+        draws.bed_ranges,
+        unit="",
+        title="Ranges of chips and kinetics, about what the job states",
+        **STATED,
+    )
+    compute(
         "days.middle",
         draws.middle_bed,
         unit="",
         title="Chips and kinetics at the middle of every range",
-        gradient="days.gradient",
-        **STATED,
+        ranges="days.ranges",
+        **YEARS,
     )
     compute(
         "days.run",
@@ -224,24 +145,25 @@ def _add_runs(trace: Trace) -> None:
     trace.constant("days.draw_count", count, "Draws", source="derived")
     trace.constant("days.seed", SEED, "Seed of the draws", source="derived")
     compute(
+        "days.drawn",
+        draws_of_ranges,
+        unit="",
+        title="Values drawn from every range",
+        ranges="days.ranges",
+        count="days.draw_count",
+        seed="days.seed",
+    )
+    compute(
         "days.draws",
         draws.draw_beds,
         unit="",
         title="Chips and kinetics drawn from their ranges",
-        count="days.draw_count",
-        seed="days.seed",
-        gradient="days.gradient",
-        **STATED,
+        drawn="days.drawn",
+        **YEARS,
     )
-    _add_years(trace)
 
 
 def _add_years(trace: Trace) -> None:
-    for name, function, title in (
-        ("year", year_sums.year_by_day, "Year of each day"),
-        ("whole_years", year_sums.whole_years, "Years of the record that are whole"),
-    ):
-        trace.compute(f"days.{name}", function, unit="", title=title, day="days.date")
     trace.compute(
         "days.sums",
         route_by_year,

@@ -9,7 +9,7 @@ what goes together in nature, as new and aged chips, is drawn as a value and a s
 
 import hashlib
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from statistics import NormalDist
 from typing import Literal, cast, get_args
@@ -24,6 +24,7 @@ from tilewater.basis.tables import Row, read_table
 Kind = Literal["lognormal", "normal", "triangular", "uniform"]
 About = Literal["ratio", "difference"]
 Values = NDArray[np.float64]
+Draws = dict[str, Values]
 
 PACKAGE = "tilewater.nitrate"
 TABLE = "practice_parameter_ranges"
@@ -211,6 +212,34 @@ def draw_parameters(
             raise OutOfDomain(f"'{each.slug}' is drawn twice. A name is drawn once. Leave one out.")
         drawn[each.slug] = quantile_of_range(_strata(each.slug, count, seed), each)
     return drawn
+
+
+def draws_of_ranges(ranges: Mapping[str, ParameterRange], count: float, seed: float) -> Draws:
+    """Draws of every range, as the chain asks for them.
+
+    Parameters
+    ----------
+    ranges : mapping of str to ParameterRange
+        By name. [-]
+    count : float
+        Draws. [-]
+    seed : float
+        Another seed gives other draws. [-]
+
+    Returns
+    -------
+    dict of str to array of shape (count,)
+        Values by name, each in the unit of its range. [-]
+
+    Notes
+    -----
+    x_i = quantile_i(u_i), u stratified and drawn for each name by itself    (mckay1979)
+
+    References
+    ----------
+    mckay1979, Latin hypercube
+    """
+    return draw_parameters(ranges.values(), int(count), seed=int(seed))
 
 
 def _range(row: Row) -> ParameterRange:

@@ -7,12 +7,13 @@ saturation, so that little is left to take out where little nitrate is.
 """
 
 import math
+from collections.abc import Mapping
 from dataclasses import replace
 
 import numpy as np
 
 from tilewater.nitrate.media_rate import rate_where_nitrate_abounds
-from tilewater.nitrate.parameter_ranges import ParameterRange, default_ranges, draw_parameters
+from tilewater.nitrate.parameter_ranges import ParameterRange, default_ranges
 from tilewater.practices.bed._route import shown_conductivity
 from tilewater.practices.bed._split import Array, SplitTable
 from tilewater.practices.bed.life import LONGEST
@@ -25,39 +26,82 @@ STATED_AT_MG_PER_L = 10.0
 """Nitrate at which published rates hold, judgement. [mg/L]"""
 REFERENCE_C = 15.0
 """Temperature at which the rates are stated. [degC]"""
+AS_SHIPPED = (
+    "flush",
+    "flush-years",
+    "rate-decline-per-year",
+    "half-saturation",
+    "nitrate-factor",
+)
+"""Parameters of which the job states nothing; their ranges are those of the program."""
 
 
-def middle_bed(
-    gradient: float,
+def bed_ranges(
     conductivity_new: float,
     conductivity_aged: float,
-    aged_years: float,
     ward_coefficient: float,
     porosity: float,
     rate_low: float,
     rate_mid: float,
     rate_high: float,
     q10: float,
-    renewed_years: float,
+) -> dict[str, ParameterRange]:
+    """Ranges of chips and kinetics, moved to the values of the job.
+
+    Parameters
+    ----------
+    conductivity_new, conductivity_aged : float
+        Of the media at 20 degC, middle. [m/s]
+    ward_coefficient : float
+        Of the inertia, middle. [-]
+    porosity : float
+        Effective for solutes, middle. [-]
+    rate_low, rate_mid, rate_high : float
+        Removal per volume of media at 15 degC, as 10, 50 and 90 percent quantiles. [g/m3/day]
+    q10 : float
+        Factor of the rate per 10 degC, middle. [-]
+
+    Returns
+    -------
+    dict of str to ParameterRange
+        By name.
+
+    Notes
+    -----
+    The aged conductivity keeps its ratio to the new one within the range of what is left after
+    years in the ground.
+
+    References
+    ----------
+    practice, ranges of `nitrate.parameter_ranges`
+    """
+    ranges = default_ranges()
+    moved = {
+        "conductivity-new": conductivity_new,
+        "ward-coefficient": ward_coefficient,
+        "porosity-effective": porosity,
+        "q10": q10,
+        "conductivity-left": conductivity_aged / conductivity_new,
+    }
+    wanted = {slug: ranges[slug].about_value(value) for slug, value in moved.items()}
+    wanted |= {slug: ranges[slug] for slug in AS_SHIPPED}
+    rate = ranges["removal-rate"]
+    return wanted | {"removal-rate": replace(rate, low=rate_low, mid=rate_mid, high=rate_high)}
+
+
+def middle_bed(
+    ranges: Mapping[str, ParameterRange], gradient: float, aged_years: float, renewed_years: float
 ) -> BedYears:
     """Chips and kinetics at the middle of every range.
 
     Parameters
     ----------
+    ranges : mapping of str to ParameterRange
+        By name. [-]
     gradient : float
         Gradient at which the tables tell media apart. [m/m]
-    conductivity_new, conductivity_aged : float
-        Of the media at 20 degC. [m/s]
     aged_years : float
-        Age of the second. [years]
-    ward_coefficient : float
-        Of the inertia. [-]
-    porosity : float
-        Effective for solutes. [-]
-    rate_low, rate_mid, rate_high : float
-        Removal per volume of media at 15 degC; the middle is used. [g/m3/day]
-    q10 : float
-        Factor of the rate per 10 degC. [-]
+        Age to which the share of the conductivity that is left belongs. [years]
     renewed_years : float
         Years after which the chips are new again. [years]
 
@@ -67,70 +111,29 @@ def middle_bed(
 
     Notes
     -----
-    flush, its time, decline and half saturation at the middle of their ranges    (practice)
+    every parameter at the middle of its range    (practice)
 
     References
     ----------
     practice, ranges of `nitrate.parameter_ranges`
     """
-    ranges = default_ranges()
-    half_saturation = ranges["half-saturation"].mid
-    draw = BedDraw(
-        conductivity_new=conductivity_new,
-        conductivity_aged=conductivity_aged,
-        aged_years=aged_years,
-        ward_coefficient=ward_coefficient,
-        porosity=porosity,
-        rate_g_per_m3_day=_most_of(rate_mid, half_saturation),
-        q10=q10,
-        reference=REFERENCE_C,
-        flush=ranges["flush"].mid,
-        flush_years=ranges["flush-years"].mid,
-        rate_decline_per_year=ranges["rate-decline-per-year"].mid,
-        half_saturation_mg_per_l=half_saturation,
-        tanks=TANKS,
-        renewed_years=renewed_years,
-    )
-    return bed_years(draw, gradient=gradient)
+    middle = {slug: each.mid for slug, each in ranges.items()}
+    return _bed_of(middle, gradient, aged_years, renewed_years)
 
 
 def draw_beds(
-    count: float,
-    seed: float,
-    gradient: float,
-    conductivity_new: float,
-    conductivity_aged: float,
-    aged_years: float,
-    ward_coefficient: float,
-    porosity: float,
-    rate_low: float,
-    rate_mid: float,
-    rate_high: float,
-    q10: float,
-    renewed_years: float,
+    drawn: Mapping[str, Array], gradient: float, aged_years: float, renewed_years: float
 ) -> tuple[BedYears, ...]:
-    """Chips and kinetics drawn from their ranges, moved to the values of the job.
+    """Chips and kinetics of every draw.
 
     Parameters
     ----------
-    count : float
-        Draws. [-]
-    seed : float
-        Another seed gives other draws; each parameter's do not depend on the others. [-]
+    drawn : mapping of str to array of shape (draws,)
+        Values by name, each in the unit of its range. [-]
     gradient : float
         Gradient at which the tables tell media apart. [m/m]
-    conductivity_new, conductivity_aged : float
-        Of the media at 20 degC, middle. [m/s]
     aged_years : float
-        Age of the second. [years]
-    ward_coefficient : float
-        Of the inertia, middle. [-]
-    porosity : float
-        Effective for solutes, middle. [-]
-    rate_low, rate_mid, rate_high : float
-        Removal per volume of media at 15 degC, as 10, 50 and 90 percent quantiles. [g/m3/day]
-    q10 : float
-        Factor of the rate per 10 degC, middle. [-]
+        Age to which the share of the conductivity that is left belongs. [years]
     renewed_years : float
         Years after which the chips are new again. [years]
 
@@ -140,57 +143,45 @@ def draw_beds(
 
     Notes
     -----
-    x_i = quantile_i(u_i), u stratified and drawn for each name by itself    (mckay1979)
-
-    The aged conductivity keeps its ratio to the new one within the range of what is left after
-    years in the ground.
+    K_aged = K_new left;  rate where nitrate abounds from that at 10 mg/L    (derived)
 
     References
     ----------
-    mckay1979, Latin hypercube
-    practice, ranges of `nitrate.parameter_ranges`
+    derived, a record for each draw
     """
-    ranges = default_ranges()
-    left = conductivity_aged / conductivity_new
-    moved = {
-        "conductivity-new": conductivity_new,
-        "ward-coefficient": ward_coefficient,
-        "porosity-effective": porosity,
-        "q10": q10,
-        "conductivity-left": left,
-    }
-    wanted: list[ParameterRange] = [
-        ranges[slug].about_value(value) for slug, value in moved.items()
-    ]
-    wanted += [ranges[slug] for slug in ("flush", "flush-years", "rate-decline-per-year")]
-    wanted += [ranges["half-saturation"], ranges["nitrate-factor"]]
-    rate = ranges["removal-rate"]
-    wanted.append(replace(rate, low=rate_low, mid=rate_mid, high=rate_high))
-    drawn = draw_parameters(wanted, int(count), seed=int(seed))
+    count = next(iter(drawn.values())).size
     return tuple(
-        bed_years(
-            BedDraw(
-                conductivity_new=float(drawn["conductivity-new"][i]),
-                conductivity_aged=float(drawn["conductivity-new"][i])
-                * float(drawn["conductivity-left"][i]),
-                aged_years=aged_years,
-                ward_coefficient=float(drawn["ward-coefficient"][i]),
-                porosity=float(drawn["porosity-effective"][i]),
-                rate_g_per_m3_day=_most_of(drawn["removal-rate"][i], drawn["half-saturation"][i]),
-                q10=float(drawn["q10"][i]),
-                reference=REFERENCE_C,
-                flush=float(drawn["flush"][i]),
-                flush_years=float(drawn["flush-years"][i]),
-                rate_decline_per_year=float(drawn["rate-decline-per-year"][i]),
-                half_saturation_mg_per_l=float(drawn["half-saturation"][i]),
-                tanks=TANKS,
-                renewed_years=renewed_years,
-                nitrate_factor=float(drawn["nitrate-factor"][i]),
-            ),
-            gradient=gradient,
+        _bed_of(
+            {slug: float(values[i]) for slug, values in drawn.items()},
+            gradient,
+            aged_years,
+            renewed_years,
         )
-        for i in range(int(count))
+        for i in range(count)
     )
+
+
+def _bed_of(
+    value: Mapping[str, float], gradient: float, aged_years: float, renewed_years: float
+) -> BedYears:
+    draw = BedDraw(
+        conductivity_new=value["conductivity-new"],
+        conductivity_aged=value["conductivity-new"] * value["conductivity-left"],
+        aged_years=aged_years,
+        ward_coefficient=value["ward-coefficient"],
+        porosity=value["porosity-effective"],
+        rate_g_per_m3_day=_most_of(value["removal-rate"], value["half-saturation"]),
+        q10=value["q10"],
+        reference=REFERENCE_C,
+        flush=value["flush"],
+        flush_years=value["flush-years"],
+        rate_decline_per_year=value["rate-decline-per-year"],
+        half_saturation_mg_per_l=value["half-saturation"],
+        tanks=TANKS,
+        renewed_years=renewed_years,
+        nitrate_factor=value["nitrate-factor"],
+    )
+    return bed_years(draw, gradient=gradient)
 
 
 def capacity_of_draws(
