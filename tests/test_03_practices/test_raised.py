@@ -11,12 +11,14 @@ from tilewater.basis.errors import OutOfDomain
 from tilewater.hydrology.crops import crop_named
 from tilewater.hydrology.daily_weather import DailyWeather
 from tilewater.hydrology.field_parts import FieldCold, FieldDrains, FieldSoil
+from tilewater.nitrate.parameter_ranges import draw_parameters, read_ranges
 from tilewater.practices.raised import kept, rules
 from tilewater.practices.raised.draws import (
     PARTS,
     SLUGS,
     FieldDraw,
     draw_fields,
+    field_ranges,
     run_pairs,
     soil_of_draw,
 )
@@ -115,9 +117,10 @@ def test_higher_boards_keep_no_less_back():
     assert shares[0] == 0.0 < shares[-1]
 
 
-@pytest.mark.law(of=(draw_fields,))
+@pytest.mark.law(of=(draw_fields, field_ranges))
 def test_fewer_draws_taken_are_the_first_of_all():
-    every, few = draw_fields(64, 64, 1), draw_fields(64, 8, 1)
+    drawn = draw_parameters(field_ranges().values(), 64, seed=1)
+    every, few = draw_fields(drawn, 64), draw_fields(drawn, 8)
     assert few == every[:8]
     for place in range(len(SLUGS)):
         assert len({draw[place] for draw in every}) == 64
@@ -125,14 +128,16 @@ def test_fewer_draws_taken_are_the_first_of_all():
     assert np.all(np.abs(np.log(middle)) < 0.1)
 
 
-@pytest.mark.law(of=(draw_fields,))
-def test_nitrate_of_a_draw_is_that_of_other_practices():
-    from tilewater.practices.bed.draws import draw_beds
-
-    stated = (0.07, 0.035, 9.25, 0.55, 0.61, 2.5, 6.0, 13.0, 2.15, 10.0)
-    beds = draw_beds(64, 1, 0.01, *stated)
-    fields = draw_fields(64, 64, 1)
-    assert [b.nitrate_factor for b in beds] == [f.nitrate_factor for f in fields]
+@pytest.mark.law(of=(field_ranges,))
+def test_nitrate_of_a_draw_is_the_same_for_every_practice():
+    tables = (
+        field_ranges(),
+        read_ranges("tilewater.practices", "practice_buffer_ranges"),
+        read_ranges("tilewater.nitrate", "practice_parameter_ranges"),
+    )
+    drawn = [draw_parameters(table.values(), 32, seed=1)["nitrate-factor"] for table in tables]
+    assert np.array_equal(drawn[0], drawn[1])
+    assert np.array_equal(drawn[0], drawn[2])
 
 
 @pytest.mark.by_hand(of=(rules.zone_fall, rules.zone_slope))

@@ -154,7 +154,7 @@ def draw_buffers(
         ranges["buffer-rate"].about_value(rate_per_day),
         ranges["buffer-q10"].about_value(q10),
         ranges["oxygen-uptake"].about_value(uptake),
-        ranges["buffer-nitrate-factor"],
+        ranges["nitrate-factor"],
     ]
     drawn = draw_parameters(wanted, int(count), seed=int(seed))
 
@@ -176,7 +176,7 @@ def draw_buffers(
             q10=steep,
             reference=REFERENCE_C,
             oxic_days=oxic_days_of(oxygen, value["oxygen-uptake"], REFERENCE_C, steep),
-            nitrate_factor=value["buffer-nitrate-factor"],
+            nitrate_factor=value["nitrate-factor"],
         )
         return buffer_years(draw)
 

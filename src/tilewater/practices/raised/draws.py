@@ -5,7 +5,7 @@ Every factor is on a value of the job. Both runs of a draw take the same field, 
 difference is that of the boards alone.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -16,7 +16,12 @@ from tilewater.hydrology.crops import Crop
 from tilewater.hydrology.daily_weather import DailyWeather, Series
 from tilewater.hydrology.field import FieldRun, simulate_field
 from tilewater.hydrology.field_parts import FieldCold, FieldDrains, FieldSoil
-from tilewater.nitrate.parameter_ranges import default_ranges, draw_parameters, read_ranges
+from tilewater.nitrate.parameter_ranges import (
+    ParameterRange,
+    Values,
+    default_ranges,
+    read_ranges,
+)
 
 PACKAGE, TABLE = "tilewater.practices", "practice_raised_ranges"
 OUT, IN = range(2)
@@ -63,36 +68,44 @@ SLUGS = {
 """Name of the range of every factor."""
 
 
-def draw_fields(count: float, taken: float, seed: float) -> tuple[FieldDraw, ...]:
-    """What is uncertain in a field, drawn from its ranges.
+def field_ranges() -> dict[str, ParameterRange]:
+    """Ranges of the factors on a field.
+
+    Returns
+    -------
+    dict of str to ParameterRange
+        By name.
+
+    References
+    ----------
+    practice, ranges of `practice_raised_ranges`
+    """
+    ranges = read_ranges(PACKAGE, TABLE) | {"nitrate-factor": default_ranges()["nitrate-factor"]}
+    return {slug: ranges[slug] for slug in SLUGS.values()}
+
+
+def draw_fields(drawn: Mapping[str, Values], taken: float) -> tuple[FieldDraw, ...]:
+    """Draws of a field out of the values drawn from every range.
 
     Parameters
     ----------
-    count : float
-        Draws that other practices are drawn with; the nitrate of draw 7 is then the same. [-]
+    drawn : mapping of str to array
+        Values by name; drawn as many as for other practices, the nitrate of draw 7 is theirs. [-]
     taken : float
         How many of them are taken, from the first on; each costs two runs of the field. [-]
-    seed : float
-        Another seed gives other draws. [-]
 
     Returns
     -------
     tuple of FieldDraw
 
-    Notes
-    -----
-    x_i = quantile_i(u_i), u stratified and drawn for each name by itself    (mckay1979)
-
     References
     ----------
-    mckay1979, Latin hypercube
-    practice, ranges of `practice_raised_ranges`
+    derived, records of one draw each
     """
-    ranges = read_ranges(PACKAGE, TABLE) | {"nitrate-factor": default_ranges()["nitrate-factor"]}
-    drawn = draw_parameters((ranges[s] for s in SLUGS.values()), int(count), seed=int(seed))
+    count = min(int(taken), drawn["nitrate-factor"].size)
     return tuple(
         FieldDraw(**{name: float(drawn[slug][i]) for name, slug in SLUGS.items()})
-        for i in range(min(int(taken), int(count)))
+        for i in range(count)
     )
 
 
