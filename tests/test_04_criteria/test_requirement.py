@@ -30,8 +30,18 @@ def test_reserve_counts_in_whole_scales():
 def test_rounding_of_arithmetic_is_no_shortfall():
     assert 0.1 + 0.2 > 0.3
     assert status_of(0.1 + 0.2, 0.3, "<=") == "holds"
-    assert status_of(360.0, 360.0 + 3e-7, ">=") == "holds"
-    assert status_of(360.0, 360.0 + 4e-7, ">=") == "short"
+    assert status_of(360.0, 360.0 + 3.5e-3, ">=") == "holds"
+    assert status_of(360.0, 360.0 + 3.7e-3, ">=") == "short"
+
+
+@pytest.mark.by_hand(of=(status_of,))
+def test_survey_and_international_feet_meet():
+    survey = 1200 / 3937
+    # a crest 3 ft of boards above its sill, chips 3.5 ft deep from a floor 0.5 ft lower
+    crest, media_top = 805.17 * survey + 3 * 0.3048, 804.67 * survey + 3.5 * 0.3048
+    assert media_top != crest
+    assert status_of(media_top - crest, 0.0, ">=") == "holds"
+    assert status_of(-0.001 * survey, 0.0, ">=") == "short"
 
 
 @pytest.mark.law(of=(status_of, slack_of))

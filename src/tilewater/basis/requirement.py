@@ -14,8 +14,13 @@ from tilewater.basis.unknown import Unknown
 Status = Literal["holds", "short", "not known"]
 Operator = Literal[">=", "<="]
 
-TOLERANCE = 1e-9
-"""Relative difference that is only the rounding of arithmetic, not a shortfall."""
+TOLERANCE = 1e-5
+"""Difference that is no shortfall: absolute below 1, relative above. [-]
+
+Of an elevation it is a hundredth of a millimetre, which nobody can shoot. Two elevations in the
+survey foot with boards or a tape between them in the international foot, parts in a million longer
+or shorter, meet no closer than that.
+"""
 
 SCALES = {
     "clear soil": 0.3048,  # m, 1 ft
@@ -91,7 +96,7 @@ def status_of(value: float | Unknown, limit: float | Unknown, operator: Operator
     -----
     holds = value operator limit    (derived)
 
-    A difference of rounding only (one part in 10^9) counts as equal.
+    A difference of one part in 10^5, or 10^-5 below 1, counts as equal.
 
     References
     ----------
