@@ -299,12 +299,12 @@ def test_days_of_the_farm_by_the_steps():
     trace.give(Given("days.series", days, "", "Days"))
     trace.give(Given("days.year", np.repeat(np.arange(3), 365), "", "Years"))
     add_buffer_days(trace)
-    run = trace.value("buffer.days.run")
+    run = trace.value("days.run")
     # The main just full: a little over the criterion line, by the head over the boards.
     assert run.level[-1] > crest
     capacity = trace.value("buffer.flow_m3_s")
     assert capacity < run.bed_flow[-1] == pytest.approx(capacity, rel=0.12)
-    sums = trace.value("buffer.days.sums")
+    sums = trace.value("days.sums")
     assert sums.shape[1:] == (3, 6)
     share = np.median(treated_share_by_year(sums, np.array([True] * 3)))
     assert share == pytest.approx(run.bed_flow.sum() / 0.0176 / DAYS, rel=0.1)

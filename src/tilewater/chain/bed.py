@@ -3,11 +3,14 @@
 
 from tilewater.basis.requirement import Requirement
 from tilewater.basis.trace import Trace
+from tilewater.chain.cross import add_cross
 from tilewater.chain.days import add_days, tell_days
-from tilewater.chain.practice import Practice
+from tilewater.chain.days_rules import BED_BY_DRAW, add_bed_by_draw
+from tilewater.chain.practice import Omission, Practice
 from tilewater.chain.removal import add_removal
 from tilewater.practices.bed import (
     aging,
+    board_steps,
     capacity_steps,
     emptying_steps,
     frost_steps,
@@ -15,10 +18,26 @@ from tilewater.practices.bed import (
     ladder,
     quantities,
     season_steps,
+    settings,
     start_up_steps,
     steps,
     system_steps,
 )
+
+OF_BUFFER = Omission(
+    keys=(
+        r"inputs\.buffer",
+        r"inputs\.(auger_hole|slug_test|soil_layer)\.",
+        r"inputs\.season\.[^.]+\.head_boards_m$",
+    )
+)
+"""What only a buffer is designed from."""
+
+
+def add_bed_boards(trace: Trace) -> None:
+    """Record the boards of both structures and their ratings."""
+    settings.add_boards(trace)
+    board_steps.add_board_sets(trace)
 
 
 def add_bed(trace: Trace) -> None:
@@ -178,9 +197,16 @@ BED = Practice(
     words="woodchip bed",
     standard="605",
     edition="2020",
+    has_ways=True,
+    leaves_out=OF_BUFFER,
+    add_boards=add_bed_boards,
+    add_crests=ladder.add_crests,
     add=add_bed,
     add_days=add_days,
     add_removal=add_removal,
     tell_days=tell_days,
     judge_site=judge_site_of_bed,
+    add_section=add_cross,
+    add_by_draw=add_bed_by_draw,
+    by_draw=BED_BY_DRAW,
 )

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Cautions that go with every bed, and those that its own sizes call for.
+"""Cautions that go with every practice, and those that its own sizes call for.
 
 They never replace local codes, the competent person on site or the engineer of record.
 """
@@ -60,6 +60,13 @@ AT_WORK = {
 """Cautions that go with what a job has, by the table that tells of it."""
 
 
+CUTS = (
+    ("quantities.cut_depth_m", "bed.width_bottom_m"),
+    ("quantities.trench_depth_m", "inputs.buffer.trench_width_m"),
+)
+"""Depth and width of what is dug, by practice."""
+
+
 def caution_findings(trace: Trace) -> None:
     """Add the cautions to the findings of a trace."""
     for code, subject, message, source in ALWAYS:
@@ -67,13 +74,12 @@ def caution_findings(trace: Trace) -> None:
     for table, (code, subject, message, source) in AT_WORK.items():
         if trace.names(table):
             trace.findings.append(Finding(code, "caution", subject, message, source=source))
-    if trace.known("quantities.cut_depth_m", "bed.width_bottom_m"):
-        _cut_findings(trace)
+    for depth, width in CUTS:
+        if trace.known(depth, width):
+            _cut_findings(trace, float(trace.value(depth)), float(trace.value(width)))
 
 
-def _cut_findings(trace: Trace) -> None:
-    depth = float(trace.value("quantities.cut_depth_m"))
-    width = float(trace.value("bed.width_bottom_m"))
+def _cut_findings(trace: Trace, depth: float, width: float) -> None:
     hole = "an excavation, not a trench" if width > TRENCH_WIDTH else "a trench"
     subject = f"Cut of {depth / FOOT:.1f} ft, {hole}"
     for limit, code, message in (

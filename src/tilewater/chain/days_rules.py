@@ -7,13 +7,14 @@ the water stays, what it takes out and for how many years. Lining and drainage a
 
 from tilewater.basis.trace import Trace
 from tilewater.chain.days import are_summed
+from tilewater.chain.practice import Practice
 from tilewater.chain.water_peaks import FLOW as TEN_YEAR_FLOW
 from tilewater.chain.water_peaks import SHARE as TEN_YEAR_SHARE
 from tilewater.criteria.standards import CriterionRow
 from tilewater.practices.bed import draws, year_sums
 from tilewater.practices.bed._split import Array
 
-BY_DRAW = {
+BED_BY_DRAW = {
     "capacity.criterion.share_of_peak": "days.all.share_of_peak",
     "capacity.criterion.share_of_annual_flow": "days.all.long_run_share",
     TEN_YEAR_SHARE: "days.all.share_of_ten_year_peak",
@@ -29,13 +30,13 @@ def probability_key(code: str) -> str:
     return f"probability.{code.partition('-')[2].replace('-', '_')}"
 
 
-def add_probabilities(trace: Trace, rows: tuple[CriterionRow, ...]) -> None:
+def add_probabilities(trace: Trace, rows: tuple[CriterionRow, ...], practice: Practice) -> None:
     """Record the share of the draws that keep each criterion which draws can decide."""
     if not are_summed(trace):
         return
-    _add_by_draw(trace)
+    practice.add_by_draw(trace)
     for row in rows:
-        values = BY_DRAW.get(row.value, "")
+        values = practice.by_draw.get(row.value, "")
         if values not in trace or row.operator != ">=":
             continue
         trace.compute(
@@ -48,8 +49,8 @@ def add_probabilities(trace: Trace, rows: tuple[CriterionRow, ...]) -> None:
         )
 
 
-def _add_by_draw(trace: Trace) -> None:
-    """What the criteria judge, by draw, where the days have not given it already."""
+def add_bed_by_draw(trace: Trace) -> None:
+    """Record by draw what the criteria of a bed judge, where the days have not given it."""
     bed = {"beds": "days.draws", "table": "days.table", "free": "system.free_m"}
     aged = bed | {"years": "inputs.media.design_year"}
     flows = "days.all.capacity_m3_s"

@@ -1,5 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Steps of the chain: what the draws of the routed days add up to."""
+"""Steps of the chain: what the draws of the routed days add up to, through any practice."""
+
+from dataclasses import dataclass
 
 from tilewater.basis.trace import Trace
 from tilewater.practices.bed import year_sums
@@ -7,7 +9,18 @@ from tilewater.practices.bed import year_sums
 QUANTILES = {"p10": 0.1, "p50": 0.5, "p90": 0.9}
 
 
-def add_sums(trace: Trace) -> None:
+@dataclass(frozen=True)
+class Through:
+    """How the water that a practice treats is called: in keys, and in words."""
+
+    key: str
+    words: str
+
+
+BED = Through("bed_percent", "through the bed")
+
+
+def add_sums(trace: Trace, through: Through = BED) -> None:
     """Record quantiles of what is removed, treated and kept, over years and draws."""
     common = {"sums": "days.sums", "whole": "days.whole_years"}
     for percentile, share in QUANTILES.items():
@@ -31,17 +44,17 @@ def add_sums(trace: Trace) -> None:
             {"volume_below_share": "days.site_over_diversion"},
         ),
         (
-            "bed_percent",
+            through.key,
             year_sums.bed_percent_by_year,
             "%",
-            "Share of the load through the bed removed",
+            f"Share of the load {through.words} removed",
             {},
         ),
         (
             "treated_volume_share",
             year_sums.treated_share_by_year,
             "-",
-            "Share of the year's water that goes through the bed",
+            f"Share of the year's water that goes {through.words}",
             {},
         ),
         ("long_run_removed_kg", year_sums.long_run_removed, "kg", "Removed in a mean year", {}),

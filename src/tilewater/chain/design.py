@@ -9,10 +9,8 @@ from dataclasses import dataclass
 from tilewater.basis.findings import Finding
 from tilewater.basis.requirement import Requirement
 from tilewater.basis.trace import Trace
-from tilewater.basis.unknown import is_unknown
 from tilewater.chain.bed import BED
 from tilewater.chain.cautions import caution_findings
-from tilewater.chain.cross import add_cross
 from tilewater.chain.days_rules import add_probabilities
 from tilewater.chain.inputs import JobInputs
 from tilewater.chain.main_findings import judge_exposed, tell_of_main
@@ -21,11 +19,11 @@ from tilewater.chain.plan import add_plan
 from tilewater.chain.practice import Practice
 from tilewater.chain.pumping import add_pumping
 from tilewater.chain.right_tile import judge_tile
+from tilewater.chain.standard import add_standard, judge_rows
 from tilewater.chain.surcharge import surcharge_findings
 from tilewater.chain.verdict import Binding, OpenItem, binding_of, open_items, verdict_of
-from tilewater.chain.water_peaks import add_share_of_ten_year_peak
 from tilewater.chain.water_side import add_water_side
-from tilewater.criteria.standards import CriterionRow, confirm_rows, judge_row, read_standard
+from tilewater.criteria.standards import CriterionRow
 from tilewater.practices.rules import give_practice_rules
 
 
@@ -88,21 +86,21 @@ def design_practice(job: JobInputs, practice: Practice, *, by_days: bool = True)
     -------
     Design
     """
-    trace = Trace.start(job.givens, job.overrules, job.assumptions)
+    trace = Trace.start(practice.givens_of(job), job.overrules, job.assumptions)
     give_practice_rules(trace)
-    rows = _standard_rows(trace, job, practice)
-    add_water_side(trace)
+    rows = add_standard(trace, job, practice)
+    add_water_side(trace, practice)
     practice.add(trace)
     if by_days:
         practice.add_days(trace)
     practice.add_removal(trace)
     practice.tell_days(trace)
-    _judge_rows(trace, rows)
-    add_probabilities(trace, rows)
+    judge_rows(trace, rows, practice)
+    add_probabilities(trace, rows, practice)
     practice.judge_site(trace)
     add_money(trace)
     add_plan(trace)
-    add_cross(trace)
+    practice.add_section(trace)
     surcharge_findings(trace)
     judge_exposed(trace)
     tell_of_main(trace)
@@ -130,62 +128,3 @@ def design_practice(job: JobInputs, practice: Practice, *, by_days: bool = True)
         rows=rows,
         findings=tuple(dict.fromkeys(trace.findings)),
     )
-
-
-def _standard_rows(trace: Trace, job: JobInputs, practice: Practice) -> tuple[CriterionRow, ...]:
-    rows = confirm_rows(read_standard(*_named_standard(trace, practice)).rows, job.confirmations)
-    _tell_stray_confirmations(trace, job, rows)
-    option = trace.value("inputs.criteria.flow_option")
-    judged = "capacity.criterion.share_of_peak"
-    share = next((r for r in rows if r.alternative == option and r.value == judged), None)
-    fallback = next(r for r in rows if r.code.endswith("-share-of-peak"))
-    for key, row, unit in (
-        ("sizing.share_limit", share or fallback, "-"),
-        ("sizing.retention_limit_h", next(r for r in rows if r.code.endswith("-retention")), "h"),
-        ("sizing.reduction_limit", next(r for r in rows if r.code.endswith("-reduction")), "-"),
-    ):
-        trace.constant(key, row.limit, f"Limit: {row.title.lower()}", unit=unit, source=row.source)
-    return rows
-
-
-def _named_standard(trace: Trace, practice: Practice) -> tuple[str, str]:
-    """Number and edition to judge by; what the job leaves open is stood in for, and said."""
-    named = {}
-    for part, stand_in in (("standard", practice.standard), ("edition", practice.edition)):
-        value = trace.value(f"inputs.criteria.{part}")
-        named[part] = stand_in if is_unknown(value) else str(value)
-        if is_unknown(value):
-            trace.findings.append(
-                Finding(
-                    f"{part}-not-named",
-                    "caution",
-                    "Standard",
-                    f"The job does not name the {part}; the {practice.name} is judged by {part} "
-                    f"{stand_in} until it does. Name the one your office holds you to.",
-                    source="practice",
-                )
-            )
-    return named["standard"], named["edition"]
-
-
-def _tell_stray_confirmations(trace: Trace, job: JobInputs, rows: tuple[CriterionRow, ...]) -> None:
-    names = {name for row in rows for name in (row.name, row.code)}
-    for word in job.confirmations:
-        if word.row not in names:
-            trace.findings.append(
-                Finding(
-                    "confirmation-of-no-row",
-                    "caution",
-                    word.row,
-                    f"{word.by} confirms a limit of '{word.row}', which is no row of the standard. "
-                    f"Its rows: {', '.join(row.name for row in rows)}.",
-                )
-            )
-
-
-def _judge_rows(trace: Trace, rows: tuple[CriterionRow, ...]) -> None:
-    add_share_of_ten_year_peak(trace)
-    option = trace.value("inputs.criteria.flow_option")
-    for row in rows:
-        chosen = not row.alternative or is_unknown(option) or row.alternative == option
-        judge_row(trace, row, binding=chosen)

@@ -10,7 +10,7 @@ from typing import Any
 
 from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import Unknown, is_unknown
-from tilewater.chain.ditch_days import CRESTS, DitchDays, Edge, crest_by_day
+from tilewater.chain.ditch_days import DitchDays, Edge, crest_by_day, crests_of
 from tilewater.chain.ditch_seasons import YEAR, give_unknown
 from tilewater.hydrology import ditch_back
 
@@ -48,11 +48,11 @@ def add_days_back(trace: Trace, days: DitchDays) -> None:
         for season in days.seasons:
             within = {"first": season.first, "last": season.last}
             level = {"stage": days.stage(kind, season)}
-            for edge in CRESTS:
+            for edge in crests_of(trace):
                 crest = {"crest": edge.at(season)}
                 _add(trace, days, kind, edge, season.name, level | within, crest)
         if days.has_year:
-            for edge in CRESTS:
+            for edge in crests_of(trace):
                 crest = {"crest": crest_by_day(trace, edge, days.seasons)}
                 _add(trace, days, kind, edge, YEAR, {"stage": days.stage(kind)} | year, crest)
 
@@ -88,7 +88,7 @@ def give_unknown_back(
 ) -> None:
     """Record all these days as not known, with the reason."""
     for kind in kinds:
-        for edge in CRESTS:
+        for edge in crests_of(trace):
             for name in names:
                 for key, _, unit, title in _rows(kind, edge, name):
                     give_unknown(trace, key, title, why.why, why.measure, unit=unit)

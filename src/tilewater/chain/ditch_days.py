@@ -13,6 +13,7 @@ from tilewater.basis.unknown import Unknown, is_unknown
 from tilewater.chain.ditch_seasons import WORDS, YEAR, SeasonKeys
 from tilewater.hydrology import ditch_shares, ditch_stage
 from tilewater.practices.bed.days import dates_of
+from tilewater.practices.bed.settings import DESIGN
 
 SERIES = "inputs.ditch_series"
 RECORD, RECORD_DAYS = "inputs.record.daily_depth_m_s", "inputs.record.day"
@@ -43,7 +44,20 @@ EDGES = (
     Edge("return_end", "the end of the return", key="inputs.bed.return_invert_m"),
     Edge("main_outlet", "the outlet of the main", key="inputs.main.invert_outlet_m"),
 )
-CRESTS = tuple(edge for edge in EDGES if edge.boards)
+
+
+def edges_of(trace: Trace) -> tuple[Edge, ...]:
+    """What the ditch is compared with in a design; a buffer has no outlet boards and no return."""
+    return tuple(
+        edge
+        for edge in EDGES
+        if (f"boards.{edge.boards}-{DESIGN}.crest_m" if edge.boards else edge.key) in trace
+    )
+
+
+def crests_of(trace: Trace) -> tuple[Edge, ...]:
+    """Those of them that are crests of boards."""
+    return tuple(edge for edge in edges_of(trace) if edge.boards)
 
 
 @dataclass(frozen=True)

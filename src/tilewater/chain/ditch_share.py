@@ -14,12 +14,12 @@ from tilewater.basis.unknown import Unknown
 from tilewater.chain.ditch_back import add_days_back, give_unknown_back
 from tilewater.chain.ditch_days import (
     BASIS,
-    EDGES,
     DitchDays,
     Edge,
     add_ditch_days,
     crest_by_day,
     days_counted,
+    edges_of,
 )
 from tilewater.chain.ditch_seasons import WORDS, YEAR, SeasonKeys, give_unknown
 from tilewater.hydrology import ditch_shares
@@ -126,7 +126,7 @@ def _give_unknown(
     trace: Trace, why: Unknown, kinds: tuple[str, ...], names: tuple[str, ...]
 ) -> None:
     for kind in kinds:
-        for edge in EDGES:
+        for edge in edges_of(trace):
             for name in names:
                 key, title = f"{SHARE[kind]}.{edge.name}-{name}", _title(edge, name, kind)
                 give_unknown(trace, key, title, why.why, why.measure, unit="-")
@@ -147,7 +147,7 @@ def _add_season(trace: Trace, kind: str, days: DitchDays, season: SeasonKeys) ->
         title=f"Days of {season.name} with drain flow and a level of the ditch",
         **inputs,
     )
-    for edge in EDGES:
+    for edge in edges_of(trace):
         key, title = f"{SHARE[kind]}.{edge.name}-{season.name}", _title(edge, season.name, kind)
         if not days_counted(trace, days, season.name):
             why = f"no day of {season.name} has drain flow and a level of the ditch"
@@ -165,7 +165,7 @@ def _add_season(trace: Trace, kind: str, days: DitchDays, season: SeasonKeys) ->
 
 def _add_year(trace: Trace, kind: str, days: DitchDays) -> None:
     """All days, each against the boards of its season."""
-    for edge in EDGES:
+    for edge in edges_of(trace):
         key, title = f"{SHARE[kind]}.{edge.name}-{YEAR}", _title(edge, YEAR, kind)
         if not days_counted(trace, days, YEAR):
             why = "no day has drain flow and a level of the ditch"

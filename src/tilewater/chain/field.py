@@ -8,6 +8,7 @@ from tilewater.basis.requirement import SCALES, Requirement
 from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.areas import AREA_ABOVE
+from tilewater.chain.field_crest import add_field_head
 from tilewater.chain.inlets import inlets_bring_water
 from tilewater.chain.main_parts import station_difference
 from tilewater.chain.segments import LINE, LINE_ABOVE
@@ -91,7 +92,7 @@ def _add_storm(trace: Trace) -> None:
         **supply,
     )
     rating_steps.add_rating_uncertainties(trace)
-    rating_steps.add_bypass_head(
+    add_field_head(
         trace,
         "field_storm",
         "field_storm.flow_m3_s",

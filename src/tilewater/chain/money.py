@@ -8,8 +8,11 @@ from tilewater.economics.value import annual_cost, present_value_of_replacements
 
 INCH = 0.0254
 PERCENTILES = ("p10", "p50", "p90")
+RECHARGE = "inputs.money.recharge_share"
 NOT_BID = frozenset({"chips-order"})
 """Quantities that are printed but not paid: chips are paid neat."""
+OF_LINE = {"perforated-line": "perforated", "solid-line": "solid"}
+"""Pipe of a distribution line, by the kind that is bought."""
 
 
 def add_money(trace: Trace) -> None:
@@ -57,6 +60,8 @@ def price_item(trace: Trace, item: str) -> str | None:
         return item
     if item.startswith("anchor-"):
         return "anchor-concrete"
+    if item in OF_LINE:
+        return _price_of_line(trace, OF_LINE[item])
     if item == "lining":
         lining = trace.value("inputs.bed.lining")
         return None if isinstance(lining, Unknown) else f"lining-{lining}"
@@ -67,6 +72,14 @@ def price_item(trace: Trace, item: str) -> str | None:
         inches = float(trace.value(f"{given}.diameter_m")) / INCH
         return f"{trace.value(f'{given}.kind')}-pipe-{inches:.4g}-in"
     return item
+
+
+def _price_of_line(trace: Trace, kind: str) -> str | None:
+    """Item of the price file for the pipe of a distribution line."""
+    diameter = "inputs.buffer.pipe_diameter_m"
+    if not trace.known(diameter):
+        return None
+    return f"{kind}-pipe-{float(trace.value(diameter)) / INCH:.4g}-in"
 
 
 def _add_item(trace: Trace, item: str) -> None:
@@ -87,7 +100,10 @@ def _add_item(trace: Trace, item: str) -> None:
     )
 
 
-def _add_year(trace: Trace) -> None:
+def _add_renewals(trace: Trace) -> dict[str, str]:
+    """Record the cost of new media, and return it under its name; nothing where none are used."""
+    if RECHARGE not in trace:
+        return {}
     compute = trace.compute
     compute(
         "cost.recharge_usd",
@@ -95,7 +111,7 @@ def _add_year(trace: Trace) -> None:
         unit="USD",
         title="Cost of new media when they are spent",
         amount="cost.total_usd",
-        share="inputs.money.recharge_share",
+        share=RECHARGE,
     )
     compute(
         "cost.renewals_usd",
@@ -107,13 +123,18 @@ def _add_year(trace: Trace) -> None:
         horizon_years="inputs.money.years",
         rate="inputs.money.rate",
     )
+    return {"renewals": "cost.renewals_usd"}
+
+
+def _add_year(trace: Trace) -> None:
+    renewals, compute = _add_renewals(trace), trace.compute
     compute(
         "cost.present_usd",
         sum_of,
         unit="USD",
-        title="First cost and new media, value today",
+        title="First cost and new media, value today" if renewals else "First cost, value today",
         first="cost.total_usd",
-        renewals="cost.renewals_usd",
+        **renewals,
     )
     compute(
         "cost.annual_usd",

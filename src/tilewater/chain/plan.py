@@ -90,6 +90,8 @@ def _add_baseline(trace: Trace) -> None:
 
 
 def _add_beds(trace: Trace) -> None:
+    if "bed.side_slope" not in trace:
+        return
     trace.compute(
         "plan.chips_margin_m",
         spread,

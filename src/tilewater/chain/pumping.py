@@ -18,6 +18,8 @@ ALIKE = 0.05
 GPM = 3.785411784e-3 / 60
 GALLON = 3.785411784e-3
 CFS = 0.028316846592
+OF_BED = "bed.depth_outlet_crest_m"
+"""Where there is a bed, its pores take up what the pump sends."""
 
 
 def has_pump(trace: Trace) -> bool:
@@ -70,7 +72,8 @@ def add_pumping(trace: Trace) -> None:
         )
         return
     _add_cycle(trace)
-    _add_pulse(trace)
+    if OF_BED in trace:
+        _add_pulse(trace)
     _tell_starts(trace)
     _tell_pulse(trace)
 
@@ -145,7 +148,7 @@ def _add_pulse(trace: Trace) -> None:
         unit="m3",
         title="Water that the bed takes up from rest to the bypass crest",
         wet_volume="capacity.criterion.wet_volume_m3",
-        rest_depth="bed.depth_outlet_crest_m",
+        rest_depth=OF_BED,
         porosity="inputs.media.porosity_drainable",
         length="bed.length_m",
         width="bed.width_bottom_m",

@@ -82,7 +82,7 @@ def verdict_of(trace: Trace, items: tuple[OpenItem, ...]) -> str:
 def capacity_is_known(trace: Trace, rows: tuple[CriterionRow, ...]) -> bool:
     """Whether the way of sizing that the job chose could be judged."""
     binding = {r.key for r in trace.requirements if r.binding}
-    ways = [f"criteria.{row.code}" for row in rows if row.alternative]
+    ways = [f"criteria.{row.code}" for row in rows if row.alternative or row.name == "flow"]
     return any(trace.value(f"{key}.status") != "not known" for key in ways if key in binding)
 
 

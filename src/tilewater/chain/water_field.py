@@ -15,6 +15,7 @@ from tilewater.basis.unknown import Unknown
 from tilewater.chain import water_parts as parts
 from tilewater.chain import water_pool
 from tilewater.chain.areas import AREA_ABOVE
+from tilewater.chain.field_crest import field_crest
 from tilewater.chain.inlets import inlets_bring_water
 from tilewater.chain.pumping import has_pump
 from tilewater.hydrology.daily_weather import SERIES
@@ -223,7 +224,7 @@ def _add_outlet(trace: Trace) -> None:
                 function,
                 unit=unit,
                 title=f"{words}, {setting} setting",
-                crest=f"boards.inlet-{setting}.crest_m",
+                crest=field_crest(trace, setting),
                 start="inputs.main.station_diversion_m",
                 end="inputs.main.upstream_station_m",
                 slope="inputs.main.slope",

@@ -146,7 +146,7 @@ def _whole_years(trace: Trace) -> int:
 
 
 def add_share_of_ten_year_peak(trace: Trace) -> None:
-    """Record the share of that flow which the bed takes; not known without a series of years."""
+    """Record the share of that flow which is treated; not known without a series of years."""
     title = "Share of the 10-year, 24-hour drain flow"
     if FLOW in trace:
         trace.compute(

@@ -21,6 +21,7 @@ from tilewater.basis.requirement import Requirement
 from tilewater.basis.trace import Trace
 from tilewater.chain import water_field as field
 from tilewater.chain import water_parts as parts
+from tilewater.chain.field_crest import field_crest
 from tilewater.chain.pumping import has_pump
 from tilewater.hydrology.crops import Crop
 from tilewater.hydrology.field import FieldRun
@@ -134,7 +135,7 @@ def _add_outlet(trace: Trace, spot: str) -> str:
             height_over_drain,
             unit="m",
             title=f"{title}, {setting} setting",
-            crest=f"boards.inlet-{setting}.crest_m",
+            crest=field_crest(trace, setting),
             drain=f"field.{spot}.drain_m",
         )
     return field.add_outlet_by_day(trace, here, title)

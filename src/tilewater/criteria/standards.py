@@ -141,6 +141,14 @@ def read_standard(standard: str, edition: str, state: str = "national") -> Stand
     return Standard(rows=rows, **data)
 
 
+@cache
+def numbers_of_standards() -> tuple[str, ...]:
+    """Numbers of the standards that there are data files of."""
+    folder = resources.files("tilewater.criteria") / "data"
+    files = (file.name for file in folder.iterdir())
+    return tuple(sorted({name.partition("-")[0] for name in files if name.endswith(".toml")}))
+
+
 def confirm_rows(
     rows: tuple[CriterionRow, ...], confirmations: tuple[Confirmation, ...]
 ) -> tuple[CriterionRow, ...]:

@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """In what each item of the estimate is measured, and so in which bid units it may be priced.
 
-The quantities of the bed are volumes, areas, lengths, hours and pieces. A price in a unit of
+The quantities of a practice are volumes, areas, lengths, hours and pieces. A price in a unit of
 another dimension would be multiplied with a number that it does not belong to.
 """
 
@@ -42,6 +42,12 @@ ALLOWED = {
     "rigid-outlet": PIECES,
     "corner-post": PIECES,
     "lid-lock": PIECES,
+    "trench": LENGTH,
+    "perforated-line": LENGTH,
+    "solid-line": LENGTH,
+    "envelope": VOLUME,
+    "end-cap": PIECES,
+    "line-marker": PIECES,
 }
 """Bid units of an item, the usual one first."""
 

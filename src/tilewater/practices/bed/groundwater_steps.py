@@ -44,7 +44,7 @@ def add_uplift(trace: Trace) -> None:
             floor="bed.floor_m",
         )
     _add_stages(trace, none)
-    _add_boxes(trace)
+    add_boxes(trace)
 
 
 def _add_stages(trace: Trace, none: str) -> None:
@@ -100,9 +100,10 @@ def _add_stages(trace: Trace, none: str) -> None:
             )
 
 
-def _add_boxes(trace: Trace) -> None:
+def add_boxes(trace: Trace, structures: tuple[str, ...] = ("inlet", "outlet")) -> None:
+    """Record what lifts the empty boxes of the structures, and the concrete that anchors them."""
     compute = trace.compute
-    for structure in ("inlet", "outlet"):
+    for structure in structures:
         given = f"inputs.structure.{structure}"
         compute(
             f"flotation.{structure}.uplift_kg",

@@ -76,8 +76,8 @@ def add_ladder(trace: Trace) -> None:
     )
     _add_bed_rungs(trace, zero)
     _add_peak(trace)
-    _add_solid_pipes(trace)
-    _add_season_crests(trace)
+    add_solid_pipes(trace)
+    add_season_crests(trace)
     _add_ditch(trace)
 
 
@@ -181,10 +181,11 @@ def _add_peak(trace: Trace) -> None:
         scale="freeboard",
         where="inlet structure",
     )
-    _add_bypass(trace)
+    add_bypass(trace)
 
 
-def _add_bypass(trace: Trace) -> None:
+def add_bypass(trace: Trace) -> None:
+    """Record the diameter of the bypass, and hold it to that of the main."""
     bypasses = [
         name
         for name in trace.names("inputs.pipe")
@@ -222,7 +223,8 @@ def _add_bypass(trace: Trace) -> None:
     )
 
 
-def _add_solid_pipes(trace: Trace) -> None:
+def add_solid_pipes(trace: Trace) -> None:
+    """Hold the pipes beside a structure to the length that is laid solid."""
     for pipe in trace.names("inputs.pipe"):
         given = f"inputs.pipe.{pipe}"
         kind = f"{given}.kind"
@@ -242,7 +244,8 @@ def _add_solid_pipes(trace: Trace) -> None:
             )
 
 
-def _add_season_crests(trace: Trace) -> None:
+def add_season_crests(trace: Trace) -> None:
+    """Hold the crest of each season that has its own boards to what the field allows."""
     for season in trace.names("inputs.season"):
         if f"inputs.season.{season}.inlet_boards_m" not in trace:
             continue

@@ -53,6 +53,8 @@ def add_rating_uncertainties(trace: Trace) -> None:
             source="practice",
         )
     for structure in STRUCTURES:
+        if set_key(structure) not in trace:
+            continue
         trace.compute(
             f"structure.{structure}.rating_uncertainty",
             same,

@@ -2,7 +2,7 @@
 """Steps of the days of a buffer: the record through it, and sums of draws by year.
 
 Needs `days.series`, the `DaySeries` of the job, and `days.year`, the year of each day. Gives
-`buffer.days.run`, the days at the middle of every range, and `buffer.days.sums`, which the
+`days.run`, the days at the middle of every range, and `days.sums`, which the
 functions of `practices.bed.year_sums` turn into kilograms and percents.
 """
 
@@ -29,54 +29,54 @@ def add_buffer_days(trace: Trace) -> None:
     _add_losses(trace)
     stated = _stated(trace)
     trace.compute(
-        "buffer.days.middle",
+        "days.middle",
         draws.middle_buffer,
         unit="",
         title="Soil and kinetics at the middle of every range",
         **stated,
     )
     trace.compute(
-        "buffer.days.run",
+        "days.run",
         route.route_buffer_days,
         unit="",
         title="Every day through the buffer, at the middle of every range",
         series="days.series",
-        buffer="buffer.days.middle",
-        boards="buffer.days.boards",
+        buffer="days.middle",
+        boards="days.boards",
     )
     count = DRAWS if has_compiler() else DRAWS_UNCOMPILED
-    trace.constant("buffer.days.draw_count", count, "Draws", source="derived")
-    trace.constant("buffer.days.seed", SEED, "Seed of the draws", source="derived")
+    trace.constant("days.draw_count", count, "Draws", source="derived")
+    trace.constant("days.seed", SEED, "Seed of the draws", source="derived")
     kind = used_kind(trace)
     factor = f"{BY}.{kind}_factor"
     if factor not in trace:
         return
     trace.compute(
-        "buffer.days.draws",
+        "days.draws",
         draws.draw_buffers,
         unit="",
         title="Soil and kinetics drawn from their ranges",
-        count="buffer.days.draw_count",
-        seed="buffer.days.seed",
+        count="days.draw_count",
+        seed="days.seed",
         conductivity_factor=factor,
         **stated,
     )
     trace.compute(
-        "buffer.days.sums",
+        "days.sums",
         route.route_buffer_by_year,
         unit="",
         title="Sums by year of every draw",
         series="days.series",
         year="days.year",
-        buffers="buffer.days.draws",
-        boards="buffer.days.boards",
+        buffers="days.draws",
+        boards="days.boards",
     )
 
 
 def _add_boards(trace: Trace) -> None:
     keys = {}
     for setting in (DESIGN, *trace.names("inputs.season")):
-        key, head = f"buffer.days.works-{setting}", set_key("head", setting)
+        key, head = f"days.works-{setting}", set_key("head", setting)
         keys[setting.replace("-", "_")] = key
         trace.compute(
             key,
@@ -87,7 +87,7 @@ def _add_boards(trace: Trace) -> None:
             **({"head": head} if head in trace else {}),
         )
     trace.compute(
-        "buffer.days.boards",
+        "days.boards",
         boards_by_setting,
         unit="",
         title="Boards of every setting, the design setting first",

@@ -19,7 +19,7 @@ WORKING_STRIP = 6.0
 PIECES = (
     ("mobilization", 1.0, "Mobilization"),
     ("potholing", 4.0, "Locate support and potholing, hours"),
-    ("structure", 1.0, "Structure with bypass boards and, where planned, head boards"),
+    ("inlet-structure", 1.0, "Structure with bypass boards and, where planned, head boards"),
     ("anti-seep-collar", 2.0, "Anti-seep collars on the main above and below the structure"),
     ("lid-lock", 1.0, "Lid lock"),
     ("temporary-tile-flow", 1.0, "Keeping the tile flowing while building"),
@@ -34,6 +34,7 @@ def add_quantities(trace: Trace) -> None:
     """Record every bid quantity of the buffer."""
     _add_lengths(trace)
     _add_trench(trace)
+    _add_pipes(trace)
     for item, count, words in PIECES:
         trace.constant(f"quantities.{item}.quantity", count, words, source="practice")
     trace.compute(
@@ -79,12 +80,26 @@ def _add_trench(trace: Trace) -> None:
         upper=f"{LINE}.ground_at_line_m",
         lower=f"{LINE}.line_invert_m",
     )
+    compute(
+        "quantities.trench_depth_m",
+        trench_depth,
+        unit="m",
+        title="Depth of the trench of the line",
+        line_depth="quantities.line_depth_m",
+    )
     trench = {
         "perforated": "quantities.perforated-line.quantity",
         "solid": "quantities.solid-line.quantity",
     }
     compute(
         "quantities.trench.quantity",
+        length_of_trench,
+        unit="m",
+        title="Trench of the line, dug",
+        **trench,
+    )
+    compute(
+        "quantities.trench_volume_m3",
         trench_volume,
         unit="m3",
         title="Trench of the line, bank",
@@ -92,8 +107,9 @@ def _add_trench(trace: Trace) -> None:
         trench_width=f"{LINE}.trench_width_m",
         line_depth="quantities.line_depth_m",
     )
+    gravel = _envelope_key(trace)
     compute(
-        "quantities.envelope.quantity",
+        gravel,
         envelope_volume,
         unit="m3",
         title="Gravel round the line, neat",
@@ -107,8 +123,8 @@ def _add_trench(trace: Trace) -> None:
         backfill_of_trench,
         unit="m3",
         title="Soil back into the trench",
-        trench="quantities.trench.quantity",
-        gravel="quantities.envelope.quantity",
+        trench="quantities.trench_volume_m3",
+        gravel=gravel,
         **trench,
         diameter=f"{LINE}.pipe_diameter_m",
     )
@@ -117,7 +133,7 @@ def _add_trench(trace: Trace) -> None:
         difference,
         unit="m3",
         title="Spoil left over, bank",
-        upper="quantities.trench.quantity",
+        upper="quantities.trench_volume_m3",
         lower="quantities.backfill.quantity",
     )
     compute(
@@ -127,6 +143,33 @@ def _add_trench(trace: Trace) -> None:
         title="Ground to seed and mulch",
         **trench,
     )
+
+
+def _envelope_key(trace: Trace) -> str:
+    """Key of the gravel: a quantity to bid only where the line lies in it, or may."""
+    envelope = f"{LINE}.envelope"
+    is_bid = not trace.known(envelope) or trace.value(envelope) == "gravel"
+    return "quantities.envelope.quantity" if is_bid else "quantities.no_envelope_m3"
+
+
+def _add_pipes(trace: Trace) -> None:
+    for pipe in trace.names("inputs.pipe"):
+        trace.compute(
+            f"quantities.pipe-{pipe}.quantity",
+            same,
+            unit="m",
+            title=f"Pipe: {pipe.replace('-', ' ')}",
+            value=f"inputs.pipe.{pipe}.length_m",
+        )
+    anchor = "flotation.inlet.anchor_m3"
+    if anchor in trace:
+        trace.compute(
+            "quantities.anchor-inlet.quantity",
+            same,
+            unit="m3",
+            title="Anchor of the structure",
+            value=anchor,
+        )
 
 
 def solid_line(
@@ -181,6 +224,54 @@ def count_of_branches(branches: Sequence[float]) -> float:
     derived, a count
     """
     return float(len(branches))
+
+
+def length_of_trench(perforated: float, solid: float) -> float:
+    """Length of the trench of a line.
+
+    Parameters
+    ----------
+    perforated, solid : float
+        Length of perforated line and of solid pipe. [m]
+
+    Returns
+    -------
+    float
+        Length. [m]
+
+    Notes
+    -----
+    L + L_solid    (derived)
+
+    References
+    ----------
+    derived, a sum
+    """
+    return perforated + solid
+
+
+def trench_depth(line_depth: float) -> float:
+    """Depth of the trench of a line.
+
+    Parameters
+    ----------
+    line_depth : float
+        Invert of the line under the ground. [m]
+
+    Returns
+    -------
+    float
+        Depth. [m]
+
+    Notes
+    -----
+    d + 0.1 m    (practice)
+
+    References
+    ----------
+    practice, bedding under the pipe
+    """
+    return line_depth + BEDDING
 
 
 def trench_volume(perforated: float, solid: float, trench_width: float, line_depth: float) -> float:

@@ -24,12 +24,17 @@ from tilewater.practices.buffer import (
 def add_buffer(trace: Trace) -> None:
     """Record the whole buffer, from its boards to its quantities."""
     board_steps.add_buffer_boards(trace)
+    add_ground(trace)
+    quantities.add_quantities(trace)
+    if "days.series" in trace:
+        day_steps.add_buffer_days(trace)
+
+
+def add_ground(trace: Trace) -> None:
+    """Record the buffer behind its boards: soil, line, edge of the field, bank, rules, removal."""
     soil_steps.add_soil(trace)
     line_steps.add_line(trace)
     field_steps.add_field_side(trace)
     bank_steps.add_bank(trace)
     rule_steps.add_rules(trace)
     removal_steps.add_removal(trace)
-    quantities.add_quantities(trace)
-    if "days.series" in trace:
-        day_steps.add_buffer_days(trace)
