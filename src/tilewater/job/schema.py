@@ -13,6 +13,7 @@ from tilewater.job.fields import Ask
 from tilewater.job.schema_bed import Bed, BedCell, Boards, Pipe
 from tilewater.job.schema_buffer import Buffer
 from tilewater.job.schema_buffer_soil import AugerHole, BufferSoil, SlugTest, SoilLayer
+from tilewater.job.schema_compare import Compare, Raised
 from tilewater.job.schema_decisions import (
     AssumeTable,
     Confirm,
@@ -74,6 +75,7 @@ class JobFile(Table):
     auger_hole: Named[AugerHole] = Field(default_factory=dict)
     slug_test: Named[SlugTest] = Field(default_factory=dict)
     soil_layer: Named[SoilLayer] = Field(default_factory=dict)
+    raised: Raised = Field(default_factory=lambda: Raised.model_validate({}))
     pipe: Named[Pipe] = Field(default_factory=dict)
     media: Media
     nitrate: Nitrate = Field(default_factory=lambda: Nitrate.model_validate({}))
@@ -87,6 +89,7 @@ class JobFile(Table):
     assume: Named[AssumeTable] = Field(default_factory=dict)
     estimate: Estimate
     money: Money
+    compare: Compare = Field(default_factory=lambda: Compare.model_validate({}))
 
 
 JUDGEMENTS = ("confirm", "overrule", "assume")

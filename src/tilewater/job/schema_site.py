@@ -252,6 +252,19 @@ class Season(Table):
             help="Above the sill; the design setting when it is not given.",
         ),
     ]
+    raised_boards: Annotated[
+        Number | None,
+        Quantity(
+            "Height of the boards of an outlet that is only raised, in this season",
+            kind="size",
+            example="24 in",
+            low="0 in",
+            high="20 ft",
+            need="leave",
+            help="Above the sill of the inlet structure; its inlet boards when it is not given. 0 "
+            "where they are pulled for field work.",
+        ),
+    ]
     head_boards: Annotated[
         Number | None,
         Quantity(
