@@ -109,10 +109,11 @@ def shape(drawing: Drawing, name: str) -> Points:
 @pytest.mark.works(of=(cross_section_drawing, write_levels, write_widths, write_callouts))
 @pytest.mark.parametrize(("name", "units"), [("as it is", "si"), *((name, "us") for name in JOBS)])
 def test_no_words_touch_and_nothing_leaves_the_paper(name: str, units: System) -> None:
-    drawing = drawn(name, units)
-    assert () == collisions(drawing)
-    assert () == outside_frame(drawing)
-    assert () == struck_texts(drawing)
+    on_page = cross_section_drawing(scene(name), units, width_mm=205.0, height_mm=160.0)
+    for drawing in (drawn(name, units), on_page):
+        assert () == collisions(drawing)
+        assert () == outside_frame(drawing)
+        assert () == struck_texts(drawing)
 
 
 @pytest.mark.by_hand(of=(cross_section_drawing, add_cross, width_between_slopes))

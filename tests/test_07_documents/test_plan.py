@@ -117,8 +117,10 @@ def sides(corners: Points) -> list[float]:
 def test_no_words_touch_and_nothing_leaves_the_paper(name: str, units: System) -> None:
     for drawing in (
         drawn(name, units),
+        plan_drawing(scene(name), units, width_mm=205.0, height_mm=160.0),
         plan_legend_drawing(scene(name), units),
         main_plan_drawing(scene(name), units),
+        main_plan_drawing(scene(name), units, width_mm=166.0, height_mm=200.0),
     ):
         assert () == collisions(drawing)
         assert () == outside_frame(drawing)

@@ -161,7 +161,7 @@ def _cell_labels(figures: Figures, scene: CrossSection, profile: Profile) -> lis
     for cell in scene.cells:
         name = f"cell {cell.name}, woodchips" if cell.name else "woodchips"
         middle = (cell.left + cell.right) / 2, (profile.floor + profile.top) / 2
-        found.append(Label(middle, (name,), size_mm=SMALL, leader=False, side="right"))
+        found.append(Label(middle, (name,), size_mm=SMALL, side="right"))
     return found + _sheet_labels(figures, scene, profile, scene.cells[-1])
 
 

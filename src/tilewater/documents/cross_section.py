@@ -25,6 +25,8 @@ BESIDE = 1.6
 """Ground shown beside the main and beside the cut. [m]"""
 SLOPE_AWAY = 3.0
 """From a slope to its words. [mm]"""
+APART = 3.0
+"""Least room from one depth to the next. [mm]"""
 BELOW = 0.75
 """Ground shown below the floor. [m]"""
 FREE = Sides(left=48.0, bottom=13.0, right=46.0, top=34.0)
@@ -111,25 +113,25 @@ def _draw_main(plot: Plot, scene: CrossSection) -> None:
 
 
 def _write_slopes(plot: Plot, profile: Profile, cells: tuple[CellCut, ...]) -> None:
-    """Write the slopes of media and cut in the ground beside them, along the slopes."""
-    cell = max(cells, key=lambda each: each.right)
+    """Write the slopes along them, of the media on the right side and of the cut on the left."""
+    left, right = min(cell.left for cell in cells), max(cell.right for cell in cells)
     above = profile.ground - profile.top
-    for words, slope, rise in (
-        ("media", profile.side_slope, 0.55 * (profile.top - profile.floor)),
-        ("cut", profile.cut_slope, profile.ground - profile.floor - 0.5 * above),
+    for words, slope, edge, side, rise in (
+        ("media", profile.side_slope, right, 1.0, 0.55 * (profile.top - profile.floor)),
+        ("cut", profile.cut_slope, left, -1.0, profile.ground - profile.floor - 0.5 * above),
     ):
         if slope is None or slope.value <= 0.0:
             continue
         run = (slope.value**2 + 1.0) ** 0.5
-        at = cell.right + slope.value * rise, profile.floor + rise
-        place = plot.frame.moved(at, SLOPE_AWAY / run, -SLOPE_AWAY * slope.value / run)
+        at = edge + side * slope.value * rise, profile.floor + rise
+        place = plot.frame.moved(at, side * SLOPE_AWAY / run, -SLOPE_AWAY * slope.value / run)
         ratio = Part(format_quantity(slope.value, "side_slope"), slope.key)
         plot.write(
             plot.frame.paper(place),
             (Part(f"{words} ", "", "light"), ratio),
             across="middle",
             up="middle",
-            angle_deg=degrees(atan2(1.0, slope.value)),
+            angle_deg=side * degrees(atan2(1.0, slope.value)),
             clear=True,
         )
 
@@ -137,11 +139,11 @@ def _write_slopes(plot: Plot, profile: Profile, cells: tuple[CellCut, ...]) -> N
 def _write_depths(plot: Plot, figures: Figures, scene: CrossSection, profile: Profile) -> None:
     """Write depth of media, cover and cut as dimensions up the section."""
     cell = scene.cells[0]
-    wide = cell.right - cell.left
+    step = max(0.10 * (cell.right - cell.left), APART * plot.frame.scale_x / MM)
     spans: tuple[tuple[Length | None, float, float, float], ...] = (
-        (scene.media_depth, profile.floor, profile.top, cell.left + 0.30 * wide),
-        (scene.cover, profile.top, profile.ground, cell.left + 0.30 * wide),
-        (scene.cut_depth, profile.floor, profile.ground, cell.left + 0.22 * wide),
+        (scene.media_depth, profile.floor, profile.top, cell.left + 2.4 * step),
+        (scene.cover, profile.top, profile.ground, cell.left + 3.4 * step),
+        (scene.cut_depth, profile.floor, profile.ground, cell.left + 1.4 * step),
     )
     for length, low, high, x in spans:
         if length is None or not high > low or (high == profile.ground and scene.ground is None):

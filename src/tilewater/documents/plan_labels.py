@@ -46,6 +46,8 @@ SHORT = 14.0
 """From the frame to the words on where the main goes on to. [mm]"""
 CLEAR = 0.8
 """Half of the room that the end of a leader takes. [mm]"""
+SIGN = 1.4
+"""Half of the room that a sign takes. [mm]"""
 MOVES = ((0.0, 0.0), (-6.0, 0.0), (6.0, 0.0), (0.0, -3.9), (0.0, 3.2), (-12.0, 0.0), (12.0, 0.0))
 """How words of a dimension may be moved along it and away from it. [mm]"""
 AWAY = 7.0
@@ -138,7 +140,7 @@ def write_labels(plot: Plot, figures: Figures, scene: PlanScene, window: Window)
         *_structures(figures, scene),
         *pipes,
         *_marks(figures, scene, window),
-        *_beds(figures, scene),
+        *_beds(plot, figures, scene),
         *_stations(figures, scene, window, SHORT * plot.frame.scale_x / MM),
     ]
     placed = place_labels(labels, plot.frame, plot.entities)
@@ -163,11 +165,12 @@ def write_main_labels(
         Words that found no room.
     """
     far = [line for line in scene.lines if line.kind in OF_THE_FIELD]
-    _write_along(plot, replace(scene, lines=tuple(far), right_of_way=(), outlines=()), window)
+    named = replace(on_the_main(scene), lines=tuple(far), right_of_way=(), outlines=())
+    _write_along(plot, named, window)
     labels = [
         *_stations(figures, scene, window, 0.0),
         *_marks(figures, on_the_main(scene), window),
-        *_beds(figures, scene),
+        *_beds(plot, figures, scene),
     ]
     placed = place_labels(labels, plot.frame, plot.entities)
     plot.entities += placed.entities
@@ -177,11 +180,11 @@ def write_main_labels(
 def _write_along(plot: Plot, scene: PlanScene, window: Window) -> None:
     """Names of lines, along them, where they have room."""
     named: list[tuple[str, Line]] = []
-    for line in scene.lines:
-        if line.kind in UNNAMED:
+    for each in scene.lines:
+        if each.kind in UNNAMED:
             continue
-        found = f", {line.found}" if line.found else ""
-        named.append((f"{line.kind}{found}", line.line))
+        found = f", {each.found}" if each.found else ""
+        named.append((f"{each.kind}{found}", each.line))
     named.append(("edge of the right of way", scene.right_of_way))
     for outline in scene.outline("footprint"):
         named.append(("ground that may be used", outline.corners[:2]))
@@ -189,10 +192,21 @@ def _write_along(plot: Plot, scene: PlanScene, window: Window) -> None:
     for found, line in remaining_main(scene):
         named.append((f"main, {found}" if found else "main", line))
     named += _ditch(scene)
-    taken: set[str] = set()
+    written: set[str] = set()
+    signs = _signs(plot, scene)
     for words, line in named:
-        if words not in taken and _along(plot, window, words, line):
-            taken.add(words)
+        if words not in written and _along(plot, window, words, line, signs):
+            written.add(words)
+
+
+def _signs(plot: Plot, scene: PlanScene) -> list[Box]:
+    """Room of what is marked and labelled later: its sign, and where its leader ends."""
+    found = []
+    for at in (*(mark.at for mark in scene.marks), *(at for _, at in scene.stations)):
+        x, y = plot.frame.paper(at)
+        low, high = (x - SIGN, y - SIGN), (x + SIGN, y + SIGN)
+        found.append(Box("", (low, (high[0], low[1]), high, (low[0], high[1]))))
+    return found
 
 
 def _ditch(scene: PlanScene) -> list[tuple[str, Line]]:
@@ -210,6 +224,7 @@ def _along(
     window: Window,
     words: str | tuple[Part, ...],
     line: Line,
+    signs: Iterable[Box],
     *,
     away: float = 0.0,
     layer: str = "label-muted",
@@ -218,7 +233,7 @@ def _along(
     pieces = [(a, b) for piece in window.pieces(line) for a, b in pairwise(piece)]
     pieces.sort(key=lambda piece: -_long(*piece))
     wide = width_of(Text((0.0, 0.0), words, size_mm=SMALL))
-    taken = text_boxes(plot.drawing("", Figures("us")))
+    taken = (*text_boxes(plot.drawing("", Figures("us"))), *signs)
     lines = _lines(plot) if away else []
     for a, b in pieces:
         if _long(plot.frame.paper(a), plot.frame.paper(b)) < wide:
@@ -265,11 +280,11 @@ def _long(a: Point, b: Point) -> float:
 def _write_pipes(plot: Plot, figures: Figures, scene: PlanScene) -> list[tuple[Label, Line]]:
     """Write each pipe beside itself where that has room; labels of the others, and their lines."""
     everywhere = Window(plot.frame.low, plot.frame.high)
-    left = []
+    left, signs = [], _signs(plot, scene)
     for pipe in scene.pipes:
         label = _pipe(figures, pipe)
         words = label.lines[0]
-        if not _along(plot, everywhere, words, pipe.line, away=BESIDE, layer="label"):
+        if not _along(plot, everywhere, words, pipe.line, signs, away=BESIDE, layer="label"):
             left.append((label, pipe.line))
     return left
 
@@ -338,7 +353,7 @@ def _marks(figures: Figures, scene: PlanScene, window: Window) -> list[Label]:
     return found
 
 
-def _beds(figures: Figures, scene: PlanScene) -> list[Label]:
+def _beds(plot: Plot, figures: Figures, scene: PlanScene) -> list[Label]:
     """Name of the bed or of each cell, with the levels of its floor and of its media."""
     levels: list[Part] = []
     for words, level in (("floor", scene.floor), ("media to", scene.top)):
@@ -350,7 +365,8 @@ def _beds(figures: Figures, scene: PlanScene) -> list[Label]:
     for outline in scene.outline("chips"):
         words = "woodchip bed" if outline.name == "bed" else outline.name.replace("-", " ")
         lines = (words, tuple(levels)) if levels else (words,)
-        at = _middle(outline.corners)
+        a, b, c, d = outline.corners
+        at = _clear_of_texts(plot, (_middle((a, b)), _middle((c, d))))
         found.append(Label(at, lines, size_mm=SMALL, side="right", weight="semibold"))
     return found
 
