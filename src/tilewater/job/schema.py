@@ -27,7 +27,8 @@ from tilewater.job.schema_ditch import Ditch, DitchFlow, Mark
 from tilewater.job.schema_drains import Drainage, Main, Spot
 from tilewater.job.schema_field import FieldTable
 from tilewater.job.schema_main import Pump, Segment, Submain
-from tilewater.job.schema_media import Frost, Groundwater, Limits, Media, Nitrate, Weights
+from tilewater.job.schema_media import Frost, Groundwater, Limits, Media, Weights
+from tilewater.job.schema_nitrate import Measure, Measured, Nitrate
 from tilewater.job.schema_plan import Baseline, Benchmark, Bend, Places, PlanLine
 from tilewater.job.schema_site import About, Borings, People, Season, Site, Survey
 from tilewater.job.schema_structures import Rating, Structures
@@ -79,6 +80,8 @@ class JobFile(Table):
     pipe: Named[Pipe] = Field(default_factory=dict)
     media: Media
     nitrate: Nitrate = Field(default_factory=lambda: Nitrate.model_validate({}))
+    measured: Measured = Field(default_factory=lambda: Measured.model_validate({}))
+    measure: Named[Measure] = Field(default_factory=dict)
     groundwater: Groundwater
     frost: Frost = Field(default_factory=lambda: Frost.model_validate({}))
     weights: Weights = Field(default_factory=lambda: Weights.model_validate({}))

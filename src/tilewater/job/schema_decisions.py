@@ -179,3 +179,16 @@ class Money(Table):
     upkeep_usd_per_year: Annotated[
         Number, Quantity("Upkeep, USD per year", kind="yearly_cost", example="150", low="0")
     ]
+    most_usd_per_kg: Annotated[
+        Number | None,
+        Quantity(
+            "Most that a kilogram of nitrate-N removed may cost, USD",
+            kind="number",
+            example="30",
+            low="0",
+            need="leave",
+            bare=True,
+            help="Beyond it the practice is left; without it, it is left only where it does not "
+            "fit.",
+        ),
+    ]

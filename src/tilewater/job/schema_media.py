@@ -1,12 +1,12 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Tables of the job file about media, nitrate, ground water, weights, limits of the field."""
+"""Tables of the job file about media, ground water, weights, limits of the field."""
 
 from typing import Annotated
 
 from tilewater.job.fields import Quantity, kind_of_thing
 from tilewater.job.schema_site import elevation
 from tilewater.job.tables import Number, Table, Word
-from tilewater.job.words import FileName, MonthDay
+from tilewater.job.words import MonthDay
 
 clear_soil = kind_of_thing("length", low="0 ft", high="10 ft", is_obvious=True)
 unit_weight = kind_of_thing("density", low="5 lb/ft3", high="250 lb/ft3", is_obvious=True)
@@ -176,26 +176,6 @@ class Media(Table):
             default="2.15",
             source="addy2016",
         ),
-    ]
-
-
-class Nitrate(Table):
-    """Nitrate in the drain water."""
-
-    mean: Annotated[
-        Number,
-        Quantity(
-            "Flow-weighted mean nitrate, as N",
-            kind="concentration",
-            example="14.2 mg/L",
-            low="0 mg/L",
-            high="200 mg/L",
-            need="may",
-            how="grab samples through a whole flow season, weighted by flow",
-        ),
-    ]
-    samples: Annotated[
-        Word | None, FileName("File of nitrate samples", example="samples.csv", need="leave")
     ]
 
 

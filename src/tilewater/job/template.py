@@ -51,6 +51,7 @@ SAMPLE_NAMES = {
     "slug_test": "s1",
     "soil_layer": "upper",
     "pipe": "feed",
+    "measure": "nitrate-samples",
     "confirm": "retention",
     "overrule": "design-conductivity",
     "assume": "conductivity",
