@@ -9,17 +9,20 @@ import pytest
 from pypdf import PdfReader
 
 from tests.jobs import FARM, farm_text_without
+from tilewater.basis.errors import OutOfDomain
 from tilewater.basis.units import System
+from tilewater.tasks import papers
 from tilewater.tasks.designing import Outcome, design_job
-from tilewater.tasks.papers import papers_of
+from tilewater.tasks.papers import Sheets, papers_of
 
 pytestmark = pytest.mark.works(of=(papers_of,))
 
 DRAWINGS = {
     "long-section": ("1180.70", "359.877"),
-    "main": ("1181.20", "360.030"),
     "cross-section": ("1180.70", "359.877"),
+    "main": ("1181.20", "360.030"),
     "plan": ("1187.62", "361.987"),
+    "main-plan": ("1190.30", "362.803"),
 }
 """An elevation of each drawing, in feet and in metres."""
 
@@ -38,8 +41,8 @@ def outcome(tmp_path_factory: pytest.TempPathFactory) -> Outcome:
 
 @pytest.fixture(scope="module")
 def reports(outcome: Outcome) -> dict[str, PdfReader]:
-    papers = papers_of(outcome, "us", STATUS)
-    return {name: PdfReader(BytesIO(papers[name]())) for name in ("report.pdf", "owner.pdf")}
+    made = papers_of(outcome, "us", STATUS)
+    return {name: PdfReader(BytesIO(made[name]())) for name in ("report.pdf", "owner.pdf")}
 
 
 def test_papers_are_named_before_they_are_made(outcome: Outcome) -> None:
@@ -52,19 +55,54 @@ def test_papers_are_named_before_they_are_made(outcome: Outcome) -> None:
 def test_drawings_are_in_the_units_of_the_reader(
     outcome: Outcome, name: str, units: System
 ) -> None:
-    papers, elevation = papers_of(outcome, units), DRAWINGS[name][units == "si"]
-    svg = papers[f"{name}.svg"]().decode("utf-8")
+    made, elevation = papers_of(outcome, units), DRAWINGS[name][units == "si"]
+    svg = made[f"{name}.svg"]().decode("utf-8")
     is_there = elevation in svg  # a bool, so that a failure does not print the drawing
     assert is_there
-    document = ezdxf.read(StringIO(papers[f"{name}.dxf"]().decode("utf-8")))
+    document = ezdxf.read(StringIO(made[f"{name}.dxf"]().decode("utf-8")))
     assert document.audit().errors == []
     texts = [text.dxf.text for text in document.modelspace().query("TEXT")]
     assert any(elevation in text for text in texts)
 
 
 def test_each_drawing_has_its_page_in_the_report(reports: dict[str, PdfReader]) -> None:
-    words = " ".join(page.extract_text() for page in reports["report.pdf"].pages[:12])
-    assert [] == [name for name in DRAWINGS if f"The whole sheet is {name}.svg" not in words]
+    pages = [page.extract_text() for page in reports["report.pdf"].pages[:12]]
+    told = [" ".join(words.split()) for words in pages if "Lines to draw on" in words]
+    assert [
+        "Whole sheet: long-section.svg. Lines to draw on: long-section.dxf.",
+        "Whole sheet: cross-section.svg, main.svg. Lines to draw on: cross-section.dxf, main.dxf.",
+        "Whole sheet: plan.svg. Lines to draw on: plan.dxf.",
+        "Whole sheet: main-plan.svg. Lines to draw on: main-plan.dxf.",
+    ] == [words[words.index("Whole sheet") : words.index(".dxf.") + 5] for words in told]
+
+
+def test_a_plan_has_its_lines_and_signs_beside_it(
+    outcome: Outcome, reports: dict[str, PdfReader]
+) -> None:
+    made = papers_of(outcome, "us")
+    for name in ("plan", "main-plan"):
+        is_beside = b"Lines and signs" in made[f"{name}.svg"]()
+        assert is_beside
+        is_in_lines = b"Lines and signs" in made[f"{name}.dxf"]()
+        assert not is_in_lines
+    pages = [page.extract_text() for page in reports["report.pdf"].pages[:12]]
+    assert any("low spot or junction" in words for words in pages)
+
+
+def test_a_drawing_that_nothing_is_known_of_leaves_the_others_on_their_pages(
+    outcome: Outcome, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fails(*_: object) -> Sheets:
+        raise OutOfDomain("The plan has too little room.")
+
+    monkeypatch.setitem(papers._DRAWINGS, "plan", fails)
+    made = papers_of(outcome, "us")
+    with pytest.raises(OutOfDomain, match="too little room"):
+        made["plan.svg"]()
+    report = PdfReader(BytesIO(made["report.pdf"]()))
+    words = " ".join(page.extract_text() for page in report.pages[:12])
+    assert "main-plan.svg" in words
+    assert "Whole sheet: plan.svg" not in words
 
 
 @pytest.mark.parametrize("name", ["report.pdf", "owner.pdf"])

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 from functools import cache, partial
+from itertools import groupby
 from typing import TYPE_CHECKING
 
 from tilewater.basis.errors import OutOfDomain, TilewaterError
@@ -20,8 +21,11 @@ if TYPE_CHECKING:
     from tilewater.documents.report import Drawn, ReportMaterial
 
 REPORT, OWNER = "report.pdf", "owner.pdf"
-UPRIGHT, SIDEWAYS = (166.0, 200.0), (200.0, 160.0)
-"""Rooms for a drawing between the margins of a page, letter or A4: width and height. [mm]"""
+Room = tuple[float, float]
+UPRIGHT, SIDEWAYS = (166.0, 200.0), (205.0, 155.0)
+"""Rooms for drawings between the margins of a page, letter or A4: width and height. [mm]"""
+WAY_HEIGHT, REACH_HEIGHT = 130.0, 90.0
+"""Heights on a page at which a long section is not drawn too steep. [mm]"""
 
 
 @dataclass(frozen=True)
@@ -35,12 +39,15 @@ class Sheets:
     ground : Drawing
         The drawing alone, to draw on.
     page : callable
-        Draws it for the room of a page: width and height in mm.
+        Draws it, and what explains it, for the room of a page: width and height in mm.
+    rooms : tuple of tuple
+        Rooms of a page, the one in which it reads best first.
     """
 
     sheet: "Drawing | Sheet"
     ground: "Drawing"
-    page: "Callable[[float, float], Drawing]"
+    page: "Callable[[float, float], tuple[Drawing, ...]]"
+    rooms: tuple[Room, ...] = (SIDEWAYS, UPRIGHT)
 
 
 Drawings = Mapping[str, Callable[[], Sheets]]
@@ -92,32 +99,44 @@ def _material(outcome: Outcome, units: System, status: str, drawings: Drawings) 
 
 def _on_pages(drawings: Drawings) -> "Iterator[Drawn]":
     """Drawings as the report takes them; one that cannot be drawn is told by its own file."""
+    from tilewater.documents.drawing.sheets import stacked
+
+    files: dict[str, str] = {}
+    drawn: list[tuple[Room, Drawing]] = []
+    for name, draw in drawings.items():
+        room, made = _drawn_for_page(draw)
+        files |= {drawing.title: name for drawing in made[:1]}
+        drawn += [(room, drawing) for drawing in made]
+    for room, group in groupby(drawn, key=lambda each: each[0]):
+        for sheet in stacked([drawing for _, drawing in group], room[1]):
+            yield _on_page(sheet, files)
+
+
+def _drawn_for_page(draw: Callable[[], Sheets]) -> "tuple[Room, tuple[Drawing, ...]]":
+    """The first room of a page in which all words of a drawing have a place; none without one."""
+    with suppress(TilewaterError):  # told where the drawing itself is written
+        sheets = draw()
+        for room in sheets.rooms:
+            with suppress(OutOfDomain):
+                return room, sheets.page(*room)
+    return UPRIGHT, ()
+
+
+def _on_page(sheet: "Sheet", files: Mapping[str, str]) -> "Drawn":
     from tilewater.documents.drawing.svg import to_svg
     from tilewater.documents.report import Drawn
 
-    for name, draw in drawings.items():
-        drawing = _drawn_for_page(draw)
-        if drawing is not None:
-            yield Drawn(
-                title=drawing.title,
-                caption=f"The whole sheet is {name}.svg, its lines to draw on {name}.dxf.",
-                svg=to_svg(drawing),
-                width_mm=drawing.frame.width_mm,
-                height_mm=drawing.frame.height_mm,
-                alt=": ".join(words for words in (drawing.title, drawing.about) if words),
-            )
-
-
-def _drawn_for_page(draw: Callable[[], Sheets]) -> "Drawing | None":
-    """A drawing upright where a page has room for its words, else sideways, else none."""
-    try:
-        page = draw().page
-    except TilewaterError:  # told where the drawing itself is written
-        return None
-    for room in (UPRIGHT, SIDEWAYS):
-        with suppress(OutOfDomain):
-            return page(*room)
-    return None
+    titles = (placed.drawing.title for placed in sheet)
+    names = [files[title] for title in titles if title in files]
+    to_see, to_use = (", ".join(f"{name}.{ending}" for name in names) for ending in ("svg", "dxf"))
+    return Drawn(
+        title=sheet.title,
+        caption=f"Whole sheet: {to_see}. Lines to draw on: {to_use}.",
+        svg=to_svg(sheet),
+        width_mm=sheet.width_mm,
+        height_mm=sheet.height_mm,
+        alt=": ".join(words for words in (sheet.title, sheet.about) if words),
+    )
 
 
 def _report(material: "ReportMaterial") -> bytes:
@@ -152,17 +171,8 @@ def _long_section(outcome: Outcome, units: System) -> Sheets:
     return Sheets(
         sheet=long_section_sheet(scene, units),
         ground=long_section_drawing(scene, units),
-        page=_for_room(long_section_drawing, scene, units),
+        page=_for_room(long_section_drawing, scene, units, highest=WAY_HEIGHT),
     )
-
-
-def _main(outcome: Outcome, units: System) -> Sheets:
-    from tilewater.chain.scene import long_section_scene
-    from tilewater.documents.long_section import main_reach_drawing
-
-    scene = long_section_scene(outcome.design.trace)
-    drawing = main_reach_drawing(scene, units)
-    return Sheets(drawing, drawing, _for_room(main_reach_drawing, scene, units))
 
 
 def _cross_section(outcome: Outcome, units: System) -> Sheets:
@@ -174,24 +184,57 @@ def _cross_section(outcome: Outcome, units: System) -> Sheets:
     return Sheets(drawing, drawing, _for_room(cross_section_drawing, scene, units))
 
 
+def _main(outcome: Outcome, units: System) -> Sheets:
+    from tilewater.chain.scene import long_section_scene
+    from tilewater.documents.long_section import main_reach_drawing
+
+    scene = long_section_scene(outcome.design.trace)
+    drawing = main_reach_drawing(scene, units)
+    page = _for_room(main_reach_drawing, scene, units, highest=REACH_HEIGHT)
+    return Sheets(drawing, drawing, page)
+
+
 def _plan(outcome: Outcome, units: System) -> Sheets:
     from tilewater.chain.scene_plan import plan_scene
+    from tilewater.documents.drawing.sheets import beside
     from tilewater.documents.plan import plan_drawing
+    from tilewater.documents.plan_legend import plan_legend_drawing
 
     scene = plan_scene(outcome.design.trace)
-    drawing = plan_drawing(scene, units)
-    return Sheets(drawing, drawing, _for_room(plan_drawing, scene, units))
+    drawing, legend = plan_drawing(scene, units), plan_legend_drawing(scene, units)
+    return Sheets(beside((drawing, legend)), drawing, _for_room(plan_drawing, scene, units))
+
+
+def _main_plan(outcome: Outcome, units: System) -> Sheets:
+    """The plan of the main; on its page stands the legend of both plans."""
+    from tilewater.chain.scene_plan import plan_scene
+    from tilewater.documents.drawing.sheets import beside
+    from tilewater.documents.plan import main_plan_drawing
+    from tilewater.documents.plan_legend import plan_legend_drawing
+
+    scene = plan_scene(outcome.design.trace)
+    drawing, legend = main_plan_drawing(scene, units), plan_legend_drawing(scene, units)
+    page = _for_room(main_plan_drawing, scene, units, legend)
+    return Sheets(beside((drawing, legend)), drawing, page, (UPRIGHT, SIDEWAYS))
 
 
 def _for_room(
-    draw: "Callable[..., Drawing]", scene: object, units: System
-) -> "Callable[[float, float], Drawing]":
-    return lambda width, height: draw(scene, units, width_mm=width, height_mm=height)
+    draw: "Callable[..., Drawing]",
+    scene: object,
+    units: System,
+    *beside: "Drawing",
+    highest: float = UPRIGHT[1],
+) -> "Callable[[float, float], tuple[Drawing, ...]]":
+    def drawn(width: float, height: float) -> "tuple[Drawing, ...]":
+        return draw(scene, units, width_mm=width, height_mm=min(height, highest)), *beside
+
+    return drawn
 
 
 _DRAWINGS: dict[str, Callable[[Outcome, System], Sheets]] = {
     "long-section": _long_section,
-    "main": _main,
     "cross-section": _cross_section,
+    "main": _main,
     "plan": _plan,
+    "main-plan": _main_plan,
 }
