@@ -482,6 +482,8 @@ def test_an_assumption_for_a_known_value_is_said(whole_folder: Path) -> None:
         "Remove one of them.",
         "job.toml line 87: no season has the days 06-16 to 03-19. "
         "Let each season begin the day after the one before it ends.",
+        "job.toml line 371: line.bank-top is given by shots and by points; the points are used. "
+        "Take out one of them.",
     ]
 
 
