@@ -6,6 +6,7 @@ Every number that reaches a screen or paper passes through `tilewater.basis.unit
 
 import math
 import re
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields, is_dataclass
 from typing import Any, NamedTuple
 
@@ -85,6 +86,8 @@ _KINDS_BY_UNIT = {
 
 
 IN_SI = "SI: "
+MANY = 12
+"""Records in a list that are still told one by one."""
 _BASE_OF_BID = {"CY": "m3", "SY": "m2", "LF": "m", "AC": "ground"}
 """Base unit behind the usual bid unit of an item."""
 FIGURES = 3
@@ -159,14 +162,20 @@ class Words:
             return _word(value)
         if isinstance(value, np.ndarray):
             return f"a series of {value.size} values"
-        if hasattr(value, "_asdict"):
-            return self._in_si(_record(value))
-        if isinstance(value, tuple | list):
-            return ", ".join(self.of_key(key, one, unit) for one in value) or "none"
-        if is_dataclass(value):
+        if isinstance(value, tuple | list) and not _is_record(value):
+            return self._listed(key, value, unit)
+        if isinstance(value, Mapping):
+            return self._in_si(_named(value))
+        if _is_record(value):
             days = _length_of_series(value)
             return f"series of {days:,} values each" if days else self._in_si(_record(value))
         return self._number(key, float(value), unit)
+
+    def _listed(self, key: str, values: Sequence[Any], unit: str) -> str:
+        """Each value of a list; of many records only how many they are."""
+        if len(values) > MANY and _is_record(values[0]):
+            return f"{len(values):,} records of {len(_names_in(values[0]))} values each"
+        return ", ".join(self.of_key(key, one, unit) for one in values) or "none"
 
     def _number(self, key: str, value: float, unit: str) -> str:
         if unit == "%":
@@ -242,10 +251,20 @@ def _word(value: bool | str) -> str:
     return value or "none"
 
 
-def _length_of_series(value: Any) -> int:
+def _is_record(value: Any) -> bool:
+    return is_dataclass(value) or hasattr(value, "_asdict")
+
+
+def _names_in(record: Any) -> tuple[str, ...]:
+    """Members of a record; findings are told elsewhere."""
+    every = [f.name for f in fields(record)] if is_dataclass(record) else record._fields
+    return tuple(name for name in every if name != "findings")
+
+
+def _length_of_series(record: Any) -> int:
     """Length of the first series that a record holds, itself or in a record of it; 0 for none."""
-    for field in fields(value):
-        held = getattr(value, field.name)
+    for name in _names_in(record):
+        held = getattr(record, name)
         if isinstance(held, np.ndarray):
             return int(held.size)
         if is_dataclass(held) and (length := _length_of_series(held)):
@@ -253,21 +272,28 @@ def _length_of_series(value: Any) -> int:
     return 0
 
 
-def _record(value: Any) -> str:
-    """Members of a record by name; findings are told elsewhere."""
-    every = [f.name for f in fields(value)] if is_dataclass(value) else value._fields
-    names = (name for name in every if name != "findings")
-    return ", ".join(f"{name} {_plain(getattr(value, name))}" for name in names)
+def _record(record: Any) -> str:
+    return ", ".join(f"{name} {_plain(getattr(record, name))}" for name in _names_in(record))
+
+
+def _named(values: Mapping[str, Any]) -> str:
+    """What stands under each name; of many series only how long they are."""
+    held = list(values.values())
+    if held and all(isinstance(one, np.ndarray) for one in held):
+        return f"{len(held)} series of {held[0].size:,} values each"
+    return "; ".join(f"{name}: {_plain(one)}" for name, one in values.items()) or "none"
 
 
 def _plain(value: Any) -> str:
-    if is_dataclass(value) or hasattr(value, "_asdict"):
+    if _is_record(value):
         return f"({_record(value)})"
     if isinstance(value, np.ndarray):
         return f"{value.size} values"
     if isinstance(value, tuple):
         return f"({', '.join(_plain(each) for each in value)})"
-    return f"{float(value):.4g}" if isinstance(value, int | float) else str(value)
+    if not isinstance(value, int | float):
+        return str(value)
+    return f"{float(value):.{6 if abs(value) >= 100 else 4}g}"
 
 
 def folded(template: str, *texts: str) -> str:
