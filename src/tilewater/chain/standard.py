@@ -61,7 +61,7 @@ def _named_standard(trace: Trace, practice: Practice) -> tuple[str, str]:
                     f"{part}-not-named",
                     "caution",
                     "Standard",
-                    f"The job does not name the {part}; the {practice.name} is judged by {part} "
+                    f"The job does not name the {part}; the {practice.words} is judged by {part} "
                     f"{stand_in} until it does. Name the one your office holds you to.",
                     source="practice",
                 )
@@ -76,15 +76,16 @@ def _named_standard(trace: Trace, practice: Practice) -> tuple[str, str]:
                 "note",
                 "Standard",
                 f"The job names standard {number}, which is that of the "
-                f"{OF_PRACTICE[number]}; the {practice.name} is judged by {own}.",
+                f"{OF_PRACTICE[number]}; the {practice.words} is judged by {own}.",
                 source="practice",
             )
         )
+        return own, practice.edition
     edition = named["edition"] if _is_typed(trace, "inputs.criteria.edition") else practice.edition
     return own, edition
 
 
-OF_PRACTICE = {"605": "woodchip bed", "604": "saturated buffer"}
+OF_PRACTICE = {"605": "woodchip bed", "604": "saturated buffer", "554": "raised outlet"}
 """What the standards are of that the program has."""
 
 

@@ -146,8 +146,13 @@ def _whole_years(trace: Trace) -> int:
 
 
 def add_share_of_ten_year_peak(trace: Trace) -> None:
-    """Record the share of that flow which is treated; not known without a series of years."""
+    """Record the share of that flow which is treated; not known without a series of years.
+
+    Boards alone treat nothing, and have no such share.
+    """
     title = "Share of the 10-year, 24-hour drain flow"
+    if "capacity.criterion.flow_m3_s" not in trace:
+        return
     if FLOW in trace:
         trace.compute(
             SHARE,

@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """A field drawn from the ranges of its parameters, run with boards out and with boards in.
 
-Every factor is on a value of the job. Both runs of a draw take the same field, so that their
+Both runs of a draw take the same field, so that their
 difference is that of the boards alone.
 """
 
@@ -22,6 +22,7 @@ from tilewater.nitrate.parameter_ranges import (
     default_ranges,
     read_ranges,
 )
+from tilewater.practices.bed.year_sums import whole_years
 
 PACKAGE, TABLE = "tilewater.practices", "practice_raised_ranges"
 OUT, IN = range(2)
@@ -33,14 +34,15 @@ YearSums = NDArray[np.float64]
 
 
 class FieldDraw(NamedTuple):
-    """One draw of what is uncertain in a field, as factors on its values.
+    """One draw of what is uncertain in a field.
 
     Attributes
     ----------
     conductivity, drainable, deep_seepage, upward, storage, infiltration : float
         On the values of the soil. [-]
-    concentration : float
-        Nitrate of the water with boards in over that with boards out. [-]
+    gain : float
+        By how much the nitrate of the water rises if all of it were kept back; it rises with the
+        share that is. [-]
     nitrate_factor : float
         On the nitrate of the job; the same in every practice that is drawn alike. [-]
     """
@@ -51,7 +53,7 @@ class FieldDraw(NamedTuple):
     upward: float
     storage: float
     infiltration: float
-    concentration: float
+    gain: float
     nitrate_factor: float
 
 
@@ -62,14 +64,14 @@ SLUGS = {
     "upward": "raised-upward",
     "storage": "raised-storage",
     "infiltration": "raised-infiltration",
-    "concentration": "raised-concentration",
+    "gain": "raised-concentration-gain",
     "nitrate_factor": "nitrate-factor",
 }
-"""Name of the range of every factor."""
+"""Name of the range of each."""
 
 
 def field_ranges() -> dict[str, ParameterRange]:
-    """Ranges of the factors on a field.
+    """Ranges of what is uncertain in a field.
 
     Returns
     -------
@@ -200,6 +202,31 @@ def run_pairs(
             for part, daily in enumerate(_ways(run)):
                 sums[i, :, state, part] = np.bincount(years, weights=daily)
     return sums
+
+
+def whole_years_of(weather: DailyWeather) -> NDArray[np.bool_]:
+    """Which calendar years of a weather record are whole.
+
+    Parameters
+    ----------
+    weather : DailyWeather
+        Days without gaps. [-]
+
+    Returns
+    -------
+    array of bool
+        By calendar year, from that of the first day. [-]
+
+    Raises
+    ------
+    OutOfDomain
+        If no year is whole.
+
+    References
+    ----------
+    practice, a year with a few days missing counts
+    """
+    return whole_years(weather.dates)
 
 
 def _ways(run: FieldRun) -> tuple[Series, ...]:

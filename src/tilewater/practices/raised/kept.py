@@ -114,7 +114,8 @@ def load_kept_back(
     -----
     M = n C A s (D_out - c D_in) / 1000    (derived)
 
-    n is the factor on the nitrate of the job and c the nitrate with boards in over that without.
+    n is the factor on the nitrate of the job and c = 1 + g (share of the drain flow kept back) the
+    nitrate with boards in over that without.
 
     References
     ----------
@@ -282,7 +283,8 @@ def _loads(
     without, within = _drains(sums, whole)
     scale = _scale(without, annual_depth)
     factor = np.array([[draw.nitrate_factor] for draw in draws])
-    other = np.array([[draw.concentration] for draw in draws])
+    gain = np.array([[draw.gain] for draw in draws])
+    other = 1.0 + gain * share_kept_back(sums, whole)[:, None]
     return factor * scale * (without - other * within), factor * scale * without
 
 

@@ -1,7 +1,6 @@
 # SPDX-License-Identifier: Apache-2.0
 """What a raised outlet is held to: its control zone, its highest water, the pipe at it."""
 
-import math
 from collections.abc import Mapping
 
 from tilewater.basis.errors import OutOfDomain
@@ -24,7 +23,7 @@ def zone_fall(pool_reach: float, station: float, **spots: tuple[float, float]) -
     Returns
     -------
     float
-        Highest less lowest ground within the reach, with the nearest spot beyond it. [m]
+        Highest less lowest ground, straight between spots. [m]
 
     Raises
     ------
@@ -195,8 +194,12 @@ def solid_pipe_at(**lengths: float) -> float:
 
 
 def _zone(pool_reach: float, start: float, spots: Places) -> list[tuple[float, float]]:
-    """Spots within the reach, and the nearest beyond it, in the order of their stations."""
+    """Spots within the reach in the order of their stations, and the ground where it ends."""
     above = sorted(place for place in spots.values() if place[0] >= start)
-    within = [place for place in above if place[0] <= start + pool_reach]
-    beyond = min((p for p in above if p[0] > start + pool_reach), default=(math.inf, 0.0))
-    return [*within, beyond] if math.isfinite(beyond[0]) else within
+    end = start + pool_reach
+    within = [place for place in above if place[0] <= end]
+    beyond = next((place for place in above if place[0] > end), None)
+    if not within or beyond is None:
+        return within
+    (first, low), (last, high) = within[-1], beyond
+    return [*within, (end, low + (high - low) * (end - first) / (last - first))]
