@@ -6,6 +6,7 @@ Every label is kept with the room that it takes, so that a test can say that no 
 
 import math
 from dataclasses import dataclass, field
+from itertools import pairwise
 from xml.sax.saxutils import escape
 
 PAPER, INK, MUTED = "#fbfaf6", "#1e2a2f", "#7c8488"
@@ -15,8 +16,22 @@ SOIL, STRUCTURE = "#e9e3d6", "#4e5a63"
 FONT = "'Source Sans 3', 'Segoe UI', Helvetica, Arial, sans-serif"
 GLYPH = 0.52  # mean width of a character over the type size, on the wide side
 HEAD = 5.0
+FAR = 24.0  # beyond it a label is joined to its point
 
 Point = tuple[float, float]
+Places = tuple[tuple[float, float, str], ...]
+
+
+def around(*, aside: tuple[float, ...], rows: int = 8, step: float = 13.0) -> Places:
+    """Return places for a label beside a point, right and left of it, the nearest first."""
+    rises = [4.0 + step * row * way for row in range(rows) for way in (-1, 1)][1:]
+    places = [
+        (dx * way, dy, anchor)
+        for dy in rises
+        for dx in aside
+        for way, anchor in ((1, "start"), (-1, "end"))
+    ]
+    return tuple(sorted(places, key=lambda place: math.hypot(place[0], 1.4 * (place[1] - 4.0))))
 
 
 @dataclass(frozen=True)
@@ -34,6 +49,16 @@ class Label:
         return (
             self.x0 < other.x1 and other.x0 < self.x1 and self.y0 < other.y1 and other.y0 < self.y1
         )
+
+
+def label_at(
+    at: Point, text: str, *, size: float = 11, anchor: str = "start", weight: int = 400
+) -> Label:
+    """Return the room that a line of text takes."""
+    x, y = at
+    wide = GLYPH * size * len(text) * (1.06 if weight > 400 else 1.0)
+    left = x - {"start": 0.0, "middle": wide / 2, "end": wide}[anchor]
+    return Label(text, left, y - 0.78 * size, left + wide, y + 0.24 * size)
 
 
 @dataclass(frozen=True)
@@ -60,6 +85,7 @@ class Canvas:
     height: float
     parts: list[str] = field(default_factory=list)
     labels: list[Label] = field(default_factory=list)
+    busy: list[Label] = field(default_factory=list)
 
     def line(
         self, *points: Point, stroke: str = INK, width: float = 1.2, dash: str = "", fill: str = ""
@@ -95,15 +121,47 @@ class Canvas:
     ) -> None:
         """Write one line; `clear` is the ground laid under it where lines would run through."""
         x, y = at
-        wide = GLYPH * size * len(text) * (1.06 if weight > 400 else 1.0)
-        left = x - {"start": 0.0, "middle": wide / 2, "end": wide}[anchor]
-        label = Label(text, left, y - 0.78 * size, left + wide, y + 0.24 * size)
-        self.labels.append(label)
+        self.labels.append(label_at(at, text, size=size, anchor=anchor, weight=weight))
         halo = f' stroke="{clear}" stroke-width="3" paint-order="stroke"' if clear else ""
         self.parts.append(
             f'<text x="{x:.1f}" y="{y:.1f}" font-size="{size:g}" fill="{colour}" '
             f'text-anchor="{anchor}" font-weight="{weight}"{halo}>{escape(text)}</text>'
         )
+
+    def keep_clear(self, *points: Point, room: float = 3.0) -> None:
+        """Keep labels that look for a place away from a line through the points."""
+        for a, b in pairwise(points):
+            steps = max(1, round(math.dist(a, b) / (2 * room + 4)))
+            for step in range(steps):
+                x0, x1 = (a[0] + (b[0] - a[0]) * (step + i) / steps for i in (0, 1))
+                y0, y1 = (a[1] + (b[1] - a[1]) * (step + i) / steps for i in (0, 1))
+                self.busy.append(
+                    Label(
+                        "", min(x0, x1) - room, min(y0, y1) - room, max(x0, x1) + room,
+                        max(y0, y1) + room,
+                    )
+                )  # fmt: skip
+
+    def text_near(
+        self,
+        at: Point,
+        text: str,
+        *,
+        places: tuple[tuple[float, float, str], ...],
+        size: float = 11,
+        **style: str,
+    ) -> None:
+        """Write one line at the first of the places beside a point that is free."""
+        for dx, dy, anchor in places:
+            spot = (at[0] + dx, at[1] + dy)
+            room = label_at(spot, text, size=size, anchor=anchor)
+            inside = room.x0 > 0 and room.x1 < self.width and room.y0 > 0 and room.y1 < self.height
+            if inside and not any(room.collides(other) for other in (*self.labels, *self.busy)):
+                if abs(dx) + abs(dy) > FAR:
+                    self.line(at, (spot[0], spot[1] - 0.3 * size), width=0.6, stroke=MUTED)
+                self.text(spot, text, size=size, anchor=anchor, **style)  # type: ignore[arg-type]
+                return
+        raise ValueError(f"No place is free for '{text}'.")
 
     def dimension(
         self,
