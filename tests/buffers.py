@@ -2,7 +2,8 @@
 """A buffer for tests: Merridew Farm as its hand arithmetic has it, as inputs of a trace.
 
 38 acres, an 8-inch main of 0.620 cfs, bypass crest 742.5 on a sill of 737.9, restrictive layer at
-735.0, ditch at 738.0, a strip of 55 by 1,100 ft. Invented, as its people and county are.
+735.0, ditch at 738.0, a strip of 55 ft with 1,100 ft of
+perforated line and 20 ft of solid pipe at the structure to each side. Invented, as its people and county are.
 """
 
 from collections.abc import Mapping
@@ -25,7 +26,7 @@ MERRIDEW: dict[str, Value] = {
     "inputs.structure.inlet.crest_kind": "sharp",
     "inputs.buffer.width_m": 55 * FOOT,
     "inputs.buffer.branches_m": (550 * FOOT, 550 * FOOT),
-    "inputs.buffer.length_available_m": 1100 * FOOT,
+    "inputs.buffer.length_available_m": 1140 * FOOT,
     "inputs.buffer.pipe_diameter_m": 4 * INCH,
     "inputs.buffer.line_invert_m": 742.0 * FOOT,
     "inputs.buffer.line_fall_m": 0.05 * FOOT,

@@ -9,10 +9,12 @@ from tilewater.economics.value import annual_cost, present_value_of_replacements
 INCH = 0.0254
 PERCENTILES = ("p10", "p50", "p90")
 RECHARGE = "inputs.money.recharge_share"
-NOT_BID = frozenset({"chips-order"})
-"""Quantities that are printed but not paid: chips are paid neat."""
+NOT_BID = frozenset({"chips-order", "end-cap"})
+"""Quantities that are printed but not paid: chips are paid neat, caps with their line."""
 OF_LINE = {"perforated-line": "perforated", "solid-line": "solid"}
 """Pipe of a distribution line, by the kind that is bought."""
+SORTS = {"trench": "excavation", "line-marker": "corner-post", "envelope": "gravel"}
+"""Items without a price of their own, and what is like them."""
 
 
 def add_money(trace: Trace) -> None:
@@ -71,7 +73,7 @@ def price_item(trace: Trace, item: str) -> str | None:
             return None
         inches = float(trace.value(f"{given}.diameter_m")) / INCH
         return f"{trace.value(f'{given}.kind')}-pipe-{inches:.4g}-in"
-    return item
+    return SORTS.get(item, item)
 
 
 def _price_of_line(trace: Trace, kind: str) -> str | None:

@@ -13,14 +13,15 @@ from tilewater.chain.alternatives import Alternative
 from tilewater.chain.days_rules import probability_key
 from tilewater.chain.design import Design
 from tilewater.chain.field import KINDS
-from tilewater.chain.plain import Record, plain, plain_value
+from tilewater.chain.plain import Record, plain, plain_group, plain_value
 from tilewater.chain.result_bed import (
     bed_record,
     capacity_record,
     headers_record,
     seasons_record,
 )
-from tilewater.chain.result_boards import bypass_head_record, old_main_record, rating_record
+from tilewater.chain.result_boards import boards_record, bypass_head_record, old_main_record
+from tilewater.chain.result_buffer import buffer_capacity_record, buffer_record
 from tilewater.chain.result_ditch import ditch_record
 from tilewater.chain.result_main import (
     areas_record,
@@ -32,9 +33,9 @@ from tilewater.chain.result_plan import plan_record
 from tilewater.chain.result_removal import probability_record, removal_record
 from tilewater.chain.result_season import season_record
 from tilewater.chain.result_water import water_record
+from tilewater.chain.standard import JUDGED_BY
 from tilewater.chain.verdict import capacity_is_known
-
-INCH = 0.0254
+from tilewater.practices.buffer.line_steps import seasons
 
 FLOW = (
     "basis",
@@ -69,7 +70,7 @@ def result_record(design: Design, alternatives: tuple[Alternative, ...], version
     return {
         "tilewater": version,
         "job": design.job.name,
-        "practice": "bed",
+        "practice": design.practice.name,
         "capacity_line": "criterion",
         "verdict": design.verdict,
         "capacity_is_known": capacity_is_known(design.trace, design.rows),
@@ -84,33 +85,20 @@ def result_record(design: Design, alternatives: tuple[Alternative, ...], version
         "main": main_record(trace),
         "submains": submains_record(trace),
         "pump": pump_record(trace),
-        "bed": bed_record(trace),
+        **_size(design),
         "plan": plan_record(trace),
         "elevations": _elevations(design),
-        "boards": _boards(trace),
+        "boards": boards_record(trace),
         "ditch": ditch_record(trace),
         "field_storm": bypass_head_record(trace, "field_storm"),
         "bypass": bypass_head_record(trace, "bypass"),
         "old_main": old_main_record(trace),
-        "capacity": capacity_record(trace),
-        "system": headers_record(trace),
-        "seasons": seasons_record(trace),
         "field": [_spot(design, spot) for spot in trace.names("field")],
         "pool_reach_m": plain(trace, "pool_reach_m"),
         "highest_crest_m": plain(trace, "highest_crest_m"),
-        "drain_down": {
-            name: plain(trace, f"drain_down.{name}")
-            for name in trace.names("drain_down")
-            if name.endswith("_s")
-        },
-        **season_record(trace),
-        "uplift": _uplift(trace),
         "flotation": {
             name: {k: plain(trace, f"flotation.{name}.{k}") for k in ("uplift_kg", "anchor_m3")}
             for name in trace.names("flotation")
-        },
-        "life": {
-            name: plain(trace, f"life.{name}") for name in ("permeability_years", "carbon_years")
         },
         "requirements": _requirements(design),
         "removal": removal_record(trace),
@@ -120,6 +108,36 @@ def result_record(design: Design, alternatives: tuple[Alternative, ...], version
         "cost": _cost(trace),
         "findings": [_finding(finding) for finding in design.findings],
         "alternatives": [{"what": a.what, "why_not": a.why_not} for a in alternatives],
+    }
+
+
+def _size(design: Design) -> Record:
+    """What only the practice has: a buffer in place of a bed."""
+    trace = design.trace
+    if design.practice.name == "buffer":
+        return {
+            "buffer": buffer_record(trace),
+            "capacity": buffer_capacity_record(trace),
+            "seasons": {
+                season: plain_group(trace, f"buffer.season.{season}", "flow_m3_s", "share_of_peak")
+                for season in seasons(trace)
+            },
+        }
+    return {
+        "bed": bed_record(trace),
+        "capacity": capacity_record(trace),
+        "system": headers_record(trace),
+        "seasons": seasons_record(trace),
+        "drain_down": {
+            name: plain(trace, f"drain_down.{name}")
+            for name in trace.names("drain_down")
+            if name.endswith("_s")
+        },
+        **season_record(trace),
+        "uplift": _uplift(trace),
+        "life": {
+            name: plain(trace, f"life.{name}") for name in ("permeability_years", "carbon_years")
+        },
     }
 
 
@@ -184,6 +202,8 @@ def _elevations(design: Design) -> list[Record]:
                 "status": _status(trace, key),
             }
         )
+    if "elevations.outlet_crest.elevation_m" not in trace:
+        return rows
     rows.append(
         {
             "name": "outlet_crest",
@@ -209,28 +229,6 @@ def _worst(statuses: list[str]) -> str:
         if word in statuses:
             return word
     return "holds" if statuses else "not known"
-
-
-def _boards(trace: Trace) -> list[Record]:
-    rows = []
-    for name in trace.names("boards"):
-        structure, _, season = name.partition("-")
-        stack = plain(trace, f"boards.{name}.stack_m")
-        down = plain(trace, f"boards.{name}.rim_down_m")
-        rows.append(
-            {
-                "name": name,
-                "structure": structure,
-                "set": "bypass" if structure == "inlet" else "outlet",
-                "season": season,
-                "sill_m": plain(trace, f"inputs.structure.{structure}.sill_m"),
-                "stack_in": None if stack is None else [round(b / INCH, 3) for b in stack],
-                "crest_m": plain(trace, f"boards.{name}.crest_m"),
-                "rim_down_in": None if down is None else down / INCH,
-                "rating": rating_record(trace, structure, season),
-            }
-        )
-    return rows
 
 
 def _spot(design: Design, spot: str) -> Record:
@@ -273,8 +271,7 @@ def _requirements(design: Design) -> list[Record]:
 
 def _criteria(design: Design) -> list[Record]:
     trace = design.trace
-    standard = plain(trace, "inputs.criteria.standard")
-    edition = plain(trace, "inputs.criteria.edition")
+    standard, edition = (plain(trace, f"{JUDGED_BY}.{part}") for part in ("standard", "edition"))
     return [
         {
             "code": row.code,

@@ -1,20 +1,51 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Parts of the result record about the rating of the boards and the head on the old main."""
+"""Parts of the result record about the boards, their rating and the head on the old main."""
 
 from tilewater.basis.trace import Trace
 from tilewater.chain.plain import Record, plain
-from tilewater.practices.bed.board_kinds import crest_kind, ratings_of
+from tilewater.practices.bed.board_kinds import SHARP, crest_kind, ratings_of
 from tilewater.practices.bed.board_steps import set_key
+
+
+INCH = 0.0254
+SETS = {"inlet": "bypass", "outlet": "outlet", "head": "head"}
+"""Which set of boards a key means."""
+STANDS_IN = {"inlet": "inlet", "outlet": "outlet", "head": "inlet"}
+"""Structure that a set of boards stands in."""
+
+
+def boards_record(trace: Trace) -> list[Record]:
+    """Every set of boards of every setting, from the sill up."""
+    rows = []
+    for name in trace.names("boards"):
+        boards, _, season = name.partition("-")
+        stack = plain(trace, f"boards.{name}.stack_m")
+        down = plain(trace, f"boards.{name}.rim_down_m")
+        rows.append(
+            {
+                "name": name,
+                "structure": boards,
+                "set": SETS[boards],
+                "season": season,
+                "sill_m": plain(trace, f"inputs.structure.{STANDS_IN[boards]}.sill_m"),
+                "stack_in": None if stack is None else [round(b / INCH, 3) for b in stack],
+                "crest_m": plain(trace, f"boards.{name}.crest_m"),
+                "rim_down_in": None if down is None else down / INCH,
+                "rating": rating_record(trace, boards, season),
+            }
+        )
+    return rows
 
 
 def rating_record(trace: Trace, structure: str, setting: str) -> Record:
     """Rating of one set of boards: kind of crest, its record, how well it is known."""
-    kind = crest_kind(trace, structure)
+    own = structure == STANDS_IN[structure]
+    kind = crest_kind(trace, structure) if own else SHARP
     return {
         "kind": kind if isinstance(kind, str) else None,
-        "name": "".join(ratings_of(trace, structure)[-1:]),
+        "name": "".join(ratings_of(trace, structure)[-1:]) if own else "",
         "set": set_key(structure, setting),
-        "uncertainty": plain(trace, f"structure.{structure}.rating_uncertainty"),
+        "uncertainty": plain(trace, f"structure.{STANDS_IN[structure]}.rating_uncertainty"),
     }
 
 

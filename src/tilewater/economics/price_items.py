@@ -42,11 +42,11 @@ ALLOWED = {
     "rigid-outlet": PIECES,
     "corner-post": PIECES,
     "lid-lock": PIECES,
-    "trench": LENGTH,
+    "trench": VOLUME,
     "perforated-line": LENGTH,
     "solid-line": LENGTH,
     "envelope": VOLUME,
-    "end-cap": PIECES,
+    "gravel": VOLUME,
     "line-marker": PIECES,
 }
 """Bid units of an item, the usual one first."""

@@ -6,8 +6,9 @@ from importlib.metadata import version
 from pathlib import Path
 
 from tilewater.basis.findings import Finding
-from tilewater.chain.alternatives import Alternative, runners_up
-from tilewater.chain.design import Design, design_bed
+from tilewater.chain.alternatives import Alternative
+from tilewater.chain.choosing import design_asked
+from tilewater.chain.design import Design
 from tilewater.chain.plain import Record
 from tilewater.chain.result import result_record
 from tilewater.chain.since_issued import SinceIssued, since_issued_record
@@ -56,7 +57,7 @@ class Outcome:
 
 
 def design_job(folder: Path | str) -> Outcome:
-    """Design the bed of a job folder. Nothing is written.
+    """Design the practice that a job folder asks for. Nothing is written.
 
     Parameters
     ----------
@@ -74,8 +75,8 @@ def design_job(folder: Path | str) -> Outcome:
         With every fault of its files.
     """
     job = check_job(folder)
-    design = design_bed(job.inputs)
-    alternatives = runners_up(design)
+    chosen = design_asked(job.inputs)
+    design, alternatives = chosen.design, chosen.alternatives
     record = result_record(design, alternatives, version("tilewater"))
     since = since_issued(job, record)
     record["issued"] = issued_record(job.issued)

@@ -22,6 +22,7 @@ from tilewater.basis.trace import Trace
 from tilewater.basis.units import System
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.plain import Record, plain, plain_group
+from tilewater.chain.practices import first_practice
 from tilewater.chain.result_water import water_record
 from tilewater.chain.scene_days import days_scene
 from tilewater.chain.water_side import WaterSide, compute_water
@@ -105,7 +106,7 @@ def water_job(folder: Path | str) -> Watered:
         With every fault of its files.
     """
     job = check_job(folder)
-    side = compute_water(job.inputs)
+    side = compute_water(job.inputs, first_practice(job.inputs))
     return Watered(job, side, _record(job, side))
 
 

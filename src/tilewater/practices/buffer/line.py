@@ -4,6 +4,7 @@
 from collections.abc import Sequence
 
 from tilewater.basis.domain import refuse, require_not_negative, require_positive
+from tilewater.basis.unknown import Unknown
 from tilewater.hydraulics.distribution_line import LinePipe, branch_flow, line_flow
 from tilewater.hydraulics.groundwater import (
     buffer_flow_dupuit,
@@ -37,6 +38,32 @@ def laid_length(branches: Sequence[float]) -> float:
     derived, a sum
     """
     return float(sum(branches))
+
+
+def length_of_strip_used(branches: Sequence[float], solid_at_structure: float) -> float:
+    """Length of strip that a line takes up, its solid pipe at the structure counted.
+
+    Parameters
+    ----------
+    branches : sequence of float
+        Perforated length of each branch. [m]
+    solid_at_structure : float
+        Solid pipe of each branch at the structure. [m]
+
+    Returns
+    -------
+    float
+        Length. [m]
+
+    Notes
+    -----
+    sum(L_i) + N s    (derived)
+
+    References
+    ----------
+    derived, a sum
+    """
+    return laid_length(branches) + len(branches) * solid_at_structure
 
 
 def feeding_branches(branches: Sequence[float], tree_length: float = 0.0) -> tuple[float, ...]:
@@ -86,7 +113,7 @@ def share_of_length(used: float, available: float) -> float:
     Parameters
     ----------
     used : float
-        Length of the line as laid. [m]
+        Length of strip that the line takes up. [m]
     available : float
         Length of strip that a line could use. [m]
 
@@ -251,7 +278,22 @@ def head_in_soil(flow: float, head_stream: float, pipe: LinePipe, soil: LineSoil
     return float(square**0.5)
 
 
-def travel_days(head_soil: float, head_stream: float, soil: LineSoil, porosity: float) -> float:
+NO_TRAVEL = Unknown(
+    "no water goes from the line to the ditch", "raise the boards, or take a lower ditch"
+)
+"""Travel time where there is no flow."""
+LEVEL = 1e-9
+"""Share by which two heads that are the same may differ."""
+
+
+def is_level(head_soil: float, head_stream: float) -> bool:
+    """Whether the soil at the line stands level with the ditch, so that nothing flows."""
+    return abs(head_soil - head_stream) <= LEVEL * head_stream
+
+
+def travel_days(
+    head_soil: float, head_stream: float, soil: LineSoil, porosity: float
+) -> float | Unknown:
     """Time of the water from the line to the ditch, by the exact integral.
 
     Parameters
@@ -267,13 +309,13 @@ def travel_days(head_soil: float, head_stream: float, soil: LineSoil, porosity: 
 
     Returns
     -------
-    float
-        Time. [days]
+    float or Unknown
+        Time; not known where no water goes to the ditch. [days]
 
     Raises
     ------
     NoSolution
-        If the line stands no higher than the ditch.
+        If the line stands lower than the ditch.
 
     Notes
     -----
@@ -283,6 +325,8 @@ def travel_days(head_soil: float, head_stream: float, soil: LineSoil, porosity: 
     ----------
     dupuit1863, travel time along a stream line
     """
+    if is_level(head_soil, head_stream):
+        return NO_TRAVEL
     seconds = buffer_travel_time_dupuit(
         head_soil,
         head_stream,
@@ -295,7 +339,7 @@ def travel_days(head_soil: float, head_stream: float, soil: LineSoil, porosity: 
 
 def travel_days_linear(
     head_soil: float, head_stream: float, soil: LineSoil, porosity: float
-) -> float:
+) -> float | Unknown:
     """Time of the water from the line to the ditch, by the mean velocity and the published factor.
 
     Parameters
@@ -311,13 +355,13 @@ def travel_days_linear(
 
     Returns
     -------
-    float
-        Time. [days]
+    float or Unknown
+        Time; not known where no water goes to the ditch. [days]
 
     Raises
     ------
     NoSolution
-        If the line stands no higher than the ditch.
+        If the line stands lower than the ditch.
 
     Notes
     -----
@@ -327,6 +371,8 @@ def travel_days_linear(
     ----------
     mceachran2023, abstract
     """
+    if is_level(head_soil, head_stream):
+        return NO_TRAVEL
     seconds = buffer_travel_time_mceachran(
         head_soil,
         head_stream,

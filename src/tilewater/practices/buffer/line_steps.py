@@ -84,12 +84,21 @@ def _add_lengths(trace: Trace) -> None:
         "m",
         "tape the strip between trees, crossings and property lines",
     )
+    solid = f"{LINE}.solid_at_structure_m"
+    compute(
+        "buffer.length_used_m",
+        line.length_of_strip_used,
+        unit="m",
+        title="Length of strip that the line takes up",
+        branches=branches,
+        solid_at_structure=needed(trace, solid, "Solid pipe at the structure", "m", "plan it"),
+    )
     compute(
         "buffer.length_share",
         line.share_of_length,
         unit="-",
         title="Share of the strip that the line uses",
-        used="buffer.laid_length_m",
+        used="buffer.length_used_m",
         available=available,
     )
     needed(trace, f"{LINE}.width_m", "From the line to the water's edge", "m", "tape it")

@@ -93,13 +93,6 @@ def _add_trench(trace: Trace) -> None:
     }
     compute(
         "quantities.trench.quantity",
-        length_of_trench,
-        unit="m",
-        title="Trench of the line, dug",
-        **trench,
-    )
-    compute(
-        "quantities.trench_volume_m3",
         trench_volume,
         unit="m3",
         title="Trench of the line, bank",
@@ -123,7 +116,7 @@ def _add_trench(trace: Trace) -> None:
         backfill_of_trench,
         unit="m3",
         title="Soil back into the trench",
-        trench="quantities.trench_volume_m3",
+        trench="quantities.trench.quantity",
         gravel=gravel,
         **trench,
         diameter=f"{LINE}.pipe_diameter_m",
@@ -133,7 +126,7 @@ def _add_trench(trace: Trace) -> None:
         difference,
         unit="m3",
         title="Spoil left over, bank",
-        upper="quantities.trench_volume_m3",
+        upper="quantities.trench.quantity",
         lower="quantities.backfill.quantity",
     )
     compute(
@@ -224,30 +217,6 @@ def count_of_branches(branches: Sequence[float]) -> float:
     derived, a count
     """
     return float(len(branches))
-
-
-def length_of_trench(perforated: float, solid: float) -> float:
-    """Length of the trench of a line.
-
-    Parameters
-    ----------
-    perforated, solid : float
-        Length of perforated line and of solid pipe. [m]
-
-    Returns
-    -------
-    float
-        Length. [m]
-
-    Notes
-    -----
-    L + L_solid    (derived)
-
-    References
-    ----------
-    derived, a sum
-    """
-    return perforated + solid
 
 
 def trench_depth(line_depth: float) -> float:

@@ -1,24 +1,29 @@
 # SPDX-License-Identifier: Apache-2.0
 """What the standard of a buffer asks, as values: the flow rule by both arms, bank, plants."""
 
+import numpy as np
+from numpy.typing import NDArray
+
 from tilewater.basis.domain import require_positive
 
+Number = float | NDArray[np.float64]
 
-def flow_rule_604(share_of_peak: float, length_share: float, share_limit: float) -> float:
+
+def flow_rule_604(share_of_peak: Number, length_share: Number, share_limit: float) -> Number:
     """How far the better arm of the flow rule is met; 1 where one is met whole.
 
     Parameters
     ----------
-    share_of_peak : float
+    share_of_peak : float or array
         Share of the capacity of the drainage system that the buffer takes. [-]
-    length_share : float
+    length_share : float or array
         Share of the strip that the line uses. [-]
     share_limit : float
         Share of the first arm. [-]
 
     Returns
     -------
-    float
+    float or array
         The larger of the two over their limits. [-]
 
     Raises
@@ -35,7 +40,8 @@ def flow_rule_604(share_of_peak: float, length_share: float, share_limit: float)
     johnson-604, at least 5 percent or as much as practical for the length
     """
     require_positive("share_limit", share_limit, "", "Use 0.05")
-    return max(share_of_peak / share_limit, length_share)
+    met = np.maximum(share_of_peak / share_limit, length_share)
+    return met if met.ndim else float(met)
 
 
 def height_unstudied(height: float, study: str = "none") -> float:

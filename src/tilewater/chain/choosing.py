@@ -1,0 +1,134 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Which practice a job gets: the one that it asks for, or the cheapest that fits of those it has.
+
+Where the job says "choose", every practice that it describes is designed. Of those that fit the one
+with the least cost per kilogram is taken, at the middle of the removal; where none fits, the one
+that falls short by the least of its own scale.
+"""
+
+from dataclasses import dataclass, replace
+from math import inf
+
+from tilewater.basis.errors import OutOfDomain
+from tilewater.basis.findings import Finding
+from tilewater.chain.alternatives import Alternative, runners_up
+from tilewater.chain.design import Design, design_practice
+from tilewater.chain.inputs import JobInputs
+from tilewater.chain.practices import CHOOSE, PRACTICES, TELLS, described_in, kind_of
+from tilewater.chain.verdict import FITS, OPEN
+
+COST = "cost.usd_per_kg.p50"
+POUNDS = 2.20462
+
+
+@dataclass(frozen=True)
+class Chosen:
+    """A design and what was set beside it.
+
+    Attributes
+    ----------
+    design : Design
+    alternatives : tuple of Alternative
+        Other practices and smaller sizes, and what stopped them.
+    """
+
+    design: Design
+    alternatives: tuple[Alternative, ...]
+
+
+def design_asked(job: JobInputs, *, by_days: bool = True) -> Chosen:
+    """Design what a job asks for.
+
+    Parameters
+    ----------
+    job : JobInputs
+        Inputs of the job. [-]
+    by_days : bool
+        Whether known days are routed. [-]
+
+    Returns
+    -------
+    Chosen
+
+    Raises
+    ------
+    OutOfDomain
+        If the job asks for what the program cannot design, or describes no practice to choose.
+    """
+    kind = kind_of(job)
+    if kind == CHOOSE:
+        return _choose(job, by_days)
+    if not isinstance(kind, str) or kind not in PRACTICES:
+        asked = kind if isinstance(kind, str) else ", then ".join(kind)
+        raise OutOfDomain(
+            f"practice.kind is {asked}. One of {', '.join(PRACTICES)} or {CHOOSE} is designed "
+            "here; several in a row are not yet. Name one."
+        )
+    design = design_practice(job, PRACTICES[kind], by_days=by_days)
+    return Chosen(design, runners_up(design))
+
+
+def _choose(job: JobInputs, by_days: bool) -> Chosen:
+    practices = described_in(job)
+    if not practices:
+        tables = ", ".join(f"[{name}]" for name in TELLS)
+        raise OutOfDomain(
+            f"practice.kind is {CHOOSE}. The job has none of the tables {tables}. Describe one of "
+            "them, or more."
+        )
+    designs = [design_practice(job, practice, by_days=by_days) for practice in practices]
+    taken = min(designs, key=_rank)
+    others = tuple(
+        Alternative(f"a {other.practice.words}", _why_not(other, taken))
+        for other in designs
+        if other is not taken
+    )
+    told = replace(taken, findings=(_told(taken, designs), *taken.findings))
+    return Chosen(told, (*others, *runners_up(taken)))
+
+
+def _rank(design: Design) -> tuple[int, float, float]:
+    """What fits goes first, the cheaper before the dearer; else what falls short least."""
+    fits = design.verdict in (FITS, OPEN)
+    slack = design.governs.slack if design.governs is not None else -inf
+    return (0 if fits else 1, _cost(design) if fits else inf, -slack)
+
+
+def _cost(design: Design) -> float:
+    return float(design.trace.value(COST)) if design.trace.known(COST) else inf
+
+
+def _words(cost: float) -> str:
+    if cost == inf:
+        return "at a cost that is not known"
+    return f"at ${cost / POUNDS:,.2f} a pound of nitrogen"
+
+
+def _why_not(other: Design, taken: Design) -> str:
+    if other.verdict not in (FITS, OPEN):
+        what = other.governs.text if other.governs is not None else "nothing of it could be judged"
+        return f"{other.verdict}: {what}"
+    return f"{other.verdict}, {_words(_cost(other))}, and the {taken.practice.name} " + _words(
+        _cost(taken)
+    )
+
+
+def _told(taken: Design, designs: list[Design]) -> Finding:
+    names = ", ".join(design.practice.words for design in designs)
+    fitting = [design for design in designs if design.verdict in (FITS, OPEN)]
+    if not fitting:
+        why = "None of them fits; the one that falls short least is shown"
+    elif len(fitting) == 1:
+        why = "It is the only one that fits"
+    elif _cost(taken) == inf:
+        why = "What a pound costs is not known of any that fits; the first is shown"
+    else:
+        why = f"Of those that fit it takes nitrate out for the least, {_words(_cost(taken))}"
+    return Finding(
+        "practice-chosen",
+        "note",
+        "Practice",
+        f"The job describes {names} and leaves the choice open. The {taken.practice.words} is "
+        f"shown. {why}.",
+        source="derived",
+    )
