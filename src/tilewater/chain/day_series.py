@@ -2,10 +2,11 @@
 """Steps of the chain: what each day of the record brings to a practice, whichever it is.
 
 Flow as `water` has it, measured or simulated; the setting of the boards and the ditch of its
-season; nitrate the same every day; temperature by the seasons or from the air.
+season; nitrate as the job wants it known; temperature by the seasons or from the air.
 """
 
 from tilewater.basis.trace import Trace
+from tilewater.chain.nitrate_days import add_daily_nitrate
 from tilewater.hydrology.ditch_stage import SeasonValue
 from tilewater.nitrate.water_temperature import drain_water_temperature
 from tilewater.practices.bed import days, year_sums
@@ -48,14 +49,7 @@ def add_series(trace: Trace) -> None:
         flow="water.flow_m3_s",
         rule="ditch.stage_rule",
     )
-    trace.compute(
-        "days.nitrate_mg_per_l",
-        days.even_series,
-        unit="mg/L",
-        title="Nitrate of the drain water, the same every day",
-        day="days.date",
-        value="inputs.nitrate.mean_mg_per_l",
-    )
+    add_daily_nitrate(trace, "days.nitrate_mg_per_l")
     trace.compute(
         "days.series",
         day_series,

@@ -11,6 +11,9 @@ from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
 from tilewater.chain.day_series import add_dates, add_series, has_days
 from tilewater.chain.days_sums import add_sums
+from tilewater.chain.nitrate_days import pattern_of
+from tilewater.chain.updated import add_updates
+from tilewater.chain.updated_draws import draws_key, keep_agreeing
 from tilewater.nitrate.measured_removal import removal_above_measured
 from tilewater.nitrate.parameter_ranges import draws_of_ranges
 from tilewater.practices.bed import days, draws
@@ -124,12 +127,13 @@ def _add_runs(trace: Trace) -> None:
         title="Ranges of chips and kinetics, about what the job states",
         **STATED,
     )
+    ranges = add_updates(trace, "days.ranges")
     compute(
         "days.middle",
         draws.middle_bed,
         unit="",
         title="Chips and kinetics at the middle of every range",
-        ranges="days.ranges",
+        ranges=ranges,
         **YEARS,
     )
     compute(
@@ -149,12 +153,12 @@ def _add_runs(trace: Trace) -> None:
         draws_of_ranges,
         unit="",
         title="Values drawn from every range",
-        ranges="days.ranges",
+        ranges=ranges,
         count="days.draw_count",
         seed="days.seed",
     )
     compute(
-        "days.draws",
+        draws_key(trace, "days.draws"),
         draws.draw_beds,
         unit="",
         title="Chips and kinetics drawn from their ranges",
@@ -165,15 +169,16 @@ def _add_runs(trace: Trace) -> None:
 
 def _add_years(trace: Trace) -> None:
     trace.compute(
-        "days.sums",
+        draws_key(trace, "days.sums"),
         route_by_year,
         unit="",
         title="Sums by year of every draw",
         series="days.series",
         year="days.year",
-        beds="days.draws",
+        beds=draws_key(trace, "days.draws"),
         table="days.table",
     )
+    keep_agreeing(trace)
 
 
 def tell_days(trace: Trace) -> None:
@@ -194,7 +199,7 @@ def tell_days(trace: Trace) -> None:
             f"The range is of {len(trace.value('days.draws'))} draws of chips, kinetics and "
             f"nitrate over {whole} years of "
             f"{trace.value('water.basis')} drain flow; chips are renewed at the design year. "
-            "Nitrate is the same every day, and each day is taken as steady.",
+            f"Nitrate is {pattern_of(trace)}, and each day is taken as steady.",
             source="derived",
         )
     )

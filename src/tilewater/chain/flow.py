@@ -6,6 +6,7 @@ from tilewater.basis.unknown import Unknown
 from tilewater.chain.areas import AREA_ABOVE, add_areas
 from tilewater.chain.inlets import inlets_bring_water, judge_inlets
 from tilewater.chain.main_line import CANDIDATES, add_main
+from tilewater.chain.nitrate_days import nitrate_key
 from tilewater.chain.pumping import has_pump, pump_capacity_key
 from tilewater.hydraulics.groundwater import drain_flux_hooghoudt, equivalent_depth_moody
 from tilewater.hydraulics.pipes import drainage_flow
@@ -219,7 +220,7 @@ def add_year(trace: Trace) -> None:
         unit="kg",
         title="Nitrate nitrogen that reaches the diversion in a mean year",
         volume="drain_flow.mean_annual_volume_m3",
-        nitrate_mg_per_l="inputs.nitrate.mean_mg_per_l",
+        nitrate_mg_per_l=nitrate_key(trace),
     )
     _add_site(trace)
 
@@ -240,7 +241,7 @@ def _add_site(trace: Trace) -> None:
         unit="kg",
         title="Nitrate nitrogen that leaves the drains of the site in a mean year",
         volume="drain_flow.site_volume_m3",
-        nitrate_mg_per_l="inputs.nitrate.mean_mg_per_l",
+        nitrate_mg_per_l=nitrate_key(trace),
     )
 
 

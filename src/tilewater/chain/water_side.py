@@ -10,6 +10,7 @@ from tilewater.chain.ditch import add_ditch
 from tilewater.chain.field import add_field
 from tilewater.chain.flow import add_drain_flow, add_year
 from tilewater.chain.inputs import JobInputs
+from tilewater.chain.nitrate_days import add_nitrate
 from tilewater.chain.practice import Practice
 from tilewater.chain.water import add_water
 from tilewater.chain.water_peaks import add_ten_year_peak
@@ -40,6 +41,7 @@ def add_water_side(trace: Trace, practice: Practice = BED) -> None:
     add_drain_flow(trace)
     practice.add_boards(trace)
     add_water(trace)
+    add_nitrate(trace)
     add_year(trace)
     add_ten_year_peak(trace)
     add_ditch(trace)

@@ -25,13 +25,19 @@ from tilewater.job.flow_record import read_flow_record
 from tilewater.job.points import read_points
 from tilewater.job.prices import Price, read_prices
 from tilewater.job.reading import Job
-from tilewater.job.samples import SampleFile, read_samples
+from tilewater.job.samples import read_samples
 from tilewater.job.schema import JOB_FILE
 from tilewater.job.weather import WeatherChoice
 from tilewater.tasks.plan_inputs import borings_given, named_shots_given, shots_given
+from tilewater.tasks.sample_inputs import (
+    NITRATE,
+    mean_of_samples,
+    place_of,
+    samples_given,
+    unclear_place,
+)
 from tilewater.tasks.weather_inputs import WEATHER, weather_inputs
 
-NITRATE = "inputs.nitrate.mean_mg_per_l"
 RECORD = "inputs.record.daily_depth_m_s"
 RECORD_DAYS = "inputs.record.day"
 STAGE = "inputs.ditch_series"
@@ -49,9 +55,6 @@ _ELEVATIONS = (
     "inputs.ditch.bottom_m",
     "inputs.ditch.bank_top_m",
 )
-
-AT_THE_MAIN = "main"
-"""Place of the samples that stand for the drainage water, where a file has several places."""
 
 
 @dataclass
@@ -325,42 +328,17 @@ def _samples(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
     file = read_samples(path)
     found.findings.extend(file.findings)
     found.read.append(f"{path.name}: {len(file.samples)} nitrate samples")
-    if inputs.value(NITRATE) is None:
-        found.givens.extend(_mean_of_samples(found, file, path.name))
-
-
-def _mean_of_samples(found: OutsideFiles, file: SampleFile, name: str) -> Iterator[Given]:
-    places = file.places
-    place = AT_THE_MAIN if AT_THE_MAIN in places else places[0]
-    if place != AT_THE_MAIN and len(places) > 1:
-        found.findings.append(
-            Finding(
-                "samples-place-unclear",
-                "caution",
-                name,
-                f"Samples come from {', '.join(places)} and none from '{AT_THE_MAIN}', so none is "
-                "taken for the drainage water. State the mean under [nitrate] in job.toml.",
-            )
-        )
+    place, is_stated = place_of(file), inputs.value(NITRATE) is not None
+    if place is not None:
+        found.givens.extend(samples_given(file, place))
+    if is_stated:
         return
-    mean = file.mean(place)
-    words = (
-        f"plain mean of {mean.days} days at {place}, not weighted by flow; "
-        f"results below the limit at half of it "
-        f"({mean.with_zero:.1f} to {mean.with_limit:.1f} mg/L)"
-    )
-    origin = Origin(file=name, text=f"{mean.with_half:.1f} mg/L", note=words)
-    found.findings.append(
-        Finding(
-            "nitrate-from-samples",
-            "caution",
-            name,
-            f"Nitrate is the {words}. Measure flow with the samples.",
-            value=mean.with_half,
-            unit="mg/L",
-        )
-    )
-    yield Given(NITRATE, mean.with_half, "mg/L", "Mean nitrate of the samples, as N", origin)
+    if place is None:
+        found.findings.append(unclear_place(file))
+        return
+    given, finding = mean_of_samples(file, place)
+    found.findings.append(finding)
+    found.givens.append(given)
 
 
 def _prices(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
