@@ -43,7 +43,7 @@ DAYS = 3 * 365
 BARRIER, CREST, STAGE = 100.0, 101.8, 100.8
 BYPASS = board_set_sharp_francis(CREST, BARRIER, crest_width=0.35)
 BOARDS = board_table((BYPASS, None))
-GIVEN = (300.0, 15.0, BARRIER, 5 / DAY, 0.35, 0.10, 20.0, 100.0, 10.0, 0.10, 1.97, 8.0, 2.0)
+GIVEN = (300.0, 15.0, BARRIER, 101.5, 5 / DAY, 0.35, 0.10, 20.0, 100.0, 10.0, 0.10, 1.97, 8.0, 2.0)
 
 
 def buffer(**changed: float) -> BufferYears:
@@ -262,7 +262,7 @@ def test_compiled_days_are_those_of_the_readable_twin():
 
 @pytest.mark.law(of=(route_buffer_by_year, draw_buffers, middle_buffer))
 def test_sums_by_year_are_those_of_the_days_for_any_threads():
-    drawn = draw_buffers(40, 3, *GIVEN[:4], 2.0, *GIVEN[4:])
+    drawn = draw_buffers(40, 3, *GIVEN[:5], 2.0, *GIVEN[5:])
     year = np.repeat(np.arange(3), 365)
     one, two = (route_buffer_by_year(series(), year, drawn, BOARDS, threads=n) for n in (1, 3))
     assert np.array_equal(one, two)
@@ -276,9 +276,21 @@ def test_sums_by_year_are_those_of_the_days_for_any_threads():
     for field in ("conductance", "porosity", "drainable", "nitrate_factor"):
         median = np.median([getattr(each, field) for each in drawn])
         assert median == pytest.approx(getattr(middle, field), rel=0.06)
-    assert draw_buffers(8, 1, *GIVEN[:4], 2.0, *GIVEN[4:]) == draw_buffers(
-        8, 1, *GIVEN[:4], 2.0, *GIVEN[4:]
+    assert draw_buffers(8, 1, *GIVEN[:5], 2.0, *GIVEN[5:]) == draw_buffers(
+        8, 1, *GIVEN[:5], 2.0, *GIVEN[5:]
     )
+
+
+@pytest.mark.law(of=(BufferDraw, buffer_years, route_buffer_days))
+def test_water_under_the_line_does_not_reach_it_and_a_higher_line_takes_no_more():
+    """Only with water over the boards does the level pass the crest, by some inches."""
+    low, just, over = (
+        route_buffer_days(series(), buffer(line_invert=invert), BOARDS).bed_flow
+        for invert in (BARRIER, CREST - 0.1, CREST + 2.0)
+    )
+    assert np.array_equal(low, route_buffer_days(series(), buffer(), BOARDS).bed_flow)
+    assert 0.0 < just.sum() < low.sum()
+    assert np.all(over == 0.0)
 
 
 @pytest.mark.works(of=(flow_after_buffer,))

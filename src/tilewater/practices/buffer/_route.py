@@ -67,6 +67,9 @@ class BufferYears(NamedTuple):
         0 for zero order; infinite for first order, with the rate at 10 mg/L. [mg/L]
     nitrate_factor : float
         What the nitrate of the days is multiplied with. [-]
+    line_head : float
+        Invert of the line above the restrictive layer; lower water in the structure does not
+        reach the line. [m]
     """
 
     conductance: float
@@ -83,6 +86,7 @@ class BufferYears(NamedTuple):
     oxic_days: float
     half_saturation_mg_per_l: float
     nitrate_factor: float
+    line_head: float
 
 
 class WaterDay(NamedTuple):
@@ -182,7 +186,7 @@ def level_surplus(
     head_stream = max(0.0, stage - buffer.barrier)
     head = head_after(into, stored, head_stream, conductance, buffer)
     lost = (loss_linear + buffer.loss_square * into) * into
-    return over - (buffer.barrier + head + lost)
+    return over - (buffer.barrier + max(head, buffer.line_head) + lost)
 
 
 def line_flow_at(
@@ -230,7 +234,8 @@ def water_at(
     if into < inflow:
         level = board_level_upstream(inflow - into, stage, bypass)
     else:
-        level = buffer.barrier + head + (loss_linear + buffer.loss_square * into) * into
+        lost = (loss_linear + buffer.loss_square * into) * into
+        level = buffer.barrier + max(head, buffer.line_head) + lost
     if boards[setting, 12] > NO_BOARDS:
         level = board_level_upstream(inflow, level, board_row(setting, 10, boards))
     out_flow = conductance * (head * head - head_stream * head_stream)
@@ -350,6 +355,7 @@ def route_draws(
             buffers[draw, 11],
             buffers[draw, 12],
             buffers[draw, 13],
+            buffers[draw, 14],
         )
         route_series(series, buffer, boards, work, days_out)
         for day in range(series.inflow.size):

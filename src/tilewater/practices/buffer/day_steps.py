@@ -120,6 +120,7 @@ def _stated(trace: Trace) -> dict[str, str]:
         "length": "buffer.line_length_m",
         "width": "buffer.width_m",
         "barrier": f"{LINE}.barrier_m",
+        "line_invert": f"{LINE}.line_invert_m",
         "conductivity": "buffer.conductivity_m_s",
         "porosity": or_default(trace, f"{SOIL}.porosity_effective"),
         "drainable_porosity": or_default(trace, f"{SOIL}.porosity_drainable"),

@@ -34,7 +34,7 @@ def capacity_of_draws(
 
     Notes
     -----
-    Q = c (h^2 - h2^2), h = h1 - a Q - b Q^2    (dupuit1863)
+    Q = c (h^2 - h2^2), max(h, line) = h1 - a Q - b Q^2    (dupuit1863)
 
     The line's friction is that of the mean head along it, so that a capacity is a little above
     that of a line followed along its pipe.
@@ -48,7 +48,7 @@ def capacity_of_draws(
 
 
 def _capacity(buffer: BufferYears, head_line: float, head_stream: float) -> float:
-    if head_line <= head_stream:
+    if head_line <= max(head_stream, buffer.line_head):
         return 0.0
     most = buffer.conductance * (head_line * head_line - head_stream * head_stream)
     return float(bracketed_root(_surplus, 0.0, most, (buffer, head_line, head_stream), CLOSENESS))
@@ -56,5 +56,6 @@ def _capacity(buffer: BufferYears, head_line: float, head_stream: float) -> floa
 
 def _surplus(flow: float, buffer: BufferYears, head_line: float, head_stream: float) -> float:
     """Head that a flow needs, over the head there is. [m]"""
-    head = (head_stream * head_stream + flow / buffer.conductance) ** 0.5
+    in_soil = (head_stream * head_stream + flow / buffer.conductance) ** 0.5
+    head = max(in_soil, buffer.line_head)
     return float(head + (buffer.loss_linear + buffer.loss_square * flow) * flow - head_line)

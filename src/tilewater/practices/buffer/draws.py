@@ -14,6 +14,7 @@ def middle_buffer(
     length: float,
     width: float,
     barrier: float,
+    line_invert: float,
     conductivity: float,
     porosity: float,
     drainable_porosity: float,
@@ -31,8 +32,8 @@ def middle_buffer(
     ----------
     length, width : float
         Line that feeds, and width of the strip. [m]
-    barrier : float
-        Top of the restrictive layer. [m]
+    barrier, line_invert : float
+        Top of the restrictive layer, and invert of the line. [m]
     conductivity : float
         Lateral, at the temperature of the tests. [m/s]
     porosity, drainable_porosity : float
@@ -74,6 +75,7 @@ def middle_buffer(
         q10=q10,
         reference=REFERENCE_C,
         oxic_days=oxic_days_of(oxygen, uptake, REFERENCE_C, q10),
+        line_invert=line_invert,
     )
     return buffer_years(draw)
 
@@ -84,6 +86,7 @@ def draw_buffers(
     length: float,
     width: float,
     barrier: float,
+    line_invert: float,
     conductivity: float,
     conductivity_factor: float,
     porosity: float,
@@ -106,8 +109,8 @@ def draw_buffers(
         Another seed gives other draws. [-]
     length, width : float
         Line that feeds, and width of the strip. [m]
-    barrier : float
-        Top of the restrictive layer. [m]
+    barrier, line_invert : float
+        Top of the restrictive layer, and invert of the line. [m]
     conductivity : float
         Lateral, at the temperature of the tests, middle. [m/s]
     conductivity_factor : float
@@ -177,6 +180,7 @@ def draw_buffers(
             reference=REFERENCE_C,
             oxic_days=oxic_days_of(oxygen, value["oxygen-uptake"], REFERENCE_C, steep),
             nitrate_factor=value["nitrate-factor"],
+            line_invert=line_invert,
         )
         return buffer_years(draw)
 

@@ -76,6 +76,8 @@ class BufferDraw:
         Days at that temperature until oxygen is low enough. [days]
     nitrate_factor : float
         What the nitrate of the days is multiplied with. [-]
+    line_invert : float
+        Invert of the line; lower water in the structure does not reach it. [m]
     """
 
     length: float
@@ -93,6 +95,7 @@ class BufferDraw:
     reference: float = 15.0
     oxic_days: float = 0.0
     nitrate_factor: float = 1.0
+    line_invert: float = -math.inf
 
 
 def buffer_years(draw: BufferDraw) -> BufferYears:
@@ -147,6 +150,7 @@ def buffer_years(draw: BufferDraw) -> BufferYears:
         float(draw.oxic_days),
         math.inf if first else 0.0,
         float(draw.nitrate_factor),
+        max(0.0, float(draw.line_invert - draw.barrier)),
     )
 
 
@@ -193,7 +197,7 @@ def route_buffer_days(series: DaySeries, buffer: BufferYears, boards: Array) -> 
     Notes
     -----
     dS/dt = Q_in - (L K / 2 W)(h1^2 - h2^2), S = n_d (2/3) L W (h1^2 + h1 h2 + h2^2)/(h1 + h2)
-    z = barrier + h1 + a Q_in + b Q_in^2, no higher than the boards hold it    (dupuit1863)
+    z = barrier + max(h1, line) + a Q_in + b Q_in^2, no higher than the boards hold it    (derived)
 
     The first day begins with the soil level with the ditch. What has not left by the end of the
     series is taken to leave at the mean flow.
