@@ -244,6 +244,32 @@ def water(
 
 
 @app.command()
+def screen(
+    job: Job,
+    as_json: AsJson = False,
+    units: InUnits = None,
+    out: Annotated[
+        Path | None, typer.Option(help="Folder to write to; results in the job folder if not said.")
+    ] = None,
+    explain: Explain = "",
+    rows: Annotated[
+        bool, typer.Option("--rows", help="Show every row of every practice too.")
+    ] = False,
+) -> None:
+    """What could lie here, what cannot and why, what is not known, what to measure next."""
+    from tilewater.cli.verbs import show_explained, show_screen
+    from tilewater.tasks.screening import screen_folder
+
+    screened, reader = screen_folder(job), _system(units)
+    if explain:
+        trace = screened.screen.trace
+        show_explained(screened.job, trace, explain, as_json=as_json, units=reader)
+        return
+    show_screen(screened, as_json=as_json, units=reader, out=out, every=rows)
+    raise typer.Exit(SHORT if screened.screen.nothing else DONE)
+
+
+@app.command()
 def design(
     job: Job,
     as_json: AsJson = False,

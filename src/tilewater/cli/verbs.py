@@ -26,6 +26,7 @@ from tilewater.tasks.since_issue import issued_record
 if TYPE_CHECKING:
     from tilewater.chain.rough import Rough
     from tilewater.tasks.issue_slip import IssueWords
+    from tilewater.tasks.screening import Screened
     from tilewater.tasks.watering import Watered
 
 
@@ -196,6 +197,26 @@ def show_water(
             console.print(part)
     _show_findings(watered.notes)
     _show_lines(written)
+
+
+def show_screen(
+    screened: "Screened", *, as_json: bool, units: System | None, out: Path | None, every: bool
+) -> None:
+    """Show what could lie at the outlet of a job; write the record and the owner's page."""
+    from tilewater.cli.screen_page import screen_page
+    from tilewater.cli.written_page import written_lines
+    from tilewater.tasks.records import record_text
+    from tilewater.tasks.screening import write_screen
+
+    words = words_for(screened.job, units)
+    if as_json:
+        print(record_text(screened.record), end="", flush=True)
+    else:
+        console = paper()
+        for part in screen_page(screened.job.title, screened.screen, words, every=every):
+            console.print(part)
+    _show_findings(screened.notes)
+    _show_lines(written_lines(write_screen(screened, words, out)))
 
 
 def show_day(

@@ -1,0 +1,117 @@
+# SPDX-License-Identifier: Apache-2.0
+"""A screening on one page: answers first, why, what is not known, what to measure next."""
+
+from collections.abc import Iterable, Iterator
+
+from rich.console import RenderableType
+from rich.text import Text
+
+from tilewater.chain.screen import Screen
+from tilewater.chain.screen_answers import CANNOT, RULE, WORDS, Answer
+from tilewater.chain.screen_next import Advice
+from tilewater.cli.page import ACCENT, block, dim, rows, status
+from tilewater.documents.screen_words import drawn_words, held, in_words
+from tilewater.documents.words import Words
+
+MOST_REASONS = 4
+MOST_ADVICE = 4
+MOST_OPEN = 4
+MOST_MEASURED = 5
+CAUTION = (
+    "For a desk: no design, satisfies no rule, and nothing is dug on it. Have utilities located, "
+    "and let a licensed engineer decide."
+)
+
+
+def screen_page(
+    title: str, screen: Screen, words: Words, *, every: bool
+) -> Iterator[RenderableType]:
+    """The page, part by part; with `every` all rows of every practice stand at its end."""
+    yield Text(title, "bold").append("  what could lie here", "dim not bold")
+    for answer in screen.answers:
+        yield _answer(answer, screen, words)
+    yield _measure(screen)
+    yield from _advised("What else could help", screen.helps, words)
+    yield from _advised("When to look again", screen.again, words)
+    if every:
+        yield from (_every(answer, words) for answer in screen.answers)
+    yield Text()
+    yield dim(RULE)
+    yield dim(CAUTION)
+    yield dim("Where a number comes from:\n  tilewater screen JOB --explain screen.head_m")
+
+
+def _answer(answer: Answer, screen: Screen, words: Words) -> RenderableType:
+    lines: list[tuple[RenderableType, RenderableType]] = []
+    for place, reason in enumerate(answer.reasons[:MOST_REASONS], 1):
+        lines.append((dim(f"{place}"), in_words(reason, words)))
+    left = max(0, len(answer.reasons) - MOST_REASONS) + len(answer.also)
+    if left:
+        lines.append(("", dim(f"and {left} more that fall short; --rows shows them")))
+    if answer.answer != CANNOT:
+        lines += _open(answer)
+    if answer.practice == "bed" and screen.drawn is not None:
+        refused = answer.answer == CANNOT
+        lines.append((dim("drawn"), drawn_words(screen.drawn, words, refused=refused)))
+    lines += [(dim("so far"), told) for each in answer.told if (told := in_words(each, words))]
+    lines += [(dim("note"), in_words(note, words)) for note in answer.notes]
+    holds = [row.ask for row in answer.rows if row.status == "holds"]
+    if holds:
+        lines.append((dim("holds"), dim(f"{len(holds)} of {len(answer.rows)} rows")))
+    head = Text(answer.answer, ACCENT if answer.answer == CANNOT else "bold")
+    body = rows(("", ""), lines, wide=(1,))
+    return block(WORDS[answer.practice].capitalize(), "", head, body)
+
+
+def _open(answer: Answer) -> Iterator[tuple[RenderableType, RenderableType]]:
+    for row in answer.open[:MOST_OPEN]:
+        why = row.why if row.hangs else "not known"
+        yield dim("?"), Text.assemble(row.ask, (f"  {why}", "dim"))
+    if len(answer.open) > MOST_OPEN:
+        yield "", dim(f"and {len(answer.open) - MOST_OPEN} more that are not known")
+
+
+def _measure(screen: Screen) -> RenderableType:
+    if not screen.measure:
+        words = "Nothing that is asked of what could lie here is unknown."
+        return block("Measure next", "", words)
+    lines = [
+        (
+            dim(f"{place}"),
+            Text.assemble(each.what, (f"\n{each.how}", "dim")),
+            Text.assemble(", ".join(each.practices), (f"\n{_count(each.questions)}", "dim")),
+            f"{each.hours:g} h",
+            f"${each.usd:.0f}",
+        )
+        for place, each in enumerate(screen.measure[:MOST_MEASURED], 1)
+    ]
+    left = len(screen.measure) - MOST_MEASURED
+    note = "what settles most first; hours and money by judgement"
+    note += f"; {left} more in --json" if left > 0 else ""
+    heads = ("", "what, and how", "settles for", "takes", "")
+    return block("Measure next", note, rows(heads, lines, right=(3, 4), wide=(1, 2)))
+
+
+def _count(questions: tuple[str, ...]) -> str:
+    return "1 question" if len(questions) == 1 else f"{len(questions)} questions"
+
+
+def _advised(title: str, advice: Iterable[Advice], words: Words) -> Iterator[RenderableType]:
+    told = tuple(advice)
+    lines = [(in_words(each.said, words), dim(each.honesty)) for each in told[:MOST_ADVICE]]
+    more = len(told) - MOST_ADVICE
+    if lines:
+        note = f"{more} more in --json" if more > 0 else ""
+        yield block(title, note, rows(("", ""), lines, wide=(0,)))
+
+
+def _every(answer: Answer, words: Words) -> RenderableType:
+    lines = []
+    for row in answer.rows:
+        value, limit = held(row, words)
+        lines.append(
+            (row.ask, value, limit, status(row.status), dim(f"{row.honesty}, {row.weight}"))
+        )
+    heads = ("question", "value", "limit", "status", "limit known by, and weight")
+    title = f"Rows: {WORDS[answer.practice]}"
+    return block(title, "", rows(heads, lines, right=(1,), wide=(0, 4)))
