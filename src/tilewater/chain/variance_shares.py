@@ -107,10 +107,13 @@ def first_shares(parameters: Mapping[str, Array], output: Array) -> VarianceShar
         least = float(DRAWS_PER_TERM * count)
         raise refuse("output", float(values.size), "draws", f"At least {least:g}", "Draw more")
     waves = np.hstack([_waves(parameters[name], harmonics) for name in names])
-    whole = _additive(waves, values, count)
+    centred = values - values.mean()
+    terms = np.column_stack([np.ones(values.size), waves, centred])
+    everything = terms.T @ terms
+    whole = _additive(everything, count)
     without = np.array(
         [
-            _additive(np.delete(waves, group, axis=0), np.delete(values, group), count)
+            _additive(everything - terms[group].T @ terms[group], count)
             for group in groups_of(values.size)
         ]
     )
@@ -118,8 +121,8 @@ def first_shares(parameters: Mapping[str, Array], output: Array) -> VarianceShar
     return VarianceShares(dict(zip(names, shares, strict=False)), shares[-1])
 
 
-def total_share(base: Array, redrawn: Array, variance: float) -> Share:
-    """Share of the variance that is lost where all but one parameter are known.
+def total_share(base: Array, redrawn: Array) -> Share:
+    """Share of the variance that is left where all but one parameter are known.
 
     Parameters
     ----------
@@ -127,8 +130,6 @@ def total_share(base: Array, redrawn: Array, variance: float) -> Share:
         What each of n draws gave. [-]
     redrawn : array of shape (n,)
         What they gave with that parameter drawn anew. [-]
-    variance : float
-        Of the output, in the square of its unit. [-]
 
     Returns
     -------
@@ -138,24 +139,37 @@ def total_share(base: Array, redrawn: Array, variance: float) -> Share:
     Raises
     ------
     OutOfDomain
-        If the two differ in length, or the variance is not above 0.
+        If the two differ in length, are too few, or do not vary.
 
     Notes
     -----
     T = sum of (f(A) - f(A with x of B))^2 / (2 n V)    (jansen1999)
-    error: standard deviation of the squares / (2 V sqrt(n))    (jansen1999)
+    V of both halves of the pairs;  error: groups of pairs left out one by one    (efron1982)
 
     References
     ----------
     jansen1999, differences of pairs
     saltelli2010, one parameter drawn anew at a time
+    efron1982, groups left out
     """
-    if base.shape != redrawn.shape or base.size < 2:
-        raise refuse("redrawn", float(redrawn.size), "draws", "As many as the base", "Draw pairs")
-    if not variance > 0.0:
-        raise refuse("variance", variance, "", "It lies above 0", "Leave out what does not vary")
-    squares = 0.5 * (base - redrawn) ** 2 / variance
-    return Share(float(squares.mean()), float(squares.std(ddof=1) / np.sqrt(squares.size)))
+    if base.shape != redrawn.shape or base.size < GROUPS:
+        raise refuse(
+            "redrawn",
+            float(redrawn.size),
+            "draws",
+            f"As many as the base, {GROUPS} or more",
+            "Draw",
+        )
+    pairs = np.column_stack([base, redrawn])
+    if not pairs.var() > 0.0:
+        raise refuse("variance", 0.0, "", "It lies above 0", "Leave out what does not vary")
+
+    def share_of(kept: NDArray[np.int64]) -> float:
+        some = pairs[kept]
+        return float(0.5 * np.mean((some[:, 0] - some[:, 1]) ** 2) / some.var())
+
+    every = np.arange(base.size)
+    return Share(share_of(every), jackknifed(share_of, base.size))
 
 
 def year_share(by_draw_and_year: Array) -> Share:
@@ -261,16 +275,18 @@ def _waves(values: Array, harmonics: int) -> Array:
     return np.asarray(np.sqrt(2.0) * np.cos(np.outer(place, np.arange(1, harmonics + 1))))
 
 
-def _additive(waves: Array, values: Array, parameters: int) -> Array:
-    """Shares of the parameters alone, and that of their sum last."""
-    n, terms = waves.shape
-    left, y = waves - waves.mean(axis=0), values - values.mean()
-    inverse = np.linalg.inv(left.T @ left)
-    slopes = inverse @ (left.T @ y)
-    residual = y - left @ slopes
-    unexplained = float(residual @ residual) / (n - 1 - terms)
-    variance = float(y @ y) / (n - 1)
-    squares = slopes**2 - unexplained * np.diag(inverse)
+def _additive(products: Array, parameters: int) -> Array:
+    """Shares of the parameters alone, and that of their sum last.
+
+    From the sums of products of 1, the cosines and the output, the output last.
+    """
+    n, of_output = float(products[0, 0]), products[:-1, -1]
+    inverse = np.linalg.inv(products[:-1, :-1])
+    slopes = inverse @ of_output
+    terms = slopes.size - 1
+    unexplained = float(products[-1, -1] - of_output @ slopes) / (n - 1 - terms)
+    variance = float(products[-1, -1] - of_output[0] ** 2 / n) / (n - 1)
+    squares = slopes[1:] ** 2 - unexplained * np.diag(inverse)[1:]
     alone = squares.reshape(parameters, -1).sum(axis=1) / variance
     return np.append(alone, 1.0 - unexplained / variance)
 
