@@ -108,3 +108,28 @@ def cropped_of_vegetation(vegetation: str) -> float:
     practice, grass beside a ditch is no cropland
     """
     return 0.0 if vegetation == "perennial" else 1.0
+
+
+def largest_difference(**days: float) -> float:
+    """Largest difference between days with boards in and with boards out.
+
+    Parameters
+    ----------
+    **days : float
+        `SPOT_in` and `SPOT_out` of each spot. [days]
+
+    Returns
+    -------
+    float
+        Difference at the spot where it is largest. [days]
+
+    Notes
+    -----
+    max over spots of (in - out)    (derived)
+
+    References
+    ----------
+    derived, differences of counts
+    """
+    spots = {name.removesuffix("_in") for name in days if name.endswith("_in")}
+    return max(days[f"{spot}_in"] - days[f"{spot}_out"] for spot in spots)
