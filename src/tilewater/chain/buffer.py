@@ -38,7 +38,6 @@ OF_BED = Omission(
 CAPACITY = {
     "flow_m3_s": ("buffer.flow_m3_s", "m3/s", "Flow into the buffer on the criterion line"),
     "share_of_peak": ("buffer.share_of_peak", "-", "Share of the peak into the buffer"),
-    "conductivity_m_s": ("buffer.conductivity_m_s", "m/s", "Conductivity of the strip"),
 }
 """What stands under the names that every practice has."""
 
@@ -48,6 +47,13 @@ def add_buffer(trace: Trace) -> None:
     steps.add_ground(trace)
     for name, (value, unit, title) in CAPACITY.items():
         trace.compute(f"capacity.criterion.{name}", same, unit=unit, title=title, value=value)
+    trace.compute(
+        "capacity.criterion.retention_h",
+        hours_of,
+        unit="h",
+        title="Time from the line to the ditch",
+        days="buffer.travel_time_days",
+    )
     groundwater_steps.add_boxes(trace, ("inlet",))
     add_buffer_levels(trace)
     quantities.add_quantities(trace)
@@ -72,6 +78,27 @@ def judge_site_of_buffer(trace: Trace) -> None:
         )
 
 
+AT_STAKE = (
+    "The factors leave out roots, cracks, layers and undercutting. They rank banks; they do not "
+    "clear one."
+)
+"""What a range of factors of safety is worth."""
+FEW = 0.05
+
+
+def flow_rule_words(trace: Trace) -> str:
+    """The flow rule in a sentence: by which arm it is met, and whether that is worth it."""
+    if not trace.known("buffer.share_of_peak", "buffer.length_share"):
+        return "The flow rule cannot be judged yet."
+    share, length = (float(trace.value(f"buffer.{n}")) for n in ("share_of_peak", "length_share"))
+    takes = f"takes {share:.1%} of the capacity"
+    if share >= FEW:
+        return f"Meets the flow rule by its first arm: {takes}."
+    if length >= 1.0:
+        return f"Meets the flow rule by its second arm, the whole length; {takes}: poor value."
+    return f"Meets neither arm of the flow rule: {takes} and uses {length:.1%} of the length."
+
+
 def _tell_of_bank(trace: Trace) -> None:
     """What goes with water that is let into a bank on purpose."""
     trace.findings.append(
@@ -85,6 +112,30 @@ def _tell_of_bank(trace: Trace) -> None:
             source="practice",
         )
     )
+
+
+def hours_of(days: float) -> float:
+    """A time in hours.
+
+    Parameters
+    ----------
+    days : float
+        Time. [days]
+
+    Returns
+    -------
+    float
+        The same. [h]
+
+    Notes
+    -----
+    24 t    (derived)
+
+    References
+    ----------
+    derived, hours of a day
+    """
+    return 24.0 * days
 
 
 def add_no_section(trace: Trace) -> None:

@@ -1,10 +1,8 @@
 # SPDX-License-Identifier: Apache-2.0
 """Parts of the result record that tell of the buffer: its line, its soil, its bank, its seasons."""
 
-from typing import Any
-
 from tilewater.basis.trace import Trace
-from tilewater.chain.plain import Record, plain, plain_group
+from tilewater.chain.plain import Record, plain_group
 from tilewater.practices.buffer.choices import RemovalCurve
 from tilewater.practices.buffer.line_steps import seasons
 from tilewater.practices.buffer.soil_steps import BY, KINDS
@@ -61,7 +59,7 @@ SEASON = (
 )
 LAWS = ("first_order", "zero_order")
 CURVES = ("width", "length", "crest")
-CAPACITY = ("flow_m3_s", "share_of_peak", "conductivity_m_s", "share_of_annual_flow")
+CAPACITY = ("flow_m3_s", "share_of_peak", "retention_h", "share_of_annual_flow")
 
 
 def buffer_record(trace: Trace) -> Record:
@@ -102,10 +100,4 @@ def curve_record(curve: RemovalCurve) -> Record:
 
 def buffer_capacity_record(trace: Trace) -> Record:
     """The criterion line under the names that every practice has."""
-    line = plain_group(trace, "capacity.criterion", *CAPACITY)
-    days = plain(trace, "buffer.travel_time_days")
-    return {"criterion": line | {"retention_h": _hours(days)}}
-
-
-def _hours(days: Any) -> float | None:
-    return None if days is None else 24.0 * float(days)
+    return {"criterion": plain_group(trace, "capacity.criterion", *CAPACITY)}

@@ -1,13 +1,15 @@
 # SPDX-License-Identifier: Apache-2.0
 """The page of a design: the verdict first, then what it rests on, in the order of the work."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from rich.console import RenderableType
 from rich.text import Text
 
+from tilewater.chain.design import Design
 from tilewater.cli import (
     summary_bed,
+    summary_buffer,
     summary_ditch,
     summary_levels,
     summary_main,
@@ -33,23 +35,10 @@ def summary(outcome: Outcome, words: Words) -> Iterator[RenderableType]:
         summary_bed.water(trace, words),
         summary_main.main(trace, words),
         summary_main.pump(trace, words),
-        summary_bed.bed(trace, words),
-        summary_bed.capacity(trace, words),
-        summary_bed.seasons(trace, words),
-        summary_bed.boards(trace, words),
-        summary_levels.ladder(design, words),
-        summary_ditch.ditch(trace, words),
-        summary_levels.field(design, words),
-        summary_water.wet_days(trace, words),
-        summary_levels.site(design, words),
-        summary_levels.groundwater(design, words),
-        summary_season.emptying(trace, words),
-        summary_season.start_up(trace, words),
-        summary_season.winter(trace, words),
-        summary_season.lid_card(trace, words),
+        *_OF_PRACTICE[design.practice.name](design, words),
         summary_rules.criteria(design, words),
         summary_money.removal(trace, words),
-        summary_money.life(trace, words),
+        None if design.practice.name == "buffer" else summary_money.life(trace, words),
         summary_money.quantities(trace, words),
         summary_money.cost(trace, words),
         summary_rules.alternatives(outcome.alternatives, words),
@@ -59,3 +48,46 @@ def summary(outcome: Outcome, words: Words) -> Iterator[RenderableType]:
     yield Text()
     example = "capacity.criterion.flow_m3_s"
     yield dim(f"Where a number comes from:\n  tilewater design JOB --explain {example}")
+
+
+def _bed(design: Design, words: Words) -> Iterator[RenderableType | None]:
+    trace = design.trace
+    yield summary_bed.bed(trace, words)
+    yield summary_bed.capacity(trace, words)
+    yield summary_bed.seasons(trace, words)
+    yield from _levels(design, words)
+    yield summary_levels.groundwater(design, words)
+    yield summary_season.emptying(trace, words)
+    yield summary_season.start_up(trace, words)
+    yield summary_season.winter(trace, words)
+    yield summary_season.lid_card(trace, words)
+
+
+def _buffer(design: Design, words: Words) -> Iterator[RenderableType | None]:
+    trace = design.trace
+    yield summary_buffer.buffer(trace, words)
+    yield summary_buffer.taken(trace, words)
+    yield summary_buffer.conductivity(trace, words)
+    yield summary_buffer.by_season(trace, words)
+    yield summary_buffer.bank(trace, words)
+    yield summary_buffer.removal_of_line(trace, words)
+    yield from _levels(design, words)
+    yield summary_levels.groundwater(design, words)
+
+
+def _levels(design: Design, words: Words) -> Iterator[RenderableType | None]:
+    """Boards, elevations, ditch, field and ground, which every practice has."""
+    trace = design.trace
+    yield summary_bed.boards(trace, words)
+    yield summary_levels.ladder(design, words)
+    yield summary_ditch.ditch(trace, words)
+    yield summary_levels.field(design, words)
+    yield summary_water.wet_days(trace, words)
+    yield summary_levels.site(design, words)
+
+
+_OF_PRACTICE: dict[str, Callable[[Design, Words], Iterator[RenderableType | None]]] = {
+    "bed": _bed,
+    "buffer": _buffer,
+}
+"""Blocks that a practice has, by its name."""

@@ -13,6 +13,7 @@ from tilewater.cli.page import block, dim, pairs, rows
 from tilewater.cli.summary_main import areas
 from tilewater.documents.words import NOT_KNOWN, Words, folded, step_value, together
 from tilewater.practices.bed.board_kinds import crest_kind, ratings_of
+from tilewater.practices.bed.board_steps import set_key
 
 CANDIDATES = (
     ("main_full", "main, full"),
@@ -24,6 +25,8 @@ CANDIDATES = (
     ("pump", "pump"),
     ("measured", "largest flow measured"),
 )
+HEAD_AND_BYPASS = {"inlet": "bypass", "head": "head"}
+"""What the sets of boards of a buffer are called; both stand in the one structure."""
 TWO: Style = "two figures"
 SIDES = ("length", "width")
 LINES = (
@@ -224,13 +227,14 @@ def boards(trace: Trace, words: Words) -> RenderableType:
             words.say(step_value(trace, f"{here}.rim_down_m"), "size"),
         )
         stacks.setdefault(key, []).append(season)
+    called = HEAD_AND_BYPASS if "buffer.flow_m3_s" in trace else {}
     return block(
         "Boards",
         "from the sill up; the measure is down from the rim to the top board",
         rows(
             ("structure", "seasons", "boards", "crest", "down"),
             (
-                (structure, ", ".join(seasons), stack, crest, down)
+                (called.get(structure, structure), ", ".join(seasons), stack, crest, down)
                 for (structure, stack, crest, down), seasons in stacks.items()
             ),
             right=(3, 4),
@@ -243,6 +247,8 @@ def boards(trace: Trace, words: Words) -> RenderableType:
 def _ratings(trace: Trace, words: Words) -> Iterator[str]:
     """What the boards are rated by where it is no sharp crest, and what hangs on the rating."""
     for structure in ("inlet", "outlet"):
+        if set_key(structure) not in trace:
+            continue
         kind, names = crest_kind(trace, structure), ratings_of(trace, structure)[-1:]
         if kind != "sharp":
             said = words.of_key("", kind, "") + "".join(f" by rating.{name}" for name in names)
@@ -260,7 +266,8 @@ def _heads(trace: Trace, words: Words) -> Iterator[str]:
     if head != NOT_KNOWN:
         spread = f", {low} to {high} for a rating good to {words.say(good, 'ratio', style=TWO)}"
         told = spread if low != NOT_KNOWN else "; how well its rating is known is not said"
-        yield f"Main full, bed shut off: {head} over the bypass crest{told}."
+        shut = "line" if "buffer.flow_m3_s" in trace else "bed"
+        yield f"Main full, {shut} shut off: {head} over the bypass crest{told}."
     standing, full = (
         words.say(step_value(trace, f"old_main.diversion.{state}_head_m"), "length")
         for state in ("standing", "storm")
@@ -273,5 +280,7 @@ def _stack(trace: Trace, key: str, words: Words) -> str:
     value = trace.value(key)
     if not isinstance(value, tuple):
         return words.of_key(key, value, "m")
+    if not value:
+        return "none"
     unit = words.say(0.0, "size").rpartition(" ")[2]
     return " + ".join(words.say(one, "size", unit=False) for one in value) + f" {unit}"

@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """The block of a design about the ditch: its levels by season and the flow that meets them."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from rich.console import RenderableType
 
@@ -84,18 +84,19 @@ def _section(trace: Trace, words: Words) -> Iterator[RenderableType]:
 
 
 def _shares(trace: Trace, words: Words, seasons: tuple[str, ...]) -> Iterator[RenderableType]:
+    edges = _edges(trace, (*seasons, YEAR))
     names = [
         name
         for name in dict.fromkeys((*seasons, YEAR))
-        if f"{SHARES[0]}.{EDGES[0][0]}-{name}" in trace
+        if f"{SHARES[0]}.{edges[0][0]}-{name}" in trace
     ]
     lines = [
-        [name, *(_bounds(trace, words, SHARES, f"{edge}-{name}", "ratio") for edge, _ in EDGES)]
+        [name, *(_bounds(trace, words, SHARES, f"{edge}-{name}", "ratio") for edge, _ in edges)]
         for name in names
     ]
     told = {str(cell) for line in lines for cell in line[1:]}
     if told <= {NOT_KNOWN}:
-        reasons = [trace.value(f"{SHARES[0]}.{EDGES[0][0]}-{name}") for name in seasons]
+        reasons = [trace.value(f"{SHARES[0]}.{edges[0][0]}-{name}") for name in seasons]
         why = next((str(r.why) for r in reasons if getattr(r, "why", "")), "it was not computed")
         why = why.removeprefix(f"{NOT_KNOWN}: ")
         how = next((str(r.measure) for r in reasons if getattr(r, "measure", "")), "")
@@ -104,19 +105,31 @@ def _shares(trace: Trace, words: Words, seasons: tuple[str, ...]) -> Iterator[Re
             + (f" To know: {how}." if how else "")
         )
         return
-    yield rows(("share above", *(head for _, head in EDGES)), lines, right=(1, 2, 3, 4))
+    yield rows(
+        ("share above", *(head for _, head in edges)), lines, right=(1, 2, 3, 4)[: len(edges)]
+    )
     yield from _back(trace, words, names)
     yield dim(_rests_on(trace))
 
 
+def _edges(trace: Trace, names: Sequence[str]) -> list[tuple[str, str]]:
+    """What the ditch is compared with in this design."""
+    return [
+        (edge, head)
+        for edge, head in EDGES
+        if any(f"{SHARES[0]}.{edge}-{name}" in trace for name in names)
+    ]
+
+
 def _back(trace: Trace, words: Words, names: list[str]) -> Iterator[RenderableType]:
     """Days a year on which ditch water runs back over a crest, and their share."""
+    crests = [pair for pair in _edges(trace, names) if pair[0].endswith("crest")]
     lines = [
         [
             name,
             *(
                 _bounds(trace, words, groups, f"{edge}-{name}", kind)
-                for edge, _ in EDGES[:2]
+                for edge, _ in crests
                 for groups, kind in ((BACK, "days"), (SHARES_BACK, "ratio"))
             ),
         ]
@@ -124,13 +137,13 @@ def _back(trace: Trace, words: Words, names: list[str]) -> Iterator[RenderableTy
     ]
     none = {words.say(0.0, kind) for kind in ("days", "ratio")}
     if {cell for line in lines for cell in line[1:]} <= none:
-        yield dim(
-            "Over neither crest does ditch water run back: on no day without drain flow does the "
-            "ditch stand above it."
-        )
+        over = "Over neither crest does ditch water run back"
+        if len(crests) == 1:
+            over = "Over the bypass crest no ditch water runs back"
+        yield dim(f"{over}: on no day without drain flow does the ditch stand above it.")
         return
-    heads = ("runs back", "outlet crest", "of days", "bypass crest", "of days")
-    yield rows(heads, lines, right=(1, 2, 3, 4))
+    heads = ["runs back", *(head for _, each in crests for head in (each, "of days"))]
+    yield rows(heads, lines, right=(1, 2, 3, 4)[: 2 * len(crests)])
     yield dim("Runs back: days of a mean year above the crest on which the drains bring nothing.")
 
 

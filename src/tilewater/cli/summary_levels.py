@@ -52,7 +52,7 @@ def field(design: Design, words: Words) -> RenderableType:
         pool = "reach of the pool not known"
     return block(
         "Field",
-        f"clear soil in {unit}, main full, bed closed; {pool}",
+        f"clear soil in {unit}, main full, {design.practice.name} closed; {pool}",
         rows(
             ("spot", "station", *KINDS, "highest crest", ""),
             [[dim("at least"), "", *limits, "", ""], *(list(line(spot)) for spot in spots)],
@@ -188,6 +188,9 @@ def groundwater(design: Design, words: Words) -> RenderableType:
     anchors = ", ".join(f"{name} {text}" for name, text in concrete.items())
     if set(concrete.values()) == {NOT_KNOWN}:
         anchors = NOT_KNOWN
+    if design.practice.name != "bed":
+        words_of = f"Concrete that anchors the structure: {anchors}."
+        return block("Structure", "when groundwater stands round its empty box", dim(words_of))
     note = "keep the bed full while groundwater stands above"
     body: list[RenderableType] = []
     if lines:

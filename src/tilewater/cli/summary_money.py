@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: Apache-2.0
 """Blocks of a design about what it does and costs: removal, life, quantities, money."""
 
+from collections.abc import Callable
+
 from rich.console import RenderableType
 from rich.text import Text
 
@@ -11,6 +13,7 @@ from tilewater.cli.summary_rules import removed, treated_words
 from tilewater.documents.words import Words, folded, step_value
 from tilewater.economics.price_items import allowed_units
 
+RENEWALS = "cost.renewals_usd"
 BY_GROUND = frozenset({"seeding"})
 """Items that are bid by the acre or hectare."""
 
@@ -35,7 +38,7 @@ def removal(trace: Trace, words: Words) -> RenderableType:
         pairs(
             (
                 ("nitrate-N", Text(folded("{}, middle {}", removed(trace, words), middle), "bold")),
-                ("of the bed's load", span("bed_percent")),
+                _of_what_enters(trace, span),
                 ("of the site's load", span("site_percent")),
                 ("treated", folded(f"{{}} {treated_words(trace)}", treated)),
             )
@@ -43,8 +46,16 @@ def removal(trace: Trace, words: Words) -> RenderableType:
     )
 
 
+def _of_what_enters(trace: Trace, span: Callable[[str], str]) -> tuple[str, str]:
+    if "removal.diverted_percent.p50" in trace:
+        return "of what enters", span("diverted_percent")
+    return "of the bed's load", span("bed_percent")
+
+
 def _removal_rests_on(trace: Trace) -> str:
     if "days.sums" not in trace or not trace.known("days.sums"):
+        if "removal.diverted_percent.p50" in trace:
+            return "mean year, two laws and the range of the conductivity"
         return "mean year, low to high published rate"
     years = int(trace.value("days.whole_years").sum())
     basis = trace.value("water.basis")
@@ -120,7 +131,7 @@ def cost(trace: Trace, words: Words) -> RenderableType:
         "",
         pairs(
             (
-                ("a year", folded("{}, new chips included", annual)),
+                ("a year", folded("{}, new chips included" if RENEWALS in trace else "{}", annual)),
                 ("removed for", folded("{} to {}", low.partition("/")[0], high)),
             )
         ),

@@ -8,6 +8,7 @@ from tilewater.basis.trace import Assumption, Trace
 from tilewater.chain.alternatives import Alternative
 from tilewater.chain.days_rules import probability_key
 from tilewater.chain.design import Design
+from tilewater.chain.standard import JUDGED_BY
 from tilewater.chain.verdict import NOT_KNOWN as UNJUDGED
 from tilewater.cli.page import ACCENT, block, dim, rows, status
 from tilewater.criteria.standards import CriterionRow
@@ -78,19 +79,21 @@ def _beyond(operator: str) -> str:
 
 def _five(trace: Trace, words: Words) -> RenderableType:
     share = words.say(step_value(trace, "capacity.criterion.share_of_peak"), "ratio")
-    hours = words.time(step_value(trace, "capacity.criterion.retention_h"))
+    time, where = words.time(step_value(trace, "capacity.criterion.retention_h")), "in the bed"
+    if "buffer.travel_time_days" in trace:
+        time, where = words.say(trace.value("buffer.travel_time_days"), "days"), "to the ditch"
     treated = words.say(
         step_value(trace, "removal.treated_volume_share.p50"), "ratio", style="two figures"
     )
     return rows(
         ("", "", "", ""),
         (
-            [Text(text, "bold") for text in (share, hours, treated, removed(trace, words))],
+            [Text(text, "bold") for text in (share, time, treated, removed(trace, words))],
             [
                 dim(text)
                 for text in (
                     "of the peak through it",
-                    "in the bed",
+                    where,
                     treated_words(trace),
                     "nitrate-N a year",
                 )
@@ -135,15 +138,19 @@ def criteria(design: Design, words: Words) -> RenderableType:
         ]
 
     heads = ("asked", "is", "limit", "", "text")
-    standard = words.of_key("", trace.value("inputs.criteria.standard"), "")
-    edition = words.of_key("", trace.value("inputs.criteria.edition"), "")
+    standard = words.of_key("", trace.value(f"{JUDGED_BY}.standard"), "")
+    edition = words.of_key("", trace.value(f"{JUDGED_BY}.edition"), "")
     body: list[RenderableType] = [
         rows(heads, (line(row) for row in chosen), right=(1,), wide=(0, 4))
     ]
     if others:
         body += [
             Text(),
-            dim("other ways of sizing, not chosen"),
+            dim(
+                "other ways of sizing, not chosen"
+                if design.practice.has_ways
+                else "each arm by itself; the better of them counts"
+            ),
             rows(("",) * 5, (line(row) for row in others), right=(1,), wide=(0, 4)),
         ]
     if likely := _likely(design, words):
@@ -167,7 +174,8 @@ def _likely(design: Design, words: Words) -> str:
     if not said:
         return ""
     count = len(trace.value("days.draws"))
-    return f"Of {count:,} draws of chips and kinetics keep it: {together(*said)}."
+    drawn = "soil" if design.practice.name == "buffer" else "chips"
+    return f"Of {count:,} draws of {drawn} and kinetics keep it: {together(*said)}."
 
 
 def _honesty(row: CriterionRow) -> str:

@@ -37,6 +37,10 @@ _KINDS_BY_KEY = (
     (r"levels_m\.\w+$", "m", "elevation"),
     (r"old_main\..*crown_m$", "m", "elevation"),
     (r"(tailwater|media_top|cover_top|leaves_at)_m$", "m", "elevation"),
+    (r"buffer\.(seep|crown|barrier)_m$", "m", "elevation"),
+    (r"^buffer\.conductivity_by\.", "m/s", "conductivity"),
+    (r"organic_(matter|carbon)$", "-", "ratio"),
+    (r"604-(organic-matter|length-used)\.(limit|scale)$", "-", "ratio"),
     (
         r"(elevation|level|crest|invert|ground|sill|rim|floor|stage|high|drain)(_\w+)?_m$",
         "m",

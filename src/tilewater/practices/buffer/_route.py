@@ -171,6 +171,16 @@ def board_row(setting: int, first: int, boards: Array) -> BoardSet:
     )
 
 
+def level_for(into: float, head: float, loss_linear: float, buffer: BufferYears) -> float:
+    """Level in the structure that sends a flow into the line, with a head in the soil. [m]
+
+    In the pipe stands the head of the soil and what the water loses in spreading, and no less than
+    the invert; friction along the pipe is on top of it.
+    """
+    in_pipe = max(head + loss_linear * into, buffer.line_head)
+    return buffer.barrier + in_pipe + buffer.loss_square * into * into
+
+
 def level_surplus(
     into: float,
     inflow: float,
@@ -185,8 +195,7 @@ def level_surplus(
     over = board_level_upstream(inflow - into, stage, bypass)
     head_stream = max(0.0, stage - buffer.barrier)
     head = head_after(into, stored, head_stream, conductance, buffer)
-    lost = (loss_linear + buffer.loss_square * into) * into
-    return over - (buffer.barrier + max(head, buffer.line_head) + lost)
+    return over - level_for(into, head, loss_linear, buffer)
 
 
 def line_flow_at(
@@ -234,8 +243,7 @@ def water_at(
     if into < inflow:
         level = board_level_upstream(inflow - into, stage, bypass)
     else:
-        lost = (loss_linear + buffer.loss_square * into) * into
-        level = buffer.barrier + max(head, buffer.line_head) + lost
+        level = level_for(into, head, loss_linear, buffer)
     if boards[setting, 12] > NO_BOARDS:
         level = board_level_upstream(inflow, level, board_row(setting, 10, boards))
     out_flow = conductance * (head * head - head_stream * head_stream)

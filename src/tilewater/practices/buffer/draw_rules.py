@@ -7,7 +7,7 @@ import numpy as np
 
 from tilewater.basis.roots import bracketed_root
 from tilewater.practices.bed._split import Array
-from tilewater.practices.buffer.route import BufferYears
+from tilewater.practices.buffer._route import BufferYears, level_for
 
 CLOSENESS = 1e-12
 """Closeness of a flow. [m3/s]"""
@@ -34,7 +34,7 @@ def capacity_of_draws(
 
     Notes
     -----
-    Q = c (h^2 - h2^2), max(h, line) = h1 - a Q - b Q^2    (dupuit1863)
+    Q = c (h^2 - h2^2), h1 = max(h + a Q, line) + b Q^2    (dupuit1863)
 
     The line's friction is that of the mean head along it, so that a capacity is a little above
     that of a line followed along its pipe.
@@ -56,6 +56,5 @@ def _capacity(buffer: BufferYears, head_line: float, head_stream: float) -> floa
 
 def _surplus(flow: float, buffer: BufferYears, head_line: float, head_stream: float) -> float:
     """Head that a flow needs, over the head there is. [m]"""
-    in_soil = (head_stream * head_stream + flow / buffer.conductance) ** 0.5
-    head = max(in_soil, buffer.line_head)
-    return float(head + (buffer.loss_linear + buffer.loss_square * flow) * flow - head_line)
+    head = (head_stream * head_stream + flow / buffer.conductance) ** 0.5
+    return float(level_for(flow, head, buffer.loss_linear, buffer) - buffer.barrier - head_line)

@@ -197,7 +197,7 @@ def route_buffer_days(series: DaySeries, buffer: BufferYears, boards: Array) -> 
     Notes
     -----
     dS/dt = Q_in - (L K / 2 W)(h1^2 - h2^2), S = n_d (2/3) L W (h1^2 + h1 h2 + h2^2)/(h1 + h2)
-    z = barrier + max(h1, line) + a Q_in + b Q_in^2, no higher than the boards hold it    (derived)
+    z = barrier + max(h1 + a Q_in, line) + b Q_in^2, no higher than the boards    (dupuit1863)
 
     The first day begins with the soil level with the ditch. What has not left by the end of the
     series is taken to leave at the mean flow.
