@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown
-from tilewater.chain.compare_contenders import NONE, ROW, Contender
+from tilewater.chain.compare_contenders import ROW, Contender
 from tilewater.chain.compare_draws import cost_of_draws
 from tilewater.chain.compare_owner import (
     cropped_of_vegetation,
@@ -19,6 +19,7 @@ from tilewater.chain.compare_owner import (
     strip_area,
 )
 from tilewater.chain.days_sums import QUANTILES
+from tilewater.chain.updated_draws import BEFORE
 from tilewater.economics.estimate import cost_per_mass, sum_of
 from tilewater.nitrate.parameter_ranges import draws_of_ranges, read_ranges
 from tilewater.practices.rules import same
@@ -193,8 +194,11 @@ def add_drawn_of_buffer(trace: Trace) -> None:
 
 
 def removed_key(trace: Trace, name: str) -> str | None:
-    """Key of what is removed in a mean year by draw; None where no draws are known."""
+    """Key of what is removed in a mean year by draw; None where there are no draws in pairs.
+
+    Draws that a measured share has weighed stand no longer beside those of the others.
+    """
     key = f"{name}.{REMOVED}"
-    if name == NONE:
-        return key
-    return key if key in trace and trace.known(key) else None
+    parts = ("bed", "buffer") if name == ROW else (name,)
+    is_weighed = any(f"{part}.days.draws{BEFORE}" in trace for part in parts)
+    return key if key in trace and trace.known(key) and not is_weighed else None

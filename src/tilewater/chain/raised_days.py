@@ -18,6 +18,8 @@ from tilewater.chain import water_series
 from tilewater.chain.areas import AREA_ABOVE
 from tilewater.chain.days import DRAWS, SEED
 from tilewater.chain.days_sums import QUANTILES, ratio_of
+from tilewater.chain.nitrate_days import nitrate_key
+from tilewater.chain.updated import add_updates
 from tilewater.hydrology import flow_record
 from tilewater.nitrate.parameter_ranges import draws_of_ranges
 from tilewater.practices.bed import year_sums
@@ -115,6 +117,7 @@ def _add_mean(trace: Trace) -> None:
 def _add_draws(trace: Trace) -> None:
     compute = trace.compute
     compute("days.ranges", draws.field_ranges, unit="", title="Ranges of the field")
+    ranges = add_updates(trace, "days.ranges")
     taken = TAKEN if has_compiler() else TAKEN_UNCOMPILED
     trace.constant("days.draw_count", DRAWS, "Draws", source="derived")
     trace.constant("days.seed", SEED, "Seed of the draws", source="derived")
@@ -124,7 +127,7 @@ def _add_draws(trace: Trace) -> None:
         draws_of_ranges,
         unit="",
         title="Values drawn from every range",
-        ranges="days.ranges",
+        ranges=ranges,
         count="days.draw_count",
         seed="days.seed",
     )
@@ -175,7 +178,7 @@ def _add_kept(trace: Trace) -> None:
         trace.constant(f"days.share_{percentile}", share, title, source="derived")
     common = {"sums": SUMS, "whole": "days.whole_years"}
     mean, drawn = common | {"annual_depth": MEAN}, {"draws": "days.draws"}
-    water = mean | {"area": AREA_ABOVE, "nitrate_mg_per_l": "inputs.nitrate.mean_mg_per_l"}
+    water = mean | {"area": AREA_ABOVE, "nitrate_mg_per_l": nitrate_key(trace)}
     site = mean | drawn | {"site_over_diversion": "days.site_over_diversion"}
     for name, function, title, inputs in (
         ("removed_kg", kept.load_kept_back, "Nitrate nitrogen kept back", water | drawn),
