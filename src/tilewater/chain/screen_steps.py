@@ -91,29 +91,7 @@ def _add_ditch(trace: Trace) -> None:
 
 
 def _add_head(trace: Trace) -> None:
-    """Head from the highest crest; where only its bound is known, what that bound cannot reach."""
-    title = "Head between the highest crest of the field and ordinary ditch water"
-    _over(trace, "screen.head_m", title, CREST, ORDINARY)
-    spots = [s for s in trace.names("field") if trace.known(f"field.{s}.crest_for_standing_m")]
-    if not trace.known(CREST) and spots:
-        trace.compute(
-            "screen.crest_at_most_m",
-            least_of,
-            unit="m",
-            title="No crest of the field is higher: standing water at the spots that are known",
-            **{s.replace("-", "_"): f"field.{s}.crest_for_standing_m" for s in spots},
-        )
-        bound = "screen.head_at_most_m"
-        _over(trace, bound, f"{title}, at most", "screen.crest_at_most_m", ORDINARY)
-        if trace.known(bound) and trace.value(bound) < trace.value("rules.driving-head_m"):
-            trace.compute("screen.head_m", same, unit="m", title=f"{title}, at most", value=bound)
-    _over(
-        trace,
-        "screen.flood_head_m",
-        "Head between the highest crest of the field and the high water of the ditch",
-        CREST,
-        "screen.ditch_high_m",
-    )
+    """Head from the highest crest to the ditch, as a bed asks for it and as one board does."""
     trace.compute(
         "screen.smallest_board_m",
         smallest_board,
@@ -122,6 +100,45 @@ def _add_head(trace: Trace) -> None:
         board_heights="inputs.boards.heights_m",
         seal_gap="inputs.boards.seal_gap_m",
     )
+    _add_crest_at_most(trace)
+    for key, limit in (
+        ("screen.head_m", "rules.driving-head_m"),
+        ("screen.head_for_boards_m", "screen.smallest_board_m"),
+    ):
+        _add_bounded_head(trace, key, limit)
+    _over(
+        trace,
+        "screen.flood_head_m",
+        "Head between the highest crest of the field and the high water of the ditch",
+        CREST,
+        "screen.ditch_high_m",
+    )
+
+
+def _add_crest_at_most(trace: Trace) -> None:
+    """What no crest is higher than, from the spots that are known."""
+    spots = [s for s in trace.names("field") if trace.known(f"field.{s}.crest_for_standing_m")]
+    if spots:
+        trace.compute(
+            "screen.crest_at_most_m",
+            least_of,
+            unit="m",
+            title="No crest of the field is higher: standing water at the spots that are known",
+            **{s.replace("-", "_"): f"field.{s}.crest_for_standing_m" for s in spots},
+        )
+
+
+def _add_bounded_head(trace: Trace, key: str, limit: str) -> None:
+    """The head; where only its bound is known, that bound if even it falls short of the limit."""
+    title = "Head between the highest crest of the field and ordinary ditch water"
+    _over(trace, key, title, CREST, ORDINARY)
+    at_most = "screen.crest_at_most_m"
+    if trace.known(key) or not trace.known(limit) or at_most not in trace:
+        return
+    bound = "screen.head_at_most_m"
+    _over(trace, bound, f"{title}, at most", at_most, ORDINARY)
+    if trace.known(bound) and trace.value(bound) < trace.value(limit):
+        trace.compute(key, same, unit="m", title=f"{title}, at most", value=bound)
 
 
 def _add_days(trace: Trace) -> None:
