@@ -1,14 +1,17 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Pictures for the README, made by running the program: its terminal, its long section.
+"""Pictures for the README, made by running the program: its terminal, its drawings, its report.
 
     python3 dev.py pictures
 
-Each picture is an SVG that names no outside address. Made again whenever what it shows changes.
+Terminal and drawings are SVG that name no outside address; pages of the report are PNG, where the
+system has `pdftoppm`. Made again whenever what they show changes.
 """
 
 import os
+import shutil
 import subprocess
 import sys
+import tempfile
 from dataclasses import dataclass
 from io import StringIO
 from pathlib import Path
@@ -18,8 +21,12 @@ from rich.terminal_theme import TerminalTheme
 from rich.text import Text
 
 from tilewater.chain.scene import long_section_scene
+from tilewater.chain.scene_plan import plan_scene
+from tilewater.documents.drawing.svg import to_svg
 from tilewater.documents.long_section import draw_long_section
+from tilewater.documents.plan import plan_drawing
 from tilewater.tasks.designing import design_job
+from tilewater.tasks.papers import papers_of
 
 ROOT = Path(__file__).resolve().parents[1]
 PICTURES = ROOT / "docs" / "pictures"
@@ -70,7 +77,11 @@ class Picture:
 
 
 JOB = "examples/corbel-farm"
+CALL = ("--area=62 acre", "--main=10 in", "--grade=0.18 %", "--ditch=1.35 ft")
+GROUND = ("--strip=190 x 82 ft", "--nitrate=14.2 mg/L")
 ALL = (
+    Picture("rough", ("rough", *CALL, *GROUND), 70),
+    Picture("screen", ("screen", "examples/verling-farm"), 46),
     Picture("design", ("design", JOB), 52),
     Picture("explain", ("design", JOB, "--explain", "field.low-1.midway_m"), 60),
 )
@@ -97,20 +108,42 @@ def draw(picture: Picture) -> str:
     return "\n".join(line.rstrip() for line in svg.splitlines()) + "\n"
 
 
-def long_section() -> str:
-    """Return the long section of the example as an SVG."""
+def drawings() -> dict[str, str]:
+    """Return the drawings of the example as SVG that a browser shows in any face."""
     trace = design_job(ROOT / JOB).design.trace
-    return draw_long_section(long_section_scene(trace))
+    plan = plan_drawing(plan_scene(trace), "us")
+    return {
+        "long-section": draw_long_section(long_section_scene(trace), units="us"),
+        "plan": to_svg(plan, hold_widths=True),
+    }
+
+
+def report_pages() -> None:
+    """Write the first pages of the report and of the owner's letter as PNG."""
+    pages = shutil.which("pdftoppm")
+    if pages is None:
+        print("no pdftoppm here: pages of the report are left as they are")
+        return
+    made = papers_of(design_job(ROOT / JOB), "us")
+    for name in ("report", "owner"):
+        with tempfile.TemporaryDirectory() as folder:
+            file = Path(folder) / f"{name}.pdf"
+            file.write_bytes(made[f"{name}.pdf"]())
+            target = PICTURES / f"{name}-page"
+            first = [pages, "-r", "80", "-f", "1", "-l", "1", "-singlefile", "-png"]
+            subprocess.run([*first, str(file), str(target)], check=True)
+        print(f"drawn: {(PICTURES / f'{name}-page.png').relative_to(ROOT)}")
 
 
 def main() -> None:
     """Write every picture."""
     PICTURES.mkdir(parents=True, exist_ok=True)
-    drawn = {picture.name: draw(picture) for picture in ALL} | {"long-section": long_section()}
+    drawn = {picture.name: draw(picture) for picture in ALL} | drawings()
     for name, svg in drawn.items():
         file = PICTURES / f"{name}.svg"
         file.write_text(svg, encoding="utf-8", newline="\n")
         print(f"drawn: {file.relative_to(ROOT)}")
+    report_pages()
 
 
 if __name__ == "__main__":

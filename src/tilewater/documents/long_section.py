@@ -181,7 +181,7 @@ def draw_long_section(scene: LongSection, *, units: System = "us") -> str:
         An SVG file that names no outside address. Its groups `data-drawing` say how metres fall on
         the sheet, each elevation carries its key as `data-key`.
     """
-    return to_svg(long_section_sheet(scene, units))
+    return to_svg(long_section_sheet(scene, units), hold_widths=True)
 
 
 def _figures(scene: LongSection, units: System) -> Figures:

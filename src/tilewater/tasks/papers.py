@@ -154,7 +154,7 @@ def _owner(material: "ReportMaterial") -> bytes:
 def _svg(draw: Callable[[], Sheets]) -> bytes:
     from tilewater.documents.drawing.svg import to_svg
 
-    return to_svg(draw().sheet).encode("utf-8")
+    return to_svg(draw().sheet, hold_widths=True).encode("utf-8")
 
 
 def _dxf(draw: Callable[[], Sheets]) -> bytes:
