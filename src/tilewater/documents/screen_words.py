@@ -56,7 +56,7 @@ def held(row: ScreenRow, words: Words) -> tuple[str, str]:
 
 def drawn_words(drawn: Drawn, words: Words, *, refused: bool) -> str:
     """What the bed drawn does on paper, and whether the place lets it."""
-    length, width = (words.say(side, "length", style="two figures") for side in _sides(drawn))
+    length, width = (words.about(side) for side in (drawn.length, drawn.width))
     text = f"The bed drawn in the job has a floor of {length} by {width}."
     share, hours = words.say(drawn.share, "ratio"), words.time(drawn.retention)
     if NOT_KNOWN not in (share, hours):
@@ -67,7 +67,3 @@ def drawn_words(drawn: Drawn, words: Words, *, refused: bool) -> str:
     if refused:
         return f"{text} It is refused, for the reasons above" + (f"; {rules}." if count else ".")
     return f"{text} {rules[0].upper()}{rules[1:]}." if count else text
-
-
-def _sides(drawn: Drawn) -> tuple[object, object]:
-    return drawn.length, drawn.width
