@@ -16,7 +16,7 @@ from tilewater.practices.bed._split import Array
 from tilewater.practices.bed.days import bed_table, media_knots
 from tilewater.practices.bed.route import BedYears, route_by_year
 from tilewater.practices.bed.split import empty_table
-from tilewater.practices.bed.touched import sums_where_read
+from tilewater.practices.bed.touched import ready_to_route, row_of
 from tilewater.practices.bed.works import NO_BOARDS, CellPlan, Cells
 
 PARTS = (
@@ -46,10 +46,10 @@ def sums(beds: tuple[BedYears, ...], **changed: Any) -> Array:
     given = works(**changed)
     parts = {name: given.pop(name) for name in PARTS if name in given}
     series, year = trace().value("days.series"), trace().value("days.year")
-    return sums_where_read(series, year, beds, settings=given, **parts)
+    return ready_to_route(series, year, beds, settings=given, **parts).go()
 
 
-@pytest.mark.law(of=(sums_where_read, empty_table, media_knots))
+@pytest.mark.law(of=(ready_to_route, row_of, empty_table, media_knots))
 @pytest.mark.parametrize("longer", [0.5, 1.0, 3.0])
 def test_what_days_read_is_what_a_whole_table_holds(longer: float) -> None:
     shape = trace().value("bed.shape")
@@ -62,7 +62,7 @@ def test_what_days_read_is_what_a_whole_table_holds(longer: float) -> None:
     assert np.array_equal(route_by_year(series, year, beds, whole), sums(beds, shape=shape))
 
 
-@pytest.mark.works(of=(sums_where_read,))
+@pytest.mark.works(of=(ready_to_route,))
 def test_a_bed_in_cells_is_refused() -> None:
     plan = CellPlan(trace().value("bed.shape"), NO_BOARDS)
 

@@ -9,12 +9,15 @@ of four corners; what stands there as not a number is filled before. Days withou
 import math
 
 from tilewater.basis.compiled import in_line
+from tilewater.hydraulics._board_set import BoardSet
+from tilewater.hydraulics._pipe_run import PipeRun
 from tilewater.practices.bed._route import (
     LEAST_FLOW,
     DaySeries,
     bed_of_row,
     first_state,
     next_state,
+    route_draws,
     shown_conductivity,
 )
 from tilewater.practices.bed._split import (
@@ -22,6 +25,7 @@ from tilewater.practices.bed._split import (
     FlatTable,
     Place,
     SplitTable,
+    Whole,
     between,
     fill_capacity,
     fill_over,
@@ -30,36 +34,56 @@ from tilewater.practices.bed._split import (
     place_before,
     share_past,
 )
-from tilewater.practices.bed._system import Cell, Machine
+from tilewater.practices.bed._system import Cell, Machine, bed_flow_at_level
 
 
-def with_media(conductivity: float, inertia: float, machine: Machine) -> Machine:
-    """The works with other media; a bed of one piece."""
-    cell = machine.cells[0]
+def pipe_in_row(row: Array, at: int) -> PipeRun:
+    """A pipe out of six numbers."""
+    return PipeRun(row[at], row[at + 1], row[at + 2], row[at + 3], row[at + 4], row[at + 5])
+
+
+def boards_in_row(row: Array, at: int) -> BoardSet:
+    """A set of boards out of ten numbers."""
+    return BoardSet(
+        row[at],
+        row[at + 1],
+        row[at + 2],
+        row[at + 3],
+        row[at + 4],
+        row[at + 5],
+        row[at + 6],
+        row[at + 7],
+        row[at + 8],
+        row[at + 9],
+    )
+
+
+def works_in_row(row: Array, conductivity: float, inertia: float) -> Machine:
+    """The works of a setting out of the numbers of `touched.row_of`, with some media."""
     return Machine(
         (
             Cell(
-                cell.floor,
-                cell.length,
-                cell.width,
-                cell.side_slope,
-                cell.media_depth,
+                row[0],
+                row[1],
+                row[2],
+                row[3],
+                row[4],
                 conductivity,
                 inertia,
-                cell.boards,
-                cell.gate,
-                cell.feed,
-                cell.header_in,
-                cell.header_out,
-                cell.drain,
+                boards_in_row(row, 9),
+                row[5],
+                pipe_in_row(row, 39),
+                row[6],
+                row[7],
+                pipe_in_row(row, 45),
             ),
         ),
-        machine.bypass_boards,
-        machine.outlet_boards,
-        machine.bypass,
-        machine.outflow,
-        machine.joined,
-        machine.lower,
+        boards_in_row(row, 19),
+        boards_in_row(row, 29),
+        pipe_in_row(row, 51),
+        pipe_in_row(row, 57),
+        row[8] > 0.5,
+        pipe_in_row(row, 63),
     )
 
 
@@ -106,11 +130,11 @@ def knot_read(
 
 
 def fill_capacities(
-    setting: int, i: int, j: int, machine: Machine, media: Array, table: SplitTable
+    setting: int, i: int, j: int, rows: Array, media: Array, table: SplitTable
 ) -> None:
     """Fill the capacities at four corners that are not filled."""
     for row in range(i, i + 2):
-        works = with_media(media[row, 0], media[row, 1], machine)
+        works = works_in_row(rows[setting], media[row, 0], media[row, 1])
         for column in range(j, j + 2):
             if math.isnan(table.capacity[setting, row, column]):
                 fill_capacity(setting, row, column, works, table)
@@ -122,14 +146,14 @@ def fill_knots(
     i: int,
     j: int,
     knot: int,
-    machine: Machine,
+    rows: Array,
     media: Array,
     table: SplitTable,
 ) -> None:
     """Fill two knots at four corners; the first over capacity needs the last under it."""
     last = table.under.shape[3] - 1
     for row in range(i, i + 2):
-        works = with_media(media[row, 0], media[row, 1], machine)
+        works = works_in_row(rows[setting], media[row, 0], media[row, 1])
         for column in range(j, j + 2):
             for each in range(knot, knot + 2):
                 if not is_over:
@@ -142,31 +166,51 @@ def fill_knots(
 
 
 def fill_touched(
-    setting: int,
-    machine: Machine,
-    media: Array,
-    series: DaySeries,
-    beds: Array,
-    table: SplitTable,
+    rows: Array, media: Array, series: DaySeries, beds: Array, table: SplitTable
 ) -> None:
-    """Fill what the days of one setting read, for all draws; `media` is conductivity, inertia."""
+    """Fill what the days read, for all draws.
+
+    A row of `rows` is the works of a setting, one of `media` conductivity and inertia.
+    """
     laid = flat(table)
     for draw in range(beds.shape[0]):
         bed = bed_of_row(beds, draw)
         state = first_state(bed)
         for day in range(series.inflow.size):
-            if series.setting[day] == setting and series.inflow[day] > LEAST_FLOW:
+            if series.inflow[day] > LEAST_FLOW:
+                setting, stage = series.setting[day], series.stage[day]
+                flow = min(series.inflow[day], laid.most)
                 inertia = bed.inertia_scale / math.sqrt(state.conductivity_20)
                 shown = shown_conductivity(
                     state.conductivity_20 * series.viscosity_ratio[day], inertia, bed.gradient
                 )
-                stage, flow = series.stage[day], min(series.inflow[day], laid.most)
                 i = place_before(laid.conductivity, 0, laid.media, shown)
                 j = place_before(laid.stage, setting * laid.stages, laid.stages, stage)
                 if lacks_capacity(setting, i, j, table):
-                    fill_capacities(setting, i, j, machine, media, table)
+                    fill_capacities(setting, i, j, rows, media, table)
                 is_over, knot = knot_read(flow, setting, i, j, shown, stage, laid)
                 values = table.over if is_over else table.under
                 if lacks_knot(values, setting, i, j, knot):
-                    fill_knots(is_over, setting, i, j, knot, machine, media, table)
+                    fill_knots(is_over, setting, i, j, knot, rows, media, table)
             state = next_state(state, bed)
+
+
+def route_touched(
+    rows: Array,
+    media: Array,
+    series: DaySeries,
+    year: Whole,
+    beds: Array,
+    table: SplitTable,
+    out: Array,
+) -> None:
+    """Fill what the days read and add up the years of all draws, as `route_draws` does."""
+    fill_touched(rows, media, series, beds, table)
+    route_draws(series, year, beds, table, 0, beds.shape[0], out)
+
+
+def flow_of_row(
+    level: float, tailwater: float, row: Array, conductivity: float, inertia: float
+) -> float:
+    """Flow of either sign through a bed out of a row, the diversion held at a level."""
+    return bed_flow_at_level(level, tailwater, works_in_row(row, conductivity, inertia))
