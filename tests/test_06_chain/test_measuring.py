@@ -36,9 +36,9 @@ def test_worth_is_that_of_the_closed_form(mean: float, error: float):
     u = abs(mean) / s
     density = np.exp(-(u**2) / 2) / np.sqrt(2 * np.pi)
     assert worth.choice == ("leave" if mean > 0 else "build")
-    assert worth.chance == pytest.approx(NORMAL.cdf(-u), abs=0.03)
+    assert worth.chance.share == pytest.approx(NORMAL.cdf(-u), abs=0.03)
     assert worth.saving == pytest.approx(s * (density - u * NORMAL.cdf(-u)), abs=0.02)
-    assert worth.chance_error < 0.06
+    assert worth.chance.error < 0.06
     assert worth.saving <= worth_of_knowing_all(options) + 0.02
 
 
@@ -56,27 +56,50 @@ def test_a_measurement_never_does_harm_and_an_idle_one_changes_nothing(mean: flo
     options = {"leave": np.zeros(256), "build": cost + mean}
     assert worth_of_measuring(options, [Settled(cost, error)]).saving >= 0
     blunt = worth_of_measuring(options, [Settled(cost, 1e4)])
-    assert (blunt.chance, blunt.saving) == (0.0, 0.0)
+    assert (blunt.chance.share, blunt.saving) == (0.0, 0.0)
     beside = worth_of_measuring(
         {"leave": np.ones(256), "build": np.full(256, 2.0)}, [Settled(cost, error)]
     )
-    assert (beside.chance, beside.saving, beside.settles) == (0.0, 0.0, 0.0)
+    assert (beside.chance.share, beside.saving, beside.was_settled, beside.settles.share) == (
+        0.0,
+        0.0,
+        True,
+        1.0,
+    )
 
 
 @pytest.mark.law(of=(worth_of_measuring,))
-def test_what_does_not_fit_is_left_and_a_sharp_measurement_settles_it():
+def test_what_breaks_a_rule_is_left_and_a_sharp_measurement_settles_it():
+    """Built at 20 where x > 0.3: it is broken by the middle, and kept in 38 of 100 results."""
     x = scores()
-    build = np.where(x > 0.3, 20.0, np.inf)
-    options = {"leave": np.full(1024, np.inf), "build": build}
-    worth = worth_of_measuring(options, [Settled(x, 0.05)])
-    assert worth.choice == "leave"
-    assert worth.chance == pytest.approx(NORMAL.cdf(-0.3), abs=0.03)
-    assert worth.settles > 0.8
-    assert worth.saving == np.inf  # leaving has no price
-    priced = worth_of_measuring({**options, "leave": np.full(1024, 50.0)}, [Settled(x, 0.05)])
-    assert priced.saving == pytest.approx(30 * NORMAL.cdf(-0.3), abs=1.5)
-    two = worth_of_measuring(options, [Settled(x, 1.0), Settled(scores(seed=2), 1.0)])
-    assert two.chance < worth.chance + 0.1
+    options = {"leave": np.full(1024, 50.0), "build": np.full(1024, 20.0)}
+    rule = {"build": [x - 0.3]}
+    worth = worth_of_measuring(options, [Settled(x, 0.05)], rule)
+    assert (worth.choice, worth.was_settled) == ("leave", False)
+    assert worth.chance.share == pytest.approx(NORMAL.cdf(-0.3), abs=0.03)
+    assert worth.saving == pytest.approx(30 * NORMAL.cdf(-0.3), abs=1.0)
+    assert worth.settles.share > 0.85
+    unpriced = {**options, "leave": np.full(1024, np.inf)}
+    assert worth_of_measuring(unpriced, [Settled(x, 0.05)], rule).saving == np.inf
+    blunt = worth_of_measuring(options, [Settled(x, 2.0)], rule)
+    assert blunt.settles.share < 0.2
+    aside = worth_of_measuring(options, [Settled(scores(seed=2), 0.05)], rule)
+    assert aside.chance.share < 0.1
+    both = worth_of_measuring(options, [Settled(x, 1.0), Settled(scores(seed=2), 1.0)], rule)
+    alone = worth_of_measuring(options, [Settled(x, 1.0)], rule)
+    assert both.chance.share == pytest.approx(alone.chance.share, abs=0.1)
+
+
+@pytest.mark.law(of=(worth_of_measuring,))
+def test_of_three_practices_the_cheapest_that_keeps_its_rules_is_chosen():
+    x = scores()
+    options = {"bed": 30 + 5 * x, "buffer": 20 + 0 * x, "raised": 25 + 0 * x}
+    assert worth_of_measuring(options, [Settled(x, 0.1)]).choice == "buffer"
+    dry = worth_of_measuring(options, [Settled(x, 0.1)], {"buffer": [x - 1.0]})
+    assert dry.choice == "raised"
+    assert dry.chance.share == pytest.approx(
+        2 * NORMAL.cdf(-1.0), abs=0.04
+    )  # buffer, or a cheap bed
 
 
 @pytest.mark.by_hand(of=(share_settled,))

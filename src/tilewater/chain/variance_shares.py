@@ -117,7 +117,9 @@ def first_shares(parameters: Mapping[str, Array], output: Array) -> VarianceShar
             for group in groups_of(values.size)
         ]
     )
-    shares = [Share(float(s), float(e)) for s, e in zip(whole, _jackknife(without), strict=True)]
+    shares = [
+        Share(float(s), float(e)) for s, e in zip(whole, jackknife_errors(without), strict=True)
+    ]
     return VarianceShares(dict(zip(names, shares, strict=False)), shares[-1])
 
 
@@ -212,7 +214,7 @@ def year_share(by_draw_and_year: Array) -> Share:
         return float((between - noise) / values.var())
 
     without = np.array([share_of(np.delete(by_draw_and_year, y, axis=1)) for y in range(years)])
-    return Share(share_of(by_draw_and_year), float(_jackknife(without)))
+    return Share(share_of(by_draw_and_year), float(jackknife_errors(without)))
 
 
 def are_apart(one: Share, other: Share) -> bool:
@@ -248,7 +250,7 @@ def jackknifed(of: Callable[[NDArray[np.int64]], float], count: int, groups: int
     """Standard error of what a function gives of the draws that are kept."""
     every = np.arange(count)
     without = [of(np.delete(every, group)) for group in groups_of(count, groups)]
-    return float(_jackknife(np.array(without)))
+    return float(jackknife_errors(np.array(without)))
 
 
 def _checked(output: Array) -> Array:
@@ -291,7 +293,8 @@ def _additive(products: Array, parameters: int) -> Array:
     return np.append(alone, 1.0 - unexplained / variance)
 
 
-def _jackknife(without: Array) -> Array:
+def jackknife_errors(without: Array) -> Array:
+    """Standard errors of each column, from what it is with each group left out, by row."""
     count = without.shape[0]
     spread = np.sum((without - without.mean(axis=0)) ** 2, axis=0)
     return np.asarray(np.sqrt((count - 1) / count * spread))
