@@ -215,8 +215,8 @@ class Outlet:
 
     @property
     def solid_at_structure(self) -> float:
-        """Solid pipe from the side of the structure to where the line begins."""
-        return math.dist((self.inlet.x, BOX_WIDTH / 2), (self.line.x, LINE_FROM_MAIN))
+        """Solid pipe from the middle of the structure to where the line begins."""
+        return math.dist(self.inlet.centre, (self.line.x, LINE_FROM_MAIN))
 
     @property
     def edge_distance(self) -> float:

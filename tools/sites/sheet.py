@@ -16,7 +16,7 @@ from tools.sites.canvas import (
     around,
 )
 from tools.sites.geometry import Mark, station
-from tools.sites.outlet import BOX_WIDTH, LINE_FROM_MAIN, Outlet
+from tools.sites.outlet import LINE_FROM_MAIN, Outlet
 from tools.sites.sheet_section import draw_reach, draw_section
 
 WIDTH, HEIGHT = 1180.0, 1500.0
@@ -196,14 +196,12 @@ def _plan_pipes(canvas: Canvas, site: Outlet, frame: Frame, top_x: float, right:
     line = site.line
     for way, ends in ((-1, (line.y0, -LINE_FROM_MAIN)), (1, (LINE_FROM_MAIN, line.y1))):
         canvas.line(
-            frame.at(BOX_WIDTH / 2 * way, site.inlet.x),
+            frame.at(0.0, site.inlet.x),
             frame.at(way * LINE_FROM_MAIN, line.x),
             stroke=STRUCTURE,
             width=1.6,
         )
-        canvas.keep_clear(
-            frame.at(BOX_WIDTH / 2 * way, site.inlet.x), frame.at(way * LINE_FROM_MAIN, line.x)
-        )
+        canvas.keep_clear(frame.at(0.0, site.inlet.x), frame.at(way * LINE_FROM_MAIN, line.x))
         shown = (max(ends[0], frame.x0), min(ends[1], right))
         canvas.line(
             frame.at(shown[0], line.x), frame.at(shown[1], line.x), stroke=WATER, width=1.8,
