@@ -17,6 +17,9 @@ from tilewater.chain.plan_parts import (
 from tilewater.ground.outlines import distance_between, length_beside
 from tilewater.practices.rules import difference
 
+DISTRIBUTION = "distribution line"
+"""Kind of a line that is the line of a buffer."""
+
 
 def lines_of_kind(trace: Trace, kind: str) -> Iterator[str]:
     """Names of the known lines of a kind."""

@@ -6,7 +6,6 @@ from tilewater.chain.plain import Record, plain
 from tilewater.practices.bed.board_kinds import SHARP, crest_kind, ratings_of
 from tilewater.practices.bed.board_steps import set_key
 
-
 INCH = 0.0254
 SETS = {"inlet": "bypass", "outlet": "outlet", "head": "head"}
 """Which set of boards a key means."""

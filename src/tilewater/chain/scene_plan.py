@@ -9,7 +9,7 @@ from math import pi
 
 from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import is_unknown
-from tilewater.chain.plan_distances import cuts
+from tilewater.chain.plan_distances import DISTRIBUTION, cuts, lines_of_kind
 from tilewater.chain.plan_parts import BASELINE, DISTANCES, LINES, OUTLINES, PIPES, RIGHT_OF_WAY
 from tilewater.chain.scene_plan_records import (
     Line,
@@ -63,8 +63,11 @@ def plan_scene(trace: Trace) -> PlanScene:
         reading.miss(
             "the grid, north and the shots", "where the main lies in the grid is not given"
         )
-    if not cuts(trace):
+    if "bed.side_slope" in trace and not cuts(trace):
         reading.miss("the bed", *_why_no_bed(reading))
+    if "buffer.flow_m3_s" in trace and not any(lines_of_kind(trace, DISTRIBUTION)):
+        why = f'no [line.NAME] of the kind "{DISTRIBUTION}" is given'
+        reading.miss("the line of the buffer", why)
     edge = trace.value(f"{RIGHT_OF_WAY}.line") if trace.known(f"{RIGHT_OF_WAY}.line") else ()
     return PlanScene(
         title=_text(trace, "inputs.job.title"),
@@ -157,6 +160,8 @@ def _outlines(reading: SceneReading, ground: _Ground) -> tuple[PlanOutline, ...]
         else:
             reading.miss(name.replace("-", " "), *reading.why(key))
     for name in ("inlet", "outlet"):
+        if f"boards.{name}-design.crest_m" not in trace:
+            continue
         if f"{OUTLINES}.{name}-structure" not in trace:
             reading.miss(f"the {name} structure", f"its place is not given under [place.{name}]")
     return tuple(found)

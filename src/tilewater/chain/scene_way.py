@@ -54,6 +54,8 @@ def _pipe(
     reading: SceneReading, name: str, words: str, start: float
 ) -> tuple[PipePart | None, float]:
     here = f"system.{name}"
+    if f"{here}.pipe" not in reading.trace:
+        return None, start
     length = reading.number(f"{here}.length_m", words)
     end = start + (GAP if length is None else length)
     low = reading.level(reading.taken_by(f"{here}.pipe", "invert_down"), words)
@@ -137,6 +139,8 @@ def read_headers(reading: SceneReading, media: MediaPart | None) -> tuple[Header
 def read_bypass(reading: SceneReading, joins_main: bool) -> Bypass | None:
     """The main past the bed; its lower end falls where the return ends."""
     here, words = "system.bypass", "the main past the bed"
+    if f"{here}.pipe" not in reading.trace:
+        return None
     if not reading.trace.steps[f"{here}.pipe"].inputs:
         reading.miss(words, *reading.why(f"{here}.pipe"))
         return None

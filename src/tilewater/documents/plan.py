@@ -182,6 +182,7 @@ def _box(scene: PlanScene) -> tuple[Point, Point] | None:
     """Corners of what is designed, with the bank beside it and the marks near it."""
     built = [p for outline in scene.outlines for p in outline.corners]
     built += [p for pipe in scene.pipes for p in pipe.line]
+    built += [p for line in scene.lines if line.kind == "distribution line" for p in line.line]
     if len(built) < 2:
         built += [at for _, at in scene.stations[:2]]
     if len(built) < 2:

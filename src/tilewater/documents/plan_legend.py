@@ -17,7 +17,7 @@ LINES = (
     ("boundary", "property line"),
     ("drain", "drain that lies in the field"),
     ("pipe", "new solid pipe"),
-    ("pipe-hidden", "new perforated pipe"),
+    ("pipe-hidden", "new perforated pipe, line of a buffer"),
     ("excavation", "top of the cut"),
     ("hidden", "floor of the bed"),
 )

@@ -21,6 +21,7 @@ LAYER_OF_LINE = {
     "fence": "soil-line",
     "tile line": "drain",
     "buried utility": "setback",
+    "distribution line": "pipe-hidden",
 }
 SIGN_OF_MARK: dict[str, MarkKind] = {
     "bore hole": "boring",

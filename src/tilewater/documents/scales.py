@@ -40,6 +40,11 @@ def round_step(length: float, parts: float) -> float:
     return min(steps, key=lambda step: abs(step - length / parts))
 
 
+def foot_of(stated: object) -> Foot:
+    """What a foot is on the ground of a job, as the job states it."""
+    return "us survey foot" if stated == "us survey foot" else "international foot"
+
+
 @dataclass(frozen=True)
 class Figures:
     """Values in the units of the reader, with the digits of the trade."""

@@ -26,6 +26,7 @@ LINES = (
     "fence",
     "tile line",
     "buried utility",
+    "distribution line",
 )
 SIDE = "To the right looking up the main; negative to the left."
 

@@ -72,7 +72,7 @@ def papers_of(outcome: Outcome, units: System, status: str = "") -> Papers:
         Gives the content of each file.
     """
     drawings: Drawings = {
-        name: cache(partial(draw, outcome, units)) for name, draw in _DRAWINGS.items()
+        name: cache(partial(draw, outcome, units)) for name, draw in _drawings_of(outcome)
     }
     papers: dict[str, Callable[[], bytes]] = {}
     for name, draw in drawings.items():
@@ -194,6 +194,27 @@ def _main(outcome: Outcome, units: System) -> Sheets:
     return Sheets(drawing, drawing, page)
 
 
+def _buffer_section(outcome: Outcome, units: System) -> Sheets:
+    """The section across the buffer, and beside it the trench of its line."""
+    from tilewater.documents.buffer_section import buffer_section_drawing, trench_drawing
+    from tilewater.documents.drawing.sheets import beside
+    from tilewater.documents.scales import foot_of
+    from tilewater.practices.buffer.scene import buffer_section
+
+    trace = outcome.design.trace
+    section, foot = buffer_section(trace), foot_of(trace.value("inputs.site.foot"))
+    drawing = buffer_section_drawing(section, units, foot=foot)
+    trench = trench_drawing(section, units, foot=foot)
+    more = () if trench is None else (trench,)
+
+    def page(width: float, height: float) -> "tuple[Drawing, ...]":
+        high = min(height, WAY_HEIGHT)
+        drawn = buffer_section_drawing(section, units, foot=foot, width_mm=width, height_mm=high)
+        return drawn, *more
+
+    return Sheets(beside((drawing, *more)), drawing, page)
+
+
 def _plan(outcome: Outcome, units: System) -> Sheets:
     from tilewater.chain.scene_plan import plan_scene
     from tilewater.documents.drawing.sheets import beside
@@ -231,9 +252,18 @@ def _for_room(
     return drawn
 
 
+def _drawings_of(outcome: Outcome) -> "Iterator[tuple[str, Callable[[Outcome, System], Sheets]]]":
+    """Drawings that a practice has, by the name of their files."""
+    left_out = OF_BED if outcome.design.practice.name != "bed" else OF_BUFFER
+    return ((name, draw) for name, draw in _DRAWINGS.items() if name not in left_out)
+
+
+OF_BED, OF_BUFFER = ("long-section", "cross-section"), ("buffer-section",)
+"""Drawings that only one practice has."""
 _DRAWINGS: dict[str, Callable[[Outcome, System], Sheets]] = {
     "long-section": _long_section,
     "cross-section": _cross_section,
+    "buffer-section": _buffer_section,
     "main": _main,
     "plan": _plan,
     "main-plan": _main_plan,

@@ -68,6 +68,8 @@ class BufferSection:
         Horizontal to vertical. [-]
     trench_width : float or None
         [m]
+    envelope : str
+        What lies round the line; "" where it is not known.
     waters : tuple of SeasonWater
         One of each season that is known.
     criterion_season : str
@@ -85,6 +87,7 @@ class BufferSection:
     line_diameter: float | None
     bank_slope: float | None
     trench_width: float | None
+    envelope: str
     waters: tuple[SeasonWater, ...]
     criterion_season: str
     missing: tuple[str, ...]
@@ -110,6 +113,9 @@ def buffer_section(trace: Trace) -> BufferSection:
         missing.append(key)
         return None
 
+    def words(key: str) -> str:
+        return str(trace.value(key)) if trace.known(key) else ""
+
     def mark(key: str) -> Mark | None:
         value = number(key)
         return None if value is None else Mark(value, key)
@@ -134,6 +140,7 @@ def buffer_section(trace: Trace) -> BufferSection:
         line_diameter=number(f"{LINE}.pipe_diameter_m"),
         bank_slope=number(f"{LINE}.bank_slope"),
         trench_width=number(f"{LINE}.trench_width_m"),
+        envelope=words(f"{LINE}.envelope"),
         waters=tuple(waters),
         criterion_season=criterion,
         missing=tuple(missing),
