@@ -225,11 +225,26 @@ def water(
     ] = None,
     explain: Explain = "",
     day: OnDay = "",
+    fit: Annotated[
+        bool, typer.Option("--fit", help="Fit the soil to the measured drain flow; write nothing.")
+    ] = False,
+    keep: Annotated[
+        bool, typer.Option("--keep", help="With --fit: write what was fitted into job.toml.")
+    ] = False,
 ) -> None:
     """Drain flow: daily series, peaks and what controls them, load, days too wet."""
-    from tilewater.cli.verbs import show_day, show_explained, show_water
+    from tilewater.cli.verbs import show_day, show_explained, show_fit, show_water
     from tilewater.tasks.watering import water_job
 
+    if fit or keep:
+        if not fit or explain or day:
+            print(
+                "--keep goes with --fit, and both with neither --explain nor --day.",
+                file=sys.stderr,
+            )
+            raise typer.Exit(AT_FAULT)
+        show_fit(job, as_json=as_json, keep=keep)
+        return
     _require_day(day, explain, "water.flow_m3_s")
     watered, reader = water_job(job), _system(units)
     trace = watered.side.trace

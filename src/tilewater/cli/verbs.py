@@ -199,6 +199,24 @@ def show_water(
     _show_lines(written)
 
 
+def show_fit(folder: Path, *, as_json: bool, keep: bool) -> None:
+    """Show the soil of a job fitted to its record; write it into the job where told to."""
+    from tilewater.cli.fit_page import fit_page
+    from tilewater.tasks.fitting import fit_job, keep_fit
+    from tilewater.tasks.records import record_text
+
+    fitted = fit_job(folder)
+    if as_json:
+        print(record_text(fitted.record), end="")
+    else:
+        console = paper()
+        for part in fit_page(fitted, kept=keep):
+            console.print(part)
+    _show_findings(fitted.job.notes)
+    if keep:
+        _show_lines(keep_fit(fitted))
+
+
 def show_screen(
     screened: "Screened", *, as_json: bool, units: System | None, out: Path | None, every: bool
 ) -> None:
