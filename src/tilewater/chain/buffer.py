@@ -74,6 +74,7 @@ def judge_site_of_buffer(trace: Trace) -> None:
                 unit="m",
                 scale=3.048,
                 where="line",
+                exact=True,
             )
         )
 

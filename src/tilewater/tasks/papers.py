@@ -254,12 +254,13 @@ def _for_room(
 
 def _drawings_of(outcome: Outcome) -> "Iterator[tuple[str, Callable[[Outcome, System], Sheets]]]":
     """Drawings that a practice has, by the name of their files."""
-    left_out = OF_BED if outcome.design.practice.name != "bed" else OF_BUFFER
+    left_out = LEFT_OUT.get(outcome.design.practice.name, (*OF_BED, *OF_BUFFER))
     return ((name, draw) for name, draw in _DRAWINGS.items() if name not in left_out)
 
 
 OF_BED, OF_BUFFER = ("long-section", "cross-section"), ("buffer-section",)
 """Drawings that only one practice has."""
+LEFT_OUT = {"bed": OF_BUFFER, "buffer": OF_BED}
 _DRAWINGS: dict[str, Callable[[Outcome, System], Sheets]] = {
     "long-section": _long_section,
     "cross-section": _cross_section,
