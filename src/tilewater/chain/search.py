@@ -266,13 +266,13 @@ def _choices(
     named = [
         (
             "cheapest",
-            "cheapest that passes",
+            "cheapest",
             "Of all that fall short of nothing, the one with the least estimate.",
             front[0],
         ),
         (
             "money",
-            "most for the money",
+            "most for money",
             "Of the front, the one whose year costs least for a kilogram of a mean year.",
             most_for_money(front),
         ),
@@ -285,7 +285,7 @@ def _choices(
     ]
     robust = robust_of(weighed)
     if robust is not None:
-        named.append(("robust", "to be sure of", _why_robust(robust, weighed), robust.tried))
+        named.append(("robust", "surest", _why_robust(robust, weighed), robust.tried))
     made: dict[Candidate, Design] = {}
     for *_, tried in named:
         if tried.candidate not in made:
