@@ -303,6 +303,15 @@ def design(
             "--papers/--no-papers", help="Write drawings and reports too, or the result alone."
         ),
     ] = True,
+    search: Annotated[
+        bool,
+        typer.Option(
+            "--search", help="Set cost against nitrate over all sizes, instead of one design."
+        ),
+    ] = False,
+    beds: Annotated[
+        int, typer.Option(min=1, help="With --search: beds to lead through the days, at most.")
+    ] = 10_000,
     issue: Annotated[
         str | None,
         typer.Option(
@@ -319,14 +328,23 @@ def design(
 ) -> None:
     """Design the bed: the whole chain, its verdict, and what binds."""
     from tilewater.cli.issue_options import words_of_issue
-    from tilewater.cli.verbs import show_day, show_design, show_explained, show_issued
+    from tilewater.cli.verbs import (
+        show_day,
+        show_design,
+        show_explained,
+        show_issued,
+        show_search,
+    )
     from tilewater.tasks.designing import design_job
     from tilewater.tasks.results import compare
 
     _require_day(day, explain, "removal.removed_kg.p50")
+    reader = _system(units)
+    if search:
+        found = show_search(job, beds, as_json=as_json, units=reader, out=out)
+        raise typer.Exit(DONE if found else SHORT)
     words = words_of_issue(issue, by, note, writes_all=papers and not explain)
     outcome = design_job(job)
-    reader = _system(units)
     if day:
         trace = outcome.design.trace
         show_day(outcome.job, trace, explain, day, as_json=as_json, units=reader)

@@ -149,6 +149,31 @@ def show_design(
     _show_lines(written_lines(written))
 
 
+def show_search(
+    job: Path, beds: int, *, as_json: bool, units: System | None, out: Path | None
+) -> bool:
+    """Search, show the front and write it; whether a bed was found that passes."""
+    from tilewater.cli.search_page import search_page
+    from tilewater.cli.stopping import watched
+    from tilewater.tasks.records import record_text
+    from tilewater.tasks.results import hold_folder
+    from tilewater.tasks.searching import search_job, write_search
+
+    hold_folder(out)
+    with watched(margin()) as goes_on:
+        searched = search_job(job, beds=beds, goes_on=goes_on)
+    words = words_for(searched.job, units)
+    if as_json:
+        print(record_text(searched.record), end="", flush=True)
+    else:
+        console = paper()
+        for part in search_page(searched, words):
+            console.print(part)
+    _show_findings(searched.notes)
+    _show_lines(write_search(searched, out, words.system))
+    return searched.fits
+
+
 def show_issued(outcome: Outcome, words: "IssueWords", day: date, *, units: System | None) -> None:
     """Issue a copy of the job and say where it stands and how it is known again."""
     from tilewater.tasks.issuing import issue_design
