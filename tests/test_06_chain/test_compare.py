@@ -167,6 +167,7 @@ def of_draws(**removed: np.ndarray) -> tuple[Trace, list[Contender]]:
     for name, values in removed.items():
         trace.give(Given(f"{name}.days.all.long_run_removed_kg", values, "kg", name))
         trace.give(Given(f"{name}.owner.usd_per_kg_by_draw", 1000.0 / values, "USD", name))
+        trace.give(Given(f"{name}.owner.kg_per_usd_by_draw", values / 1000.0, "kg", name))
     return trace, [Contender(name, name, verdict="fits") for name in removed]
 
 
@@ -212,12 +213,18 @@ def test_cost_of_a_pound_of_a_bed_and_of_a_buffer():
     assert cost_per_mass(buffer, 378 * POUND) == pytest.approx(3.31, abs=0.005)
 
 
-@pytest.mark.by_hand(of=(hours_cost, land_cost, strip_area, draws.cost_of_draws))
+@pytest.mark.by_hand(
+    of=(hours_cost, land_cost, strip_area, draws.cost_of_draws, draws.mass_for_money)
+)
 def test_hours_and_ground_have_their_price():
     assert hours_cost(6.0, 25.0) == 150.0
     assert land_cost(2 * ACRE, 0.5, 250.0) == pytest.approx(250.0)
     assert strip_area(1100 * FOOT, 55 * FOOT) / ACRE == pytest.approx(60500 / 43560)
-    assert list(draws.cost_of_draws(600.0, np.array([20.0, 0.0, -1.0]))) == [30, np.inf, np.inf]
+    removed = np.array([20.0, 0.0, -1.0])
+    assert list(draws.cost_of_draws(600.0, removed)) == [30, np.inf, np.inf]
+    assert list(draws.mass_for_money(600.0, removed)) == [20 / 600, 0.0, -1 / 600]
+    with pytest.raises(OutOfDomain, match="0 USD"):
+        draws.mass_for_money(0.0, removed)
 
 
 @pytest.mark.practice(of=(cropped_of_vegetation, largest_difference))

@@ -60,6 +60,8 @@ class Contender:
         That of its design; "not described" or "nothing is built" where there is none.
     missing : tuple of str
         What the job does not say of it, where it is not described.
+    stops : tuple of str
+        What falls short of it, its worst first.
     """
 
     name: str
@@ -67,6 +69,7 @@ class Contender:
     design: Design | None = None
     verdict: str = LEFT
     missing: tuple[str, ...] = ()
+    stops: tuple[str, ...] = ()
 
     @property
     def is_described(self) -> bool:
@@ -124,7 +127,17 @@ def contender(
     if missing:
         return Contender(name, words, verdict=NOT_DESCRIBED, missing=missing)
     found = design(with_own_upkeep(job, name), PRACTICES[name])
-    return Contender(name, words, found, found.verdict)
+    return Contender(name, words, found, found.verdict, stops=stops_of(found))
+
+
+def stops_of(design: Design) -> tuple[str, ...]:
+    """What falls short of a design, what governs first."""
+    trace = design.trace
+    short = [
+        r for r in trace.requirements if r.binding and trace.value(f"{r.key}.status") == "short"
+    ]
+    first = "" if design.governs is None else design.governs.key
+    return tuple(r.title for r in sorted(short, key=lambda r: r.key != first))
 
 
 def with_own_upkeep(job: JobInputs, name: str) -> JobInputs:

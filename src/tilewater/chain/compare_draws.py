@@ -223,6 +223,41 @@ def cost_of_draws(annual_cost: float, removed: Array) -> Array:
     return np.where(some, annual_cost / np.where(some, removed, 1.0), np.inf)
 
 
+def mass_for_money(annual_cost: float, removed: Array) -> Array:
+    """Mass for a dollar by draw, what the cost of a kilogram is turned round.
+
+    Parameters
+    ----------
+    annual_cost : float
+        Cost of a year. [USD]
+    removed : array
+        Removed or kept back in a mean year, by draw. [kg]
+
+    Returns
+    -------
+    array
+        Mass for a dollar; negative where more leaves than before. [kg]
+
+    Raises
+    ------
+    OutOfDomain
+        If the year costs nothing.
+
+    Notes
+    -----
+    m_i = M_i / C    (derived)
+
+    References
+    ----------
+    derived, a quotient
+    """
+    if not annual_cost > 0.0:
+        raise OutOfDomain(
+            f"annual_cost is {annual_cost:.4g} USD. Mass for a dollar needs a cost. Check prices."
+        )
+    return np.asarray(removed / annual_cost, dtype=np.float64)
+
+
 def _pairs(first: Array, second: Array) -> int:
     count = min(first.size, second.size)
     if count < LEAST_DRAWS:

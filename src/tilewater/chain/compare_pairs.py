@@ -117,7 +117,9 @@ def _pair(trace: Trace, first: str, second: str, measure: str) -> Pair:
                 second=inputs[1],
             )
         )
-    hinge = _hinge(trace, here, first, second, keys) if removes else None
+    if not removes:
+        keys = [f"{name}.owner.kg_per_usd_by_draw" for name in (first, second)]
+    hinge = _hinge(trace, here, first, second, keys)
     return Pair(first, second, measure, float(shares[0]), float(shares[1]), hinge)
 
 
@@ -129,7 +131,7 @@ def _hinge(trace: Trace, here: str, first: str, second: str, keys: list[str]) ->
         f"{here}.difference_kg",
         difference_of_draws,
         unit="kg",
-        title=f"What {first} removes less what {second} does, by draw",
+        title=f"{first} less {second}, by draw",
         first=keys[0],
         second=keys[1],
     )

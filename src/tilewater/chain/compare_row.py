@@ -30,7 +30,7 @@ def add_row(trace: Trace) -> None:
 def verdict_of_row(trace: Trace, bed: Contender, buffer: Contender) -> str:
     """Verdict on a row: short where a part of it is; open at best, since nobody has laid it out."""
     verdicts = {bed.verdict, buffer.verdict}
-    if SHORT in verdicts or trace.value(f"{ROW}.fall.status") == "short":
+    if SHORT in verdicts or _has_no_fall(trace):
         return SHORT
     return NOT_KNOWN if NOT_KNOWN in verdicts else OPEN
 
@@ -38,7 +38,14 @@ def verdict_of_row(trace: Trace, bed: Contender, buffer: Contender) -> str:
 def row_of(trace: Trace, bed: Contender, buffer: Contender) -> Contender:
     """The row as a contender, its steps recorded."""
     add_row(trace)
-    return Contender(ROW, WORDS[ROW], verdict=verdict_of_row(trace, bed, buffer))
+    parts = [f"its {each.name} does not fit" for each in (bed, buffer) if each.verdict == SHORT]
+    fall = ["its bed lets out lower than its buffer holds the water"] if _has_no_fall(trace) else []
+    verdict = verdict_of_row(trace, bed, buffer)
+    return Contender(ROW, WORDS[ROW], verdict=verdict, stops=(*fall, *parts))
+
+
+def _has_no_fall(trace: Trace) -> bool:
+    return bool(trace.value(f"{ROW}.fall.status") == "short")
 
 
 def _add_days(trace: Trace) -> None:

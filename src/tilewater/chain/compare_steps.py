@@ -10,7 +10,7 @@ from dataclasses import replace
 from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.compare_contenders import ROW, Contender
-from tilewater.chain.compare_draws import cost_of_draws
+from tilewater.chain.compare_draws import cost_of_draws, mass_for_money
 from tilewater.chain.compare_owner import (
     cropped_of_vegetation,
     hours_cost,
@@ -163,14 +163,18 @@ def _add_cost(trace: Trace, name: str) -> None:
                 annual_mass=mass,
             )
     if trace.known(f"{name}.{REMOVED}", f"{here}.annual_usd"):
-        trace.compute(
-            f"{here}.usd_per_kg_by_draw",
-            cost_of_draws,
-            unit="USD",
-            title="Cost of a kilogram, by draw",
-            annual_cost=f"{here}.annual_usd",
-            removed=f"{name}.{REMOVED}",
-        )
+        for key, function, unit, title in (
+            ("usd_per_kg_by_draw", cost_of_draws, "USD", "Cost of a kilogram, by draw"),
+            ("kg_per_usd_by_draw", mass_for_money, "kg", "Mass for a dollar, by draw"),
+        ):
+            trace.compute(
+                f"{here}.{key}",
+                function,
+                unit=unit,
+                title=title,
+                annual_cost=f"{here}.annual_usd",
+                removed=f"{name}.{REMOVED}",
+            )
 
 
 def add_drawn_of_buffer(trace: Trace) -> None:

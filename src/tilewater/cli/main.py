@@ -285,6 +285,42 @@ def screen(
 
 
 @app.command()
+def compare(
+    job: Job,
+    as_json: AsJson = False,
+    units: InUnits = None,
+    out: Annotated[
+        Path | None, typer.Option(help="Folder to write to; results in the job folder if not said.")
+    ] = None,
+    explain: Explain = "",
+    papers: Annotated[
+        bool,
+        typer.Option("--papers/--no-papers", help="Write the owner's pages too, or the result."),
+    ] = True,
+) -> None:
+    """Set bed, buffer, raised outlet and a row of both side by side, those that the job describes.
+
+    Keys for --explain begin with the practice: bed, buffer, raised, bed-then-buffer or none.
+    """
+    from tilewater.chain.compare_record import explained_keys
+    from tilewater.cli.page import margin
+    from tilewater.cli.verbs import show_compared, show_explained
+    from tilewater.tasks.comparing import compare_job
+    from tilewater.tasks.results import hold_folder
+
+    hold_folder(out)
+    with margin().status("Designing") as status:
+        compared = compare_job(job, tell=lambda words: status.update(f"Designing: {words}"))
+    reader = _system(units)
+    if explain:
+        trace, key = explained_keys(compared.comparison, explain)
+        show_explained(compared.job, trace, key, as_json=as_json, units=reader)
+        return
+    show_compared(compared, as_json=as_json, units=reader, out=out, papers=papers)
+    raise typer.Exit(DONE if compared.fits else SHORT)
+
+
+@app.command()
 def design(
     job: Job,
     as_json: AsJson = False,

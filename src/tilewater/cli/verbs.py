@@ -25,6 +25,7 @@ from tilewater.tasks.since_issue import issued_record
 
 if TYPE_CHECKING:
     from tilewater.chain.rough import Rough
+    from tilewater.tasks.comparing import Compared
     from tilewater.tasks.issue_slip import IssueWords
     from tilewater.tasks.screening import Screened
     from tilewater.tasks.watering import Watered
@@ -260,6 +261,26 @@ def show_screen(
             console.print(part)
     _show_findings(screened.notes)
     _show_lines(written_lines(write_screen(screened, words, out)))
+
+
+def show_compared(
+    compared: "Compared", *, as_json: bool, units: System | None, out: Path | None, papers: bool
+) -> None:
+    """Show the practices of a job side by side; write the record and the owner's pages."""
+    from tilewater.cli.practices_page import practices_page
+    from tilewater.cli.written_page import written_lines
+    from tilewater.tasks.comparing import write_compared
+    from tilewater.tasks.records import record_text
+
+    words = words_for(compared.job, units)
+    if as_json:
+        print(record_text(compared.record), end="", flush=True)
+    else:
+        console = paper()
+        for part in practices_page(compared.job.title, compared.comparison, words):
+            console.print(part)
+    _show_findings(compared.notes)
+    _show_lines(written_lines(write_compared(compared, words, out, with_papers=papers)))
 
 
 def show_day(

@@ -52,6 +52,7 @@ _KINDS_BY_KEY = (
     (r"(groundwater\.\w+|groundwater\w*)_m$", "m", "elevation"),
     (r"sump_area_m2$", "m2", "plan_area"),
     (r"area(_above|_apart|_below)?_m2$", "m2", "area"),
+    (r"owner\.land_m2$", "m2", "area"),
     (r"(sump_volume|pulse_volume|room|past_bed)_m3$", "m3", "water_volume"),
     (r"(wet_volume|annual_volume|pore_volume|leaves)\w*_m3$", "m3", "water_volume"),
     (r"(side_slope|slope_above_media|cut_slope)$", "-", "side_slope"),
@@ -188,7 +189,7 @@ class Words:
             return self.time(value)
         if key.startswith("inputs.price."):
             return self.priced(key.removeprefix("inputs.price.").removesuffix(".usd"), value)
-        if key.startswith("cost.usd_per_kg"):
+        if ".usd_per_kg." in f".{key}":
             return self.say(value, "USD/lb" if self.system == "us" else "USD/kg")
         kind = kind_of(key, unit)
         if kind == "calendar":
