@@ -9,9 +9,11 @@ from dataclasses import dataclass
 from tilewater.basis.findings import Finding
 from tilewater.basis.requirement import Requirement
 from tilewater.basis.trace import Trace
+from tilewater.chain.advice import add_advice
 from tilewater.chain.bed import BED
 from tilewater.chain.cautions import caution_findings
 from tilewater.chain.days_rules import add_probabilities
+from tilewater.chain.decides import add_decides
 from tilewater.chain.inputs import JobInputs
 from tilewater.chain.main_findings import judge_exposed, tell_of_main
 from tilewater.chain.money import add_money
@@ -19,6 +21,7 @@ from tilewater.chain.plan import add_plan
 from tilewater.chain.practice import Practice
 from tilewater.chain.pumping import add_pumping
 from tilewater.chain.right_tile import judge_tile
+from tilewater.chain.side_effects import add_side_effects
 from tilewater.chain.standard import add_standard, judge_rows
 from tilewater.chain.surcharge import surcharge_findings
 from tilewater.chain.verdict import Binding, OpenItem, binding_of, open_items, verdict_of
@@ -99,6 +102,9 @@ def design_practice(job: JobInputs, practice: Practice, *, by_days: bool = True)
     add_probabilities(trace, rows, practice)
     practice.judge_site(trace)
     add_money(trace)
+    add_decides(trace)
+    add_advice(trace, rows, practice)
+    add_side_effects(trace)
     add_plan(trace)
     practice.add_section(trace)
     surcharge_findings(trace)

@@ -119,6 +119,17 @@ ALIASES = (
     (r"^removal\.by_method\.volumetric_rate_mid_kg$", "removal.removed_kg.p50"),
     (r"^removal\.by_method\.volumetric_rate_high_kg$", "removal.removed_kg.p90"),
     (r"^removal\.draws$", "days.draw_count"),
+    (r"^decides\.(\w+)\..+\.(share_error|total|total_error)$", r"decides.\1.shares"),
+    (r"^decides\.(\w+)\.(together|cannot_tell_apart)(\.\w+)?$", r"decides.\1.shares"),
+    (r"^advice\.([\w-]+)\.usd$", r"inputs.measure.\1.cost_usd"),
+    (r"^advice\.([\w-]+)\.usd$", r"advice.\1.usual_usd"),
+    (r"^advice\.([\w-]+)\.(words|settles|time|cannot_tell_from_next)$", r"advice.\1.weighed"),
+    (
+        r"^advice\.([\w-]+)\.(choice_now|chance_error|settles_choice|was_settled)$",
+        r"advice.\1.worth",
+    ),
+    (r"^advice\.([\w-]+)\.share_of_spread_error$", r"advice.\1.narrows"),
+    (r"^nitrate\.pattern$", "inputs.nitrate.pattern"),
     (r"^requirements\.(.+)\.(status|slack)$", r"\1.\2"),
     (r"^criteria\.([\w-]+)\.result$", r"criteria.\1.status"),
 )

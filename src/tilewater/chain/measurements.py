@@ -278,7 +278,23 @@ def advice_words(weighed: Weighed, practice: str) -> str:
 def weighed_of(
     measurement: Measurement, usd: float, worth: Worth | None, narrows: Share
 ) -> Weighed:
-    """A measurement with its price and what it could change, as one record."""
+    """A measurement with its price and what it could change, as one record.
+
+    Parameters
+    ----------
+    measurement : Measurement
+        What would be measured. [-]
+    usd : float
+        Price. [USD]
+    worth : Worth or None
+        What it could change in the choice. [-]
+    narrows : Share
+        Share of the spread that it takes away. [-]
+
+    Returns
+    -------
+    Weighed
+    """
     return Weighed(measurement, usd, worth, narrows)
 
 

@@ -34,7 +34,7 @@ def redraw_one_by_one(
     Returns
     -------
     dict of str to array of shape (parameters * pairs,)
-        Values by name; the first `pairs` belong to the first parameter, and so on.
+        Values by name, the first `pairs` of the first parameter, and so on, in their units. [-]
 
     Notes
     -----

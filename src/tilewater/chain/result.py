@@ -22,6 +22,13 @@ from tilewater.chain.result_bed import (
 )
 from tilewater.chain.result_boards import boards_record, bypass_head_record, old_main_record
 from tilewater.chain.result_buffer import buffer_capacity_record, buffer_record
+from tilewater.chain.result_decides import (
+    advice_record,
+    decides_record,
+    nitrate_record,
+    side_effects_record,
+    updated_record,
+)
 from tilewater.chain.result_ditch import ditch_record
 from tilewater.chain.result_main import (
     areas_record,
@@ -30,6 +37,7 @@ from tilewater.chain.result_main import (
     submains_record,
 )
 from tilewater.chain.result_plan import plan_record
+from tilewater.chain.result_raised import raised_record
 from tilewater.chain.result_removal import probability_record, removal_record
 from tilewater.chain.result_season import season_record
 from tilewater.chain.result_water import water_record
@@ -104,6 +112,11 @@ def result_record(design: Design, alternatives: tuple[Alternative, ...], version
         "removal": removal_record(trace),
         "criteria": _criteria(design),
         "probability": probability_record(trace),
+        "nitrate": nitrate_record(trace),
+        "updated": updated_record(trace),
+        "decides": decides_record(trace),
+        "advice": advice_record(trace, design.practice.words),
+        "side_effects": side_effects_record(trace),
         "quantities": _quantities(trace),
         "cost": _cost(trace),
         "findings": [_finding(finding) for finding in design.findings],
@@ -114,6 +127,8 @@ def result_record(design: Design, alternatives: tuple[Alternative, ...], version
 def _size(design: Design) -> Record:
     """What only the practice has: a buffer in place of a bed."""
     trace = design.trace
+    if design.practice.name == "raised":
+        return {"raised": raised_record(trace)}
     if design.practice.name == "buffer":
         return {
             "buffer": buffer_record(trace),

@@ -10,6 +10,8 @@ nobody. Shares may come out a little below zero and are left so.
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cache
+from statistics import NormalDist
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,12 +21,13 @@ from tilewater.basis.errors import OutOfDomain
 
 Array = NDArray[np.float64]
 
-HARMONICS = 6
-"""Cosines that an effect is made of; more follow sharper bends and carry more noise."""
+NORMAL = NormalDist()
+TERMS = 8
+"""Shapes that an effect is made of; more follow sharper bends and carry more noise."""
 GROUPS = 32
 """Groups of draws that are left out one by one for a standard error."""
 DRAWS_PER_TERM = 8
-"""Draws for each cosine of each parameter, at the least."""
+"""Draws for each shape of each parameter, at the least."""
 LEAST_DRAWS = 64
 """Draws below which shares say nothing."""
 
@@ -86,34 +89,35 @@ def first_shares(parameters: Mapping[str, Array], output: Array) -> VarianceShar
 
     Notes
     -----
-    y = mean + sum over i and m of b_im sqrt(2) cos(pi m (rank of x_i + 1/2) / n) + e    (derived)
+    y = mean + sum over i and m of b_im g_m(rank of x_i) + e    (derived)
     S_i = sum over m of (b_im^2 - its own error squared) / V    (tissot2012)
     together = 1 - V_e / V    (derived)
     error: groups of draws left out one by one, (g - 1)/g sum of (S_g - mean)^2    (efron1982)
 
+    g: normal score, its square, six cosines, made apart from each other and of variance 1.
     Latin hypercube draws vary less than the errors say where effects simply add up.
 
     References
     ----------
-    plischke2010, cosines of the order of given draws
+    plischke2010, smooth shapes of the order of given draws
     tissot2012, less what noise gives by itself
     derived, all parameters fitted at once, so that the noise of one is not that of another
     efron1982, groups left out
     """
     values = _checked(output)
     names, count = tuple(parameters), len(parameters)
-    harmonics = min(HARMONICS, values.size // (DRAWS_PER_TERM * count))
-    if harmonics < 1:
+    terms = min(TERMS, values.size // (DRAWS_PER_TERM * count))
+    if terms < 1:
         least = float(DRAWS_PER_TERM * count)
         raise refuse("output", float(values.size), "draws", f"At least {least:g}", "Draw more")
-    waves = np.hstack([_waves(parameters[name], harmonics) for name in names])
+    shapes = np.hstack([_shapes(parameters[name], terms) for name in names])
     centred = values - values.mean()
-    terms = np.column_stack([np.ones(values.size), waves, centred])
-    everything = terms.T @ terms
+    columns = np.column_stack([np.ones(values.size), shapes, centred])
+    everything = columns.T @ columns
     whole = _additive(everything, count)
     without = np.array(
         [
-            _additive(everything - terms[group].T @ terms[group], count)
+            _additive(everything - columns[group].T @ columns[group], count)
             for group in groups_of(values.size)
         ]
     )
@@ -242,12 +246,48 @@ def are_apart(one: Share, other: Share) -> bool:
 
 
 def groups_of(count: int, groups: int = GROUPS) -> tuple[NDArray[np.int64], ...]:
-    """Numbers of the draws of each group, the same for any number of threads."""
+    """Numbers of the draws of each group, the same for any number of threads.
+
+    Parameters
+    ----------
+    count : int
+        Draws. [-]
+    groups : int
+        Groups. [-]
+
+    Returns
+    -------
+    tuple of array of int
+        By group. [-]
+    """
     return tuple(np.arange(g, count, groups, dtype=np.int64) for g in range(groups))
 
 
 def jackknifed(of: Callable[[NDArray[np.int64]], float], count: int, groups: int = GROUPS) -> float:
-    """Standard error of what a function gives of the draws that are kept."""
+    """Standard error of what a function gives of the draws that are kept.
+
+    Parameters
+    ----------
+    of : callable
+        Of the numbers of the draws that are kept. [-]
+    count : int
+        Draws. [-]
+    groups : int
+        Groups that are left out one by one. [-]
+
+    Returns
+    -------
+    float
+        In the unit of what the function gives. [-]
+
+    Notes
+    -----
+    e^2 = (g - 1)/g sum of (x_g - mean)^2    (efron1982)
+
+    References
+    ----------
+    efron1982, groups left out
+    """
     every = np.arange(count)
     without = [of(np.delete(every, group)) for group in groups_of(count, groups)]
     return float(jackknife_errors(np.array(without)))
@@ -269,18 +309,30 @@ def _checked(output: Array) -> Array:
     return values
 
 
-def _waves(values: Array, harmonics: int) -> Array:
-    """Cosines of the order of the draws of a parameter, each of variance 1."""
-    n = values.size
-    place = np.empty(n)
-    place[np.argsort(values, kind="stable")] = np.pi * (np.arange(n) + 0.5) / n
-    return np.asarray(np.sqrt(2.0) * np.cos(np.outer(place, np.arange(1, harmonics + 1))))
+def _shapes(values: Array, terms: int) -> Array:
+    """Shapes of the order of the draws of a parameter, apart from each other, each of variance 1.
+
+    Normal scores and their squares first, since most laws have tails; cosines for the rest.
+    """
+    ranked = np.empty((values.size, terms))
+    ranked[np.argsort(values, kind="stable")] = _shapes_in_order(values.size, terms)
+    return ranked
+
+
+@cache
+def _shapes_in_order(n: int, terms: int) -> Array:
+    places = (np.arange(n) + 0.5) / n
+    score = np.array([NORMAL.inv_cdf(float(p)) for p in places])
+    shapes = [np.ones(n), score, score**2]
+    shapes += [np.cos(np.pi * m * places) for m in range(1, terms - 1)]
+    apart, _ = np.linalg.qr(np.column_stack(shapes[: terms + 1]))
+    return np.asarray(np.sqrt(n) * apart[:, 1:])
 
 
 def _additive(products: Array, parameters: int) -> Array:
     """Shares of the parameters alone, and that of their sum last.
 
-    From the sums of products of 1, the cosines and the output, the output last.
+    From the sums of products of 1, the shapes and the output, the output last.
     """
     n, of_output = float(products[0, 0]), products[:-1, -1]
     inverse = np.linalg.inv(products[:-1, :-1])
@@ -294,7 +346,26 @@ def _additive(products: Array, parameters: int) -> Array:
 
 
 def jackknife_errors(without: Array) -> Array:
-    """Standard errors of each column, from what it is with each group left out, by row."""
+    """Standard errors from what is found with each group left out.
+
+    Parameters
+    ----------
+    without : array of shape (groups, ...)
+        By group left out. [-]
+
+    Returns
+    -------
+    array
+        In the unit of each column. [-]
+
+    Notes
+    -----
+    e^2 = (g - 1)/g sum of (x_g - mean)^2    (efron1982)
+
+    References
+    ----------
+    efron1982, groups left out
+    """
     count = without.shape[0]
     spread = np.sum((without - without.mean(axis=0)) ** 2, axis=0)
     return np.asarray(np.sqrt((count - 1) / count * spread))

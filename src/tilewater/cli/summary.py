@@ -10,10 +10,12 @@ from tilewater.chain.design import Design
 from tilewater.cli import (
     summary_bed,
     summary_buffer,
+    summary_decides,
     summary_ditch,
     summary_levels,
     summary_main,
     summary_money,
+    summary_raised,
     summary_rules,
     summary_season,
     summary_water,
@@ -37,10 +39,11 @@ def summary(outcome: Outcome, words: Words) -> Iterator[RenderableType]:
         summary_main.pump(trace, words),
         *_OF_PRACTICE[design.practice.name](design, words),
         summary_rules.criteria(design, words),
-        summary_money.removal(trace, words),
-        None if design.practice.name == "buffer" else summary_money.life(trace, words),
+        *_removal(design, words),
         summary_money.quantities(trace, words),
         summary_money.cost(trace, words),
+        summary_decides.decides(trace, design.practice.words),
+        summary_decides.side_effects(trace, words),
         summary_rules.alternatives(outcome.alternatives, words),
         open_items if is_long else None,
     )
@@ -48,6 +51,18 @@ def summary(outcome: Outcome, words: Words) -> Iterator[RenderableType]:
     yield Text()
     example = "capacity.criterion.flow_m3_s"
     yield dim(f"Where a number comes from:\n  tilewater design JOB --explain {example}")
+
+
+def _removal(design: Design, words: Words) -> Iterator[RenderableType | None]:
+    """What is taken out or kept back, and how long chips last."""
+    trace = design.trace
+    if design.practice.name == "raised":
+        yield summary_raised.kept_back(trace, words)
+        yield summary_raised.where(trace, words)
+        return
+    yield summary_money.removal(trace, words)
+    if design.practice.name == "bed":
+        yield summary_money.life(trace, words)
 
 
 def _bed(design: Design, words: Words) -> Iterator[RenderableType | None]:
@@ -86,8 +101,14 @@ def _levels(design: Design, words: Words) -> Iterator[RenderableType | None]:
     yield summary_levels.site(design, words)
 
 
+def _raised(design: Design, words: Words) -> Iterator[RenderableType | None]:
+    yield summary_raised.zone(design.trace, words)
+    yield from _levels(design, words)
+
+
 _OF_PRACTICE: dict[str, Callable[[Design, Words], Iterator[RenderableType | None]]] = {
     "bed": _bed,
     "buffer": _buffer,
+    "raised": _raised,
 }
 """Blocks that a practice has, by its name."""

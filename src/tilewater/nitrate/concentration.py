@@ -228,7 +228,22 @@ def nitrate_of_fit(day: Days, flow: Array, fit: NitrateFit) -> Array:
 
 
 def nitrate_of_fit_range(day: Days, flow: Array, fit: NitrateFit) -> tuple[Finding, ...]:
-    """Say how much of the water ran outside the flows that were sampled, and the smearing."""
+    """Say how much of the water ran outside the flows that were sampled, and the smearing.
+
+    Parameters
+    ----------
+    day : array of datetime64
+        Days. [-]
+    flow : array
+        Drain flow of each day. [m3/s]
+    fit : NitrateFit
+        Of the samples. [-]
+
+    Returns
+    -------
+    tuple of Finding
+        A caution where more than a fifth of it did.
+    """
     outside = (flow < fit.least) | (flow > fit.most)
     share = float(flow[outside].sum() / flow.sum()) if flow.sum() > 0.0 else 0.0
     return (

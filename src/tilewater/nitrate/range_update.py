@@ -155,7 +155,22 @@ def weights_of_draws(values: Values, measured: float, error: float) -> Values:
 
 
 def weights_of_draws_range(values: Values, measured: float, error: float) -> tuple[Finding, ...]:
-    """Say where only few of the draws agree with what was measured."""
+    """Say where only few of the draws agree with what was measured.
+
+    Parameters
+    ----------
+    values : array
+        What each draw foretold, in the unit of the measurement. [-]
+    measured : float
+        What was measured. [-]
+    error : float
+        Standard deviation of that. [-]
+
+    Returns
+    -------
+    tuple of Finding
+        Empty where 50 draws or more count.
+    """
     count = draws_that_count(weights_of_draws(values, measured, error))
     if count >= FEW:
         return ()

@@ -1,0 +1,88 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Blocks of a design about what decides it, what to measure next, and what else it does."""
+
+from itertools import pairwise
+
+from rich.console import RenderableType
+from rich.text import Text
+
+from tilewater.basis.trace import Trace
+from tilewater.chain.advice import advice_in_order
+from tilewater.chain.decides import HERE, YearShares
+from tilewater.chain.measurements import LITTLE, advice_words, cannot_tell
+from tilewater.chain.result_decides import in_order_of_share, untold_pairs
+from tilewater.chain.side_effects import HERE as SIDE
+from tilewater.chain.variance_shares import Share, VarianceShares
+from tilewater.cli.page import block, dim, pairs
+from tilewater.documents.words import Words, folded
+
+SHOWN = (
+    ("removed_kg", "removed in a year"),
+    ("long_run_removed_kg", "removed in a mean year"),
+    ("long_run_share", "share treated"),
+    ("share_of_peak", "share of peak"),
+)
+MOST = 3
+"""Parameters and measurements that a block names; the rest stand in the record."""
+
+
+def decides(trace: Trace, practice: str) -> RenderableType | None:
+    """What the spread of the answer comes from, and what to measure next."""
+    lines: list[tuple[str, RenderableType]] = []
+    for output, label in SHOWN:
+        key = f"{HERE}.{output}.shares"
+        if trace.known(key):
+            lines.append((label, _shares(trace.value(key))))
+    if not lines:
+        return None
+    order = advice_in_order(trace)
+    told = [each for each in order if max(each.changes.share, each.narrows.share) >= LITTLE]
+    for number, each in enumerate(told[:MOST], 1):
+        lines.append((f"measure {number}", Text(advice_words(each, practice))))
+    if any(cannot_tell(a, b) for a, b in pairwise(told[:MOST])):
+        lines.append(("", dim("Which of these comes first cannot be told for sure.")))
+    return block("What decides", "percent of the spread, +/- its error", pairs(lines))
+
+
+def side_effects(trace: Trace, words: Words) -> RenderableType | None:
+    """Days with nitrate used up, nitrous oxide, and the first flush."""
+    if not trace.known(f"{SIDE}.used_up_days"):
+        return None
+    used, sulfide = (float(trace.value(f"{SIDE}.{n}_days")) for n in ("used_up", "sulfide"))
+    lines: list[tuple[str, RenderableType | str]] = [
+        ("nitrate used up", f"{used:.0f} days a year; sulfide can form on {sulfide:.0f}")
+    ]
+    if trace.known(f"{SIDE}.nitrous_oxide_kg.low"):
+        low, high = (
+            words.say(trace.value(f"{SIDE}.nitrous_oxide_kg.{p}"), "mass", style="two figures")
+            for p in ("low", "high")
+        )
+        lines.append(
+            ("nitrous oxide", folded("{} to {} of N a year by published shares", low, high))
+        )
+        flush = words.say(trace.value(f"{SIDE}.flush_m3"), "volume", style="two figures")
+        share = 100 * float(trace.value(f"{SIDE}.flush_share"))
+        lines.append(
+            ("first flush", folded("{} of brown water, {} of a year", flush, f"{share:.0f} %"))
+        )
+    return block("What else it does", "counted from the days", pairs(lines))
+
+
+def _shares(shares: VarianceShares | YearShares) -> Text:
+    told = [(name, share) for name, share in in_order_of_share(shares) if share.is_told]
+    shown = [
+        f"{name.replace('-', ' ')} {100 * share.share:.0f}{_error(share)}"
+        for name, share in told[:MOST]
+        if share.share >= 0.005
+    ]
+    named = {name for name, _ in told[:MOST]}
+    untold = [pair for pair in untold_pairs(shares) if set(pair) <= named]
+    end = "".join(
+        f"; {a.replace('-', ' ')} and {b.replace('-', ' ')} cannot be told apart" for a, b in untold
+    )
+    return Text(f"{', '.join(shown) or 'nothing that can be told'}{end}")
+
+
+def _error(share: Share) -> str:
+    """Standard error in percent; nothing where it rounds to none."""
+    return f" +/- {100 * share.error:.0f}" if share.error >= 0.005 else ""
