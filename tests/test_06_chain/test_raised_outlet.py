@@ -1,19 +1,28 @@
 # SPDX-License-Identifier: Apache-2.0
 """An outlet raised in season: its boards, what it keeps back, and what it is held to."""
 
+import json
+from dataclasses import replace
 from functools import cache
+from io import StringIO
 
 import numpy as np
 import pytest
+from rich.console import Console
 
 from tests.jobs import INCH, corbel_inputs, with_givens
 from tests.test_06_chain.test_water import record, with_weather
 from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown
+from tilewater.chain.choosing import design_asked
 from tilewater.chain.design import Design, design_practice
 from tilewater.chain.inputs import JobInputs
 from tilewater.chain.raised import OF_OTHERS, RAISED
 from tilewater.chain.raised_days import WAYS, add_raised_days, add_raised_removal
+from tilewater.chain.result import result_record
+from tilewater.chain.result_raised import raised_record
+from tilewater.cli import summary_raised, summary_rules
+from tilewater.documents.words import Words
 from tilewater.practices.raised.quantities import add_quantities, pipe_on_both_sides
 
 BOARDS = {"winter": 40.0, "spring": 0.0, "summer": 24.0, "autumn": 6.0}
@@ -114,3 +123,40 @@ def test_pipe_and_pieces_are_bid():
     anchor = float(trace().value("cost.items.anchor-inlet.usd"))
     assert trace().value("cost.subtotal_usd") == pytest.approx(bill + anchor)
     assert "cost.renewals_usd" not in trace()
+
+
+@pytest.mark.works(of=(result_record, raised_record))
+def test_its_record_tells_what_is_kept_back_and_nothing_of_a_bed():
+    record = json.loads(json.dumps(result_record(designed(), (), "0"), allow_nan=False))
+    assert record["practice"] == "raised"
+    assert record["raised"]["draws"] == len(trace().value("days.draws"))
+    assert record["raised"]["kept"]["kept_share"]["p50"] > 0.0
+    assert record["removal"]["by_method"] == {}
+    assert not {"bed", "buffer", "system", "uplift"} & set(record)
+
+
+@pytest.mark.works(of=(design_asked,))
+def test_a_job_may_ask_for_it():
+    kind = Given("inputs.practice.kind", "raised", "", "Kind of practice")
+    job = corbel_inputs()
+    job = replace(job, givens=tuple(g for g in job.givens if g.key != kind.key))
+    assert design_asked(with_givens(job, kind)).design.practice is RAISED
+
+
+@pytest.mark.works(of=(summary_raised.kept_back, summary_raised.where, summary_raised.zone))
+def test_the_page_says_that_nothing_is_treated():
+    out = StringIO()
+    words = Words()
+    for part in (
+        summary_rules.verdict("Farm", designed(), words),
+        summary_raised.zone(trace(), words),
+        summary_raised.kept_back(trace(), words),
+        summary_raised.where(trace(), words),
+        summary_rules.criteria(designed(), words),
+    ):
+        Console(file=out, width=100).print(part)
+    page = out.getvalue()
+    for told in ("of the drain flow kept back", "treated", "nothing", "boards out", "as is usual"):
+        assert told in page
+    assert "not known" not in page
+    assert "bed" not in page

@@ -6,17 +6,14 @@ from dataclasses import dataclass, replace
 
 from tilewater.basis.trace import Given
 from tilewater.basis.unknown import is_unknown
-from tilewater.chain.bed import BED
-from tilewater.chain.buffer import BUFFER
 from tilewater.chain.design import Design, design_practice
 from tilewater.chain.inputs import JobInputs
 from tilewater.chain.practice import Practice
-from tilewater.chain.raised import RAISED
+from tilewater.chain.practices import PRACTICES
 from tilewater.chain.verdict import SHORT
 
 ROW = "bed-then-buffer"
 NONE = "none"
-PRACTICES: dict[str, Practice] = {"bed": BED, "buffer": BUFFER, "raised": RAISED}
 NAMES = (*PRACTICES, ROW, NONE)
 """Everything that can be compared, in the order of the page."""
 WORDS = {name: practice.words for name, practice in PRACTICES.items()} | {

@@ -5,8 +5,9 @@ from tilewater.chain.bed import BED
 from tilewater.chain.buffer import BUFFER
 from tilewater.chain.inputs import JobInputs
 from tilewater.chain.practice import Practice
+from tilewater.chain.raised import RAISED
 
-PRACTICES: dict[str, Practice] = {practice.name: practice for practice in (BED, BUFFER)}
+PRACTICES: dict[str, Practice] = {practice.name: practice for practice in (BED, BUFFER, RAISED)}
 KIND = "inputs.practice.kind"
 CHOOSE = "choose"
 TELLS = {"bed": "inputs.bed.width_bottom_m", "buffer": "inputs.buffer.width_m"}

@@ -31,7 +31,9 @@ def removal_record(trace: Trace) -> Record:
 
 
 def _by_method(trace: Trace, by_days: bool) -> Record:
-    """A mean year by published rates, or of a buffer by its two laws."""
+    """A mean year by published rates, or of a buffer by its two laws; boards alone have neither."""
+    if "raised.highest_crest_m" in trace:
+        return {}
     screening = {
         f"{law}_kg": plain(trace, key)
         for law in LAWS

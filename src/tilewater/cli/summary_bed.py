@@ -11,6 +11,7 @@ from tilewater.basis.trace import Trace
 from tilewater.basis.units import Style
 from tilewater.cli.page import block, dim, pairs, rows
 from tilewater.cli.summary_main import areas
+from tilewater.cli.summary_raised import is_raised
 from tilewater.documents.words import NOT_KNOWN, Words, folded, step_value, together
 from tilewater.practices.bed.board_kinds import crest_kind, ratings_of
 from tilewater.practices.bed.board_steps import set_key
@@ -267,7 +268,8 @@ def _heads(trace: Trace, words: Words) -> Iterator[str]:
         spread = f", {low} to {high} for a rating good to {words.say(good, 'ratio', style=TWO)}"
         told = spread if low != NOT_KNOWN else "; how well its rating is known is not said"
         shut = "line" if "buffer.flow_m3_s" in trace else "bed"
-        yield f"Main full, {shut} shut off: {head} over the bypass crest{told}."
+        off = "" if is_raised(trace) else f", {shut} shut off"
+        yield f"Main full{off}: {head} over the bypass crest{told}."
     standing, full = (
         words.say(step_value(trace, f"old_main.diversion.{state}_head_m"), "length")
         for state in ("standing", "storm")

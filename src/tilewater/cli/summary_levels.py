@@ -50,9 +50,11 @@ def field(design: Design, words: Words) -> RenderableType:
     pool = f"the pool reaches {reach} up"
     if reach == NOT_KNOWN:
         pool = "reach of the pool not known"
+    name = design.practice.name
+    closed = "" if name == "raised" else f", {name} closed"
     return block(
         "Field",
-        f"clear soil in {unit}, main full, {design.practice.name} closed; {pool}",
+        f"clear soil in {unit}, main full{closed}; {pool}",
         rows(
             ("spot", "station", *KINDS, "highest crest", ""),
             [[dim("at least"), "", *limits, "", ""], *(list(line(spot)) for spot in spots)],

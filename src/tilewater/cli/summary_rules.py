@@ -10,6 +10,7 @@ from tilewater.chain.days_rules import probability_key
 from tilewater.chain.design import Design
 from tilewater.chain.standard import JUDGED_BY
 from tilewater.chain.verdict import NOT_KNOWN as UNJUDGED
+from tilewater.cli import summary_raised
 from tilewater.cli.page import ACCENT, block, dim, rows, status
 from tilewater.criteria.standards import CriterionRow
 from tilewater.documents.words import Words, step_value, together
@@ -78,6 +79,8 @@ def _beyond(operator: str) -> str:
 
 
 def _five(trace: Trace, words: Words) -> RenderableType:
+    if summary_raised.is_raised(trace):
+        return summary_raised.first_numbers(trace, words)
     share = words.say(step_value(trace, "capacity.criterion.share_of_peak"), "ratio")
     time, where = words.time(step_value(trace, "capacity.criterion.retention_h")), "in the bed"
     if "buffer.travel_time_days" in trace:
@@ -146,11 +149,7 @@ def criteria(design: Design, words: Words) -> RenderableType:
     if others:
         body += [
             Text(),
-            dim(
-                "other ways of sizing, not chosen"
-                if design.practice.has_ways
-                else "each arm by itself; the better of them counts"
-            ),
+            dim(_of_others(design)),
             rows(("",) * 5, (line(row) for row in others), right=(1,), wide=(0, 4)),
         ]
     if likely := _likely(design, words):
@@ -160,6 +159,15 @@ def criteria(design: Design, words: Words) -> RenderableType:
     if any(row.text_status == "memory" and not row.confirmed for row in design.rows):
         body.append(dim("memory: the limit is remembered; check your state's edition"))
     return block("Criteria", f"{standard}, edition {edition}", *body)
+
+
+def _of_others(design: Design) -> str:
+    """What rows are that do not bind."""
+    if design.practice.has_ways:
+        return "other ways of sizing, not chosen"
+    if design.practice.name == "raised":
+        return "as is usual; it does not bind"
+    return "each arm by itself; the better of them counts"
 
 
 def _likely(design: Design, words: Words) -> str:

@@ -62,8 +62,10 @@ _KINDS_BY_KEY = (
     (r"ditch_flow\.[\w-]+\.error$", "-", "ratio"),
     (r"ditch\.share_(above|of_days_back)(_high)?\.", "-", "ratio"),
     (r"^probability\.", "-", "ratio"),
+    (r"(limits\.drowned|ditch_over_bypass\.limit)$", "-", "ratio"),
     (r"(share|contingency|allowance|reduction|rate)\w*(\.p\d\d)?$", "-", "ratio"),
     (r"(share|reduction|lining|ten-year)[\w-]*\.(limit|scale)$", "-", "ratio"),
+    (r"slope\.(limit|scale)$", "-", "slope"),
 )
 _KINDS_BY_UNIT = {
     "m": "length",

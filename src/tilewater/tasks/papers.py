@@ -78,6 +78,8 @@ def papers_of(outcome: Outcome, units: System, status: str = "") -> Papers:
     for name, draw in drawings.items():
         papers[f"{name}.svg"] = partial(_svg, draw)
         papers[f"{name}.dxf"] = partial(_dxf, draw)
+    if outcome.design.practice.name in WITHOUT_REPORT:
+        return papers
     material = cache(partial(_material, outcome, units, status, drawings))
     papers[REPORT] = lambda: _report(material())
     papers[OWNER] = lambda: _owner(material())
@@ -260,6 +262,8 @@ def _drawings_of(outcome: Outcome) -> "Iterator[tuple[str, Callable[[Outcome, Sy
 
 OF_BED, OF_BUFFER = ("long-section", "cross-section"), ("buffer-section",)
 """Drawings that only one practice has."""
+WITHOUT_REPORT = frozenset({"raised"})
+"""Practices whose page in the terminal is the whole report so far."""
 LEFT_OUT = {"bed": OF_BUFFER, "buffer": OF_BED}
 _DRAWINGS: dict[str, Callable[[Outcome, System], Sheets]] = {
     "long-section": _long_section,
