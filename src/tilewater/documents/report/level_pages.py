@@ -17,6 +17,7 @@ STAGES = (
 
 def level_pages(reading: Reading) -> tuple[Block, ...]:
     """Boards, elevations, ditch and groundwater."""
+    is_bed = reading.material.design.practice.name == "bed"
     return (
         Heading("Boards and elevations", 1, new_page=True),
         Heading("Boards by season", 2),
@@ -24,7 +25,7 @@ def level_pages(reading: Reading) -> tuple[Block, ...]:
         Heading("Elevations from the top down", 2),
         _ladder(reading),
         *_ditch(reading),
-        Heading("Groundwater and the empty bed", 2),
+        Heading("Groundwater and the empty bed" if is_bed else "Anchors", 2),
         *_groundwater(reading),
     )
 
@@ -76,12 +77,13 @@ def _boards(reading: Reading) -> Iterator[Block]:
     if head != NOT_KNOWN:
         low = reading.say("field_storm.head_low_m", "length", unit=False)
         high = reading.say("field_storm.head_high_m", "length")
+        shut = reading.material.design.practice.name
         spread = (
             f", {low} to {high} within the uncertainty of the rating" if low != NOT_KNOWN else ""
         )
         yield Paragraph(
             (
-                f"Main full and bed shut off: {head} over the bypass crest{spread}.",
+                f"Main full and {shut} shut off: {head} over the bypass crest{spread}.",
                 *reading.marks("field_storm.head_m"),
             )
         )
@@ -172,7 +174,7 @@ def _groundwater(reading: Reading) -> Iterator[Block]:
     if rows:
         yield Paragraph("Keep the bed full while groundwater stands above these levels.")
         yield Table((Column("stage"), Column("groundwater", "point"), Column("")), rows)
-    else:
+    elif reading.material.design.practice.name == "bed":
         yield Paragraph("No rule on uplift for this lining.")
     anchors = tuple(
         (

@@ -18,6 +18,7 @@ from tilewater.documents.paper.blocks import (
     Table,
     Words,
 )
+from tilewater.documents.report import owner_buffer
 from tilewater.documents.report.governing import removal_group, span
 from tilewater.documents.report.material import ReportMaterial
 from tilewater.documents.report.owner_care import care_pages
@@ -27,11 +28,11 @@ from tilewater.documents.report.sheet import on_paper
 from tilewater.documents.words import NOT_KNOWN
 
 ANSWERS = {
-    FITS: "A woodchip bed fits at this outlet.",
-    OPEN: "A woodchip bed fits here, as far as we know today.",
-    SHORT: "As planned, a woodchip bed does not fit here.",
+    FITS: "A {} fits at this outlet.",
+    OPEN: "A {} fits here, as far as we know today.",
+    SHORT: "As planned, a {} does not fit here.",
 }
-UNSURE = "We cannot say yet whether a woodchip bed fits here."
+UNSURE = "We cannot say yet whether a {} fits here."
 REASONS = 3
 SPOTS = 4
 
@@ -39,6 +40,7 @@ SPOTS = 4
 def owner_document(material: ReportMaterial) -> Document:
     """Two pages for the owner."""
     reading = Reading(material, calculation(material.trace))
+    is_buffer = material.design.practice.name == "buffer"
     return on_paper(
         material,
         "For the owner",
@@ -46,13 +48,13 @@ def owner_document(material: ReportMaterial) -> Document:
             Banner(
                 material.title,
                 tuple(_about(reading)),
-                ANSWERS.get(material.design.verdict, UNSURE),
+                ANSWERS.get(material.design.verdict, UNSURE).format(material.design.practice.words),
                 _why(reading),
             ),
             Heading("What it does", 2),
-            Paragraph(_does(reading)),
+            Paragraph(owner_buffer.does(reading) if is_buffer else _does(reading)),
             Heading("What it will not do", 2),
-            Items(tuple(_will_not(reading))),
+            Items(tuple((owner_buffer.will_not if is_buffer else _will_not)(reading))),
             Heading("Your wet corner", 2),
             *_wet_corner(reading),
             NewPage(),

@@ -15,6 +15,7 @@ from tilewater.documents.paper.blocks import (
     Table,
     Words,
 )
+from tilewater.documents.report import owner_buffer
 from tilewater.documents.report.reading import TWO, Reading, sentence
 from tilewater.documents.words import NOT_KNOWN
 
@@ -42,7 +43,7 @@ def care_pages(reading: Reading) -> tuple[Block, ...]:
         Heading("Your boards through the year", 2),
         *_boards(reading),
         Heading("Once a year", 2),
-        Items(YEARLY),
+        Items(owner_buffer.YEARLY if _is_buffer(reading) else YEARLY),
         Heading("Stay safe", 2),
         Items(SAFE),
         *_open(reading),
@@ -62,7 +63,8 @@ def _cost(reading: Reading) -> Words:
     else:
         text = f"The engineer's estimate for the whole is {whole}. "
     if year != NOT_KNOWN:
-        text += f"Spread over the years, with new chips, upkeep and interest, it is {year} a year. "
+        chips = "new chips, " if "cost.renewals_usd" in reading.trace else ""
+        text += f"Spread over the years, with {chips}upkeep and interest, it is {year} a year. "
     return (
         text,
         "Your share of it is not known yet: it hangs on the programs that pay. ",
@@ -81,8 +83,7 @@ def _boards(reading: Reading) -> Iterator[Block]:
             Column("season"),
             Column("from"),
             Column("to"),
-            Column("inlet, down", "right"),
-            Column("outlet, down", "right"),
+            *(Column(f"{words}, down", "right") for _, words in _sets(reading)),
         ),
         rows,
     )
@@ -98,7 +99,10 @@ def _boards(reading: Reading) -> Iterator[Block]:
             f"Do not empty the bed while the ground water stands above {limit}: the sheet would "
             "lift."
         )
-    told.append("Rotten eggs or black water: pull one outlet board, and call.")
+    if _is_buffer(reading):
+        told.append("A bank that cracks or slumps: pull two boards, and call.")
+    else:
+        told.append("Rotten eggs or black water: pull one outlet board, and call.")
     yield Paragraph(" ".join(told))
 
 
@@ -109,7 +113,21 @@ def _season(reading: Reading, season: str) -> tuple[Cell, ...]:
         return reading.say(key, "size")
 
     days = (day_words(reading.text(f"inputs.season.{season}.{end}")) for end in ("from", "to"))
-    return (season, *days, down("inlet"), down("outlet"))
+    return (season, *days, *(down(boards) for boards, _ in _sets(reading)))
+
+
+def _is_buffer(reading: Reading) -> bool:
+    return reading.material.design.practice.name == "buffer"
+
+
+def _sets(reading: Reading) -> tuple[tuple[str, str], ...]:
+    """Sets of boards that are moved through the year, and what the owner calls them."""
+    if not _is_buffer(reading):
+        return (("inlet", "inlet"), ("outlet", "outlet"))
+    head = (("head", "boards before the line"),)
+    stack = "boards.head-design.stack_m"
+    has_head = reading.known(stack) and reading.value(stack)
+    return (("inlet", "boards"), *(head if has_head else ()))
 
 
 def day_words(text: str) -> str:
