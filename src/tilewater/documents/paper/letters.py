@@ -10,6 +10,8 @@ BREAK = "\u200b"
 """A place without width where a line may end."""
 _LONG = re.compile(r"\S{28}(?=\S{8})")
 """A part of a word so long that it might not fit a line."""
+_SHORT = 36
+"""Letters of a text that holds no such part."""
 
 
 def shown(text: str) -> str:
@@ -23,12 +25,13 @@ def shown(text: str) -> str:
     text : str
         Any words.
     """
-    return _LONG.sub(rf"\g<0>{BREAK}", in_typeface(text))
+    known = in_typeface(text)
+    return known if len(known) < _SHORT else _LONG.sub(rf"\g<0>{BREAK}", known)
 
 
 def in_typeface(text: str) -> str:
     """A text in letters that the typeface has; nothing is broken."""
-    if text.isascii() and text.replace(LINE, " ").isprintable():
+    if text.isascii() and (text.isprintable() or text.replace(LINE, " ").isprintable()):
         return text
     known = advances("regular")
     return "".join(_letter(letter, known) for letter in text)

@@ -14,6 +14,7 @@ from typing import Any
 
 from tilewater.documents.paper.blocks import Document, Figure, Table
 from tilewater.documents.paper.letters import in_typeface, shown
+from tilewater.documents.paper.packed import packed
 from tilewater.documents.paper.widths import layout_of
 
 STANDARD = "ua-1"
@@ -48,13 +49,14 @@ def press(document: Document) -> bytes:
     files["data.json"] = json.dumps(data, ensure_ascii=False).encode()
     files["main.typ"] = _layout()
     typeset_files: Callable[..., bytes] = typeset  # its hints leave out files in memory
-    return typeset_files(
+    pdf = typeset_files(
         files,
         format="pdf",
         font_paths=_font_folders(),
         ignore_system_fonts=True,
         pdf_standards=[STANDARD],
     )
+    return packed(pdf)
 
 
 @cache
@@ -68,9 +70,19 @@ def _font_folders() -> list[str]:
 
 def _as_data(record: Any) -> Any:
     """A record and all that it holds as JSON has it, each record with its kind."""
-    if is_dataclass(record):
-        data = {field.name: _as_data(getattr(record, field.name)) for field in fields(record)}
-        return {"is": type(record).__name__, **data}
+    if isinstance(record, str):
+        return shown(record)
     if isinstance(record, tuple):
         return [_as_data(each) for each in record]
-    return shown(record) if isinstance(record, str) else record
+    names = _members(record.__class__)
+    if names is None:
+        return record
+    data = {name: _as_data(getattr(record, name)) for name in names}
+    data["is"] = type(record).__name__
+    return data
+
+
+@cache
+def _members(kind: Any) -> tuple[str, ...] | None:
+    """Names of what a record holds; None for what is no record."""
+    return tuple(field.name for field in fields(kind)) if is_dataclass(kind) else None
