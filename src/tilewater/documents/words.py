@@ -36,7 +36,7 @@ _KINDS_BY_KEY = (
     (r"pump\.float_\w+_m$", "m", "elevation"),
     (r"levels_m\.\w+$", "m", "elevation"),
     (r"old_main\..*crown_m$", "m", "elevation"),
-    (r"(tailwater|media_top|cover_top|leaves_at)_m$", "m", "elevation"),
+    (r"(tailwater|media_top|cover_top|leaves_at|shots\.height)_m$", "m", "elevation"),
     (r"buffer\.(seep|crown|barrier)_m$", "m", "elevation"),
     (r"^buffer\.conductivity_by\.", "m/s", "conductivity"),
     (r"organic_(matter|carbon)$", "-", "ratio"),
@@ -288,7 +288,15 @@ def _named(values: Mapping[str, Any]) -> str:
     held = list(values.values())
     if held and all(isinstance(one, np.ndarray) for one in held):
         return f"{len(held)} series of {held[0].size:,} values each"
-    return "; ".join(f"{name}: {_plain(one)}" for name, one in values.items()) or "none"
+    return "; ".join(f"{name}: {_range(one) or _plain(one)}" for name, one in values.items())
+
+
+def _range(value: Any) -> str:
+    """A range of a parameter with what it rests on; "" for any other record."""
+    if not all(hasattr(value, name) for name in ("low", "mid", "high", "unit", "source")):
+        return ""
+    low, middle, high = (f"{end:.3g}" for end in (value.low, value.mid, value.high))
+    return f"{low} to {high}, middle {middle} {value.unit} ({value.source}, {value.honesty})"
 
 
 def _plain(value: Any) -> str:
