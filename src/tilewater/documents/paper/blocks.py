@@ -13,7 +13,8 @@ Style = Literal["", "bold", "muted", "binds", "code", "small"]
 Align = Literal["left", "right", "point"]
 Paper = Literal["us-letter", "a4"]
 
-_NUMBER = re.compile(r"([-$]*\d[\d,]*)((?:\.\d+)?)(.*)", re.DOTALL)
+_NUMBER = re.compile(r"([-$]*\d[\d,]*(?:[+:]\d+)?)((?:\.\d+)?)(| ?[^\W\d_][^\s,;:+]*| ?[%/°]\S*)")
+"""A number, a station or a slope, with at most one word of a unit behind it."""
 
 
 @dataclass(frozen=True)
@@ -62,7 +63,7 @@ def _behind(unit: str, mark: Run | None) -> Words:
     """A unit and the mark behind it; in one run where it can be, which is set sooner."""
     if mark is None:
         return Run(unit, "muted")
-    if mark.style == "small" and not mark.to:
+    if mark.style == "small" and not (mark.to or mark.at):
         return Run(f"{unit} {mark.text}", "small")
     return Run(unit, "muted"), " ", mark
 
@@ -115,14 +116,33 @@ class Table:
 
 
 @dataclass(frozen=True)
+class Letter:
+    """A letter of an equation: its name, what it means, and its value where all steps share it."""
+
+    name: str
+    meaning: str
+    value: str = ""
+
+
+@dataclass(frozen=True)
 class Formula:
     """How a number is worked: a name, equation lines, and what its letters mean."""
 
     title: str
     lines: tuple[str, ...] = ()
     prose: str = ""
-    letters: tuple[tuple[str, str], ...] = ()
-    notes: tuple[Words, ...] = ()
+    letters: tuple[Letter, ...] = ()
+    notes: str = ""
+
+
+@dataclass(frozen=True)
+class Worked:
+    """A number with its mark on the left and its value on the right; what was put in below."""
+
+    mark: Run
+    title: str
+    value: Words
+    below: str = ""
 
 
 @dataclass(frozen=True)
@@ -149,9 +169,10 @@ class Banner:
 
 @dataclass(frozen=True)
 class Seal:
-    """An empty box for a seal and lines for a signature."""
+    """Empty room for a seal, with words that say so, and lines for a signature."""
 
     statement: str
+    room: str
     lines: tuple[str, ...]
 
 
@@ -162,12 +183,25 @@ class NewPage:
 
 @dataclass(frozen=True)
 class Contents:
-    """The table of contents."""
+    """The table of contents in two columns; `lines` is how many headings it has."""
 
+    lines: int
     depth: int = 2
 
 
-Block = Heading | Paragraph | Items | Table | Formula | Figure | Banner | Seal | NewPage | Contents
+Block = (
+    Heading
+    | Paragraph
+    | Items
+    | Table
+    | Formula
+    | Worked
+    | Figure
+    | Banner
+    | Seal
+    | NewPage
+    | Contents
+)
 
 
 @dataclass(frozen=True)

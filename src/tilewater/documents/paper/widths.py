@@ -4,13 +4,16 @@
 Worked here once and not by the typesetter, which would set every cell several times to find it.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
-from tilewater.documents.drawing.metrics import text_width
+from tilewater.documents.drawing.metrics import CAP, text_width
 from tilewater.documents.paper.blocks import Cell, Number, Run, Table, Words
 
 SIZE, SMALL_SIZE = 9.5, 8.0
 """Sizes of letters in a table, as in `layout.typ`. [pt]"""
+INSETS, SMALL_INSETS = (2.8, 4.0), (2.5, 2.8)
+"""White above and below the letters of a cell, as in `layout.typ`. [pt]"""
 SMALL, CODE = 0.86, 1.2
 """Letters of the small style, and of the code style, which are as wide as each other. [-]"""
 SLACK = 1.5
@@ -27,14 +30,25 @@ PAGE = {"us-letter": 487.0, "a4": 470.0}
 
 @dataclass(frozen=True)
 class Layout:
-    """Widths of columns, None for one that takes what is left, and white behind numbers. [pt]"""
+    """Widths of columns, None for one that takes what is left, and white behind numbers. [pt]
+
+    Attributes
+    ----------
+    widths : tuple of float or None
+    pads : tuple of tuple of float
+        A row of pads for each row of the table; 0 for what is no number.
+    heights : tuple of float or None
+        Height of each row whose cells all stand on one line; None for one that the typesetter has
+        to set before its height is known.
+    """
 
     widths: tuple[float | None, ...]
     pads: tuple[tuple[float, ...], ...]
+    heights: tuple[float | None, ...]
 
 
 def layout_of(table: Table, paper: str) -> Layout:
-    """Widths of the columns of a table and the white behind each of its numbers.
+    """Widths of the columns of a table, the white behind each number, the heights of its rows.
 
     Parameters
     ----------
@@ -46,7 +60,7 @@ def layout_of(table: Table, paper: str) -> Layout:
     Returns
     -------
     Layout
-        A row of pads for each row of the table; 0 for what is no number.
+        All that the typesetter need not find out.
     """
     size = SMALL_SIZE if table.small else SIZE
     widths: list[float | None] = []
@@ -65,7 +79,37 @@ def layout_of(table: Table, paper: str) -> Layout:
         words = (_width(word, SMALL_SIZE) for word in _parts_by_word(column.head))
         head = max(*words, min(_width(column.head, SMALL_SIZE), HEAD), 0.0)
         widths.append(max(widest, head) + GAP + SLACK)
-    return Layout(_fitted(table, widths, PAGE[paper]), tuple(zip(*pads, strict=True)))
+    fitted = _fitted(table, widths, PAGE[paper])
+    by_row = tuple(zip(*pads, strict=True))
+    return Layout(fitted, by_row, tuple(_heights(table, fitted, by_row, PAGE[paper])))
+
+
+def _heights(
+    table: Table,
+    widths: tuple[float | None, ...],
+    pads: tuple[tuple[float, ...], ...],
+    page: float,
+) -> Iterator[float | None]:
+    size = SMALL_SIZE if table.small else SIZE
+    left = page - sum(w for w in widths if w is not None)
+    shares = sum(c.share for c, w in zip(table.columns, widths, strict=True) if w is None)
+    rooms = [
+        (left * c.share / shares if w is None else w) - GAP
+        for c, w in zip(table.columns, widths, strict=True)
+    ]
+    line = CAP * size + sum(SMALL_INSETS if table.small else INSETS)
+    for row, behind in zip(table.rows, pads, strict=True):
+        on_one_line = all(
+            is_one_line(cell) and width_of(cell, size) + pad <= room
+            for cell, pad, room in zip(row, behind, rooms, strict=True)
+        )
+        yield line if on_one_line else None
+
+
+def is_one_line(cell: Cell) -> bool:
+    """Whether nothing in a cell begins a new line."""
+    parts = cell if isinstance(cell, tuple) else (cell,)
+    return not any(isinstance(part, Run) and "\n" in part.text for part in parts)
 
 
 def _fitted(table: Table, widths: list[float | None], page: float) -> tuple[float | None, ...]:

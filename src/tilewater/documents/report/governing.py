@@ -2,17 +2,35 @@
 """The ten numbers that a signer looks at first, each with what it rests on."""
 
 from tilewater.basis.requirement import Requirement
+from tilewater.chain.days_rules import probability_key
 from tilewater.documents.paper.blocks import Cell, Column, Run, Table
+from tilewater.documents.report import governing_buffer
 from tilewater.documents.report.reading import TWO, Reading
 from tilewater.documents.words import NOT_KNOWN
 
 CRITERION, SPRING = "capacity.criterion", "capacity.spring"
 SIMULATED = "screening figure, no daily record"
+BRIEF = {"read": "read", "memory": "remembered", "practice": "practice"}
+"""How a limit is known, in one word."""
+OF_TEN = "of years and draws one in ten lies below, one in ten above"
 
 
 def governing_numbers(reading: Reading) -> Table:
     """Ten numbers, each with its basis and where it is worked."""
-    rows = (
+    if reading.material.design.practice.name == "buffer":
+        return _table(
+            _peak(reading),
+            governing_buffer.into_buffer(reading),
+            governing_buffer.flow_rule(reading),
+            governing_buffer.travel_time(reading),
+            _treated(reading),
+            _removed(reading),
+            _crest(reading),
+            _clear_soil(reading),
+            governing_buffer.bank(reading),
+            _cost(reading),
+        )
+    return _table(
         _peak(reading),
         _line(reading, CRITERION, "Through the bed, criterion line", "water at the bypass crest"),
         _line(reading, SPRING, "Through the bed, spring line", "in balance, main full"),
@@ -24,6 +42,9 @@ def governing_numbers(reading: Reading) -> Table:
         _groundwater(reading),
         _cost(reading),
     )
+
+
+def _table(*rows: tuple[Cell, ...]) -> Table:
     return Table(
         (
             Column(""),
@@ -60,7 +81,8 @@ def _line(reading: Reading, here: str, label: str, water: str) -> tuple[Cell, ..
     return _row(
         label,
         reading.say(flow),
-        f"{reading.say(share)} of the peak; chips {chips} at {age} in water of {cold}; {water}",
+        f"{reading.say(share)} of the peak; chips {chips} at {age} in water of {cold}; {water}"
+        + kept_by_draws(reading, share),
         reading,
         flow,
         share,
@@ -88,6 +110,17 @@ def _limit(reading: Reading, ending: str) -> str:
     return "no limit"
 
 
+def kept_by_draws(reading: Reading, value: str) -> str:
+    """How many of the draws keep the chosen criterion on this value; "" where none were made."""
+    design = reading.material.design
+    for row in design.rows:
+        key = probability_key(row.code)
+        is_chosen = design.requirement(f"criteria.{row.code}").binding
+        if row.value == value and is_chosen and reading.known(key):
+            return f"; {reading.say(key, 'ratio', style=TWO)} of the draws keep the limit"
+    return ""
+
+
 def honest(text_status: str, confirmed: bool) -> str:
     """How a limit is known, in words for a signer."""
     if confirmed:
@@ -105,16 +138,16 @@ def by_days(reading: Reading) -> bool:
 
 
 def _treated(reading: Reading) -> tuple[Cell, ...]:
-    key = "removal.treated_volume_share.p50"
-    if key not in reading.trace:
+    label = "Share of a year's water treated"
+    group = "removal.treated_volume_share"
+    if f"{group}.p50" not in reading.trace:
         key = "removal.by_rates.treated_volume_share.p50"
-    basis = reading.say("drain_flow.basis")
-    rests = (
-        f"daily flow {basis}" if by_days(reading) else f"{SIMULATED}: an assumed spread of flows"
-    )
-    return _row(
-        "Share of the year's water treated", reading.say(key, style=TWO), rests, reading, key
-    )
+        rests = f"{SIMULATED}: an assumed spread of flows"
+        return _row(label, reading.say(key, style=TWO), rests, reading, key)
+    basis, middle = reading.say("drain_flow.basis"), reading.say(f"{group}.p50", style=TWO)
+    rests = f"middle {middle}; daily flow {basis}; {OF_TEN}"
+    keys = (f"{group}.{p}" for p in ("p10", "p50", "p90"))
+    return _row(label, span(reading, group), rests, reading, *keys)
 
 
 def removal_group(reading: Reading) -> str:
@@ -132,15 +165,18 @@ def span(reading: Reading, group: str, kind: str = "") -> str:
 
 def _removed(reading: Reading) -> tuple[Cell, ...]:
     group = removal_group(reading)
-    site, bed = (span(reading, f"{group}.{n}_percent", "percent") for n in ("site", "bed"))
+    is_buffer = f"{group}.diverted_percent.p50" in reading.trace
+    enters = ("diverted", "nitrate that enters") if is_buffer else ("bed", "load through the bed")
+    site, bed = (span(reading, f"{group}.{n}_percent", "percent") for n in ("site", enters[0]))
     basis = (
         "not known what share of the load that is"
         if NOT_KNOWN in (site, bed)
-        else f"{site} of the site's load, {bed} of the load through the bed; "
-        + ("one year in ten lies below, one above" if by_days(reading) else "low to high rate")
+        else f"{site} of the site's load, {bed} of the {enters[1]}; "
+        + (OF_TEN if by_days(reading) else "low to high rate")
     )
     key = f"{group}.removed_kg"
-    return _row("Nitrate-N removed in a year", span(reading, key), basis, reading, f"{key}.p50")
+    keys = (f"{key}.{p}" for p in ("p10", "p90"))
+    return _row("Nitrate-N removed in a year", span(reading, key), basis, reading, *keys)
 
 
 def _crest(reading: Reading) -> tuple[Cell, ...]:
@@ -168,7 +204,7 @@ def _clear_soil(reading: Reading) -> tuple[Cell, ...]:
     return _row(
         label,
         reading.words.of_step(value),
-        f"{title}; at least {said} asked, main just full and bed closed",
+        f"{title}; at least {said} asked, main just full and {_practice(reading)} closed",
         reading,
         value.key,
     )
@@ -210,8 +246,33 @@ def _cost(reading: Reading) -> tuple[Cell, ...]:
         "Engineer's estimate",
         reading.say(key),
         f"prices of {priced}, contingency {reading.say('inputs.estimate.contingency')}; "
-        f"{said} a year, new chips included",
+        f"{said} a year{_with_chips(reading)}{_per_mass(reading)}",
         reading,
         key,
         year,
     )
+
+
+def _with_chips(reading: Reading) -> str:
+    return ", new chips included" if "cost.renewals_usd" in reading.trace else ""
+
+
+def _practice(reading: Reading) -> str:
+    return reading.material.design.practice.name
+
+
+def _per_mass(reading: Reading) -> str:
+    """What the nitrogen costs, as a range; "" where it is not known."""
+    said = cost_per_mass(reading)
+    return "" if said == NOT_KNOWN else f"; {said} of nitrogen"
+
+
+def cost_per_mass(reading: Reading) -> str:
+    """Cost of the nitrogen taken out, from the cheap end to the dear one."""
+    keys = [f"cost.usd_per_kg.{p}" for p in ("p10", "p90")]
+    if not reading.known(*keys):
+        return NOT_KNOWN
+    unit = "USD/lb" if reading.words.system == "us" else "USD/kg"
+    low, high = sorted(float(reading.value(key)) for key in keys)
+    said = [reading.words.say(value, unit, style=TWO) for value in (low, high)]
+    return f"{said[0].rpartition('/')[0]} to {said[1]}"

@@ -12,6 +12,7 @@ from tilewater.documents.paper.blocks import (
     Table,
     number,
 )
+from tilewater.documents.report.governing import cost_per_mass
 from tilewater.documents.report.reading import TWO, Reading
 from tilewater.economics.price_items import allowed_units
 
@@ -66,6 +67,8 @@ def money_pages(reading: Reading) -> tuple[Block, ...]:
             (
                 f"A year, new chips, upkeep and interest included: {year}",
                 *reading.marks("cost.annual_usd"),
+                f". The nitrogen that it takes out costs {cost_per_mass(reading)}",
+                *reading.marks("cost.usd_per_kg.p10", "cost.usd_per_kg.p90"),
                 ".",
             )
         ),

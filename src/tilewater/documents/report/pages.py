@@ -1,8 +1,12 @@
 # SPDX-License-Identifier: Apache-2.0
-"""The engineer's report, page after page: the signer's two first, the calculation last."""
+"""The engineer's report in the order of a review.
+
+The signer's two pages, the bed and its drawings, what was put in, the calculation, the rules; then
+what the design is by subject, what is not known, and the sources.
+"""
 
 from tilewater.chain.calculation import calculation
-from tilewater.documents.paper.blocks import Contents, Document, Heading
+from tilewater.documents.paper.blocks import Block, Contents, Document, Heading
 from tilewater.documents.report.bed_pages import bed_pages, drawing_pages
 from tilewater.documents.report.field_pages import field_pages
 from tilewater.documents.report.input_pages import input_pages
@@ -22,24 +26,25 @@ from tilewater.documents.report.working_pages import working_pages
 def report_document(material: ReportMaterial) -> Document:
     """Pages of the report."""
     reading = Reading(material, calculation(material.trace))
-    return on_paper(
-        material,
-        "Design report",
-        (
-            *signer_pages(reading),
-            Heading("Contents", 1, new_page=True),
-            Contents(),
-            *bed_pages(reading),
-            *drawing_pages(reading),
-            *level_pages(reading),
-            *field_pages(reading),
-            *water_pages(reading),
-            *season_pages(reading),
-            *rule_pages(reading),
-            *money_pages(reading),
-            *known_pages(reading),
-            *input_pages(reading),
-            *working_pages(reading),
-            *source_pages(reading),
-        ),
+    first = (*signer_pages(reading), Heading("Contents", 1, new_page=True))
+    rest = (
+        *bed_pages(reading),
+        *drawing_pages(reading),
+        *input_pages(reading),
+        *working_pages(reading),
+        *rule_pages(reading),
+        *level_pages(reading),
+        *field_pages(reading),
+        *water_pages(reading),
+        *season_pages(reading),
+        *money_pages(reading),
+        *known_pages(reading),
+        *source_pages(reading),
     )
+    return on_paper(material, "Design report", (*first, Contents(_lines((*first, *rest))), *rest))
+
+
+def _lines(blocks: tuple[Block, ...]) -> int:
+    """Lines of the table of contents: the title, and every heading of its depth."""
+    told = (block for block in blocks if isinstance(block, Heading))
+    return 1 + sum(block.level <= Contents.depth for block in told)

@@ -1,6 +1,9 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Pages of rules: the standard's rows, then every other rule of the design."""
+"""Pages of rules: the standard's rows, then every rule as it was judged."""
 
+from collections.abc import Iterator
+
+from tilewater.chain.calculation import Ruling
 from tilewater.criteria.standards import CriterionRow
 from tilewater.documents.paper.blocks import (
     Block,
@@ -12,10 +15,10 @@ from tilewater.documents.paper.blocks import (
     Table,
     number,
 )
-from tilewater.documents.report.governing import honest
-from tilewater.documents.report.reading import Reading
+from tilewater.documents.report.governing import BRIEF, honest
+from tilewater.documents.report.reading import SHAPES, Reading
+from tilewater.documents.report.working_pages import formula
 
-SHOWN_ELSEWHERE = ("elevations.", "field.", "criteria.", "uplift.", "emptying.", "frost.")
 COLUMNS = (
     Column("asked", wide=True, share=1.6),
     Column("is", "point"),
@@ -26,7 +29,7 @@ COLUMNS = (
 
 
 def rule_pages(reading: Reading) -> tuple[Block, ...]:
-    """Criteria of the standard, other ways of sizing, rules of the site."""
+    """Criteria of the standard, other ways of sizing, every rule judged."""
     design = reading.material.design
     chosen = [r for r in design.rows if design.requirement(f"criteria.{r.code}").binding]
     others = [r for r in design.rows if r not in chosen]
@@ -42,24 +45,7 @@ def rule_pages(reading: Reading) -> tuple[Block, ...]:
             Heading("Other ways of sizing, not chosen", 2),
             Table(COLUMNS, tuple(_criterion(reading, row) for row in others)),
         ]
-    rest = tuple(
-        (
-            Run(
-                rule.title, "binds" if reading.binds(rule.key) else "" if rule.binding else "muted"
-            ),
-            reading.cell(rule.value),
-            number(
-                reading.words.of_step(reading.trace.steps[rule.limit]), reading.mark(rule.limit)
-            ),
-            reading.status(rule.key),
-            honest(rule.text_status, confirmed=False) + ("" if rule.binding else "; told only"),
-        )
-        for rule in reading.trace.requirements
-        if not rule.key.startswith(SHOWN_ELSEWHERE)
-    )
-    if rest:
-        blocks += [Heading("Site and practice", 2), Table(COLUMNS, rest, small=True)]
-    return tuple(blocks)
+    return (*blocks, *_judged(reading))
 
 
 def _remembered(rows: tuple[CriterionRow, ...]) -> str:
@@ -83,4 +69,50 @@ def _criterion(reading: Reading, row: CriterionRow) -> tuple[Cell, ...]:
         (f"{sign} {limit}", *reading.marks(f"{key}.limit")),
         reading.status(key),
         honesty,
+    )
+
+
+def _judged(reading: Reading) -> Iterator[Block]:
+    """Every rule with its reserve; the tightest of them binds."""
+    rulings = reading.calculation.rulings
+    if not rulings:
+        return
+    yield Heading("Every rule judged", 2)
+    yield formula(reading.calculation.judging, {})
+    yield Table(
+        (
+            Column("no."),
+            Column("rule", wide=True),
+            Column("is", "point"),
+            Column("limit", "point"),
+            Column("scale", "point"),
+            Column("reserve", "point"),
+            Column(""),
+            Column("limit is"),
+        ),
+        tuple(_ruling(reading, ruling) for ruling in rulings),
+        small=True,
+    )
+    yield Paragraph(
+        "≥ at least, ≤ at most. Practice: common practice, no source. Remembered: check it "
+        "against the text. Told: shown, but the verdict does not hang on it.",
+        "note",
+    )
+
+
+def _ruling(reading: Reading, ruling: Ruling) -> tuple[Cell, ...]:
+    rule = ruling.requirement
+    style = "binds" if reading.binds(rule.key) else ""
+    status = str(ruling.status.value)
+    sign = "≥" if rule.operator == ">=" else "≤"
+    limit = number(f"{reading.said(ruling.limit)}", Run(f"[{ruling.limit_mark}]", "small"))
+    return (
+        Run(ruling.mark, "muted", at=ruling.mark),
+        Run(rule.title, "binds" if style else ""),
+        number(reading.said(ruling.value), Run(f"[{ruling.value_mark}] {sign}", "small")),
+        limit,
+        number(reading.said(ruling.scale)),
+        number(reading.said(ruling.slack)),
+        Run(SHAPES.get(status, status), "binds" if style else ""),
+        BRIEF[rule.text_status] + ("" if rule.binding else ", told"),
     )

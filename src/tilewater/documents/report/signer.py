@@ -1,10 +1,13 @@
 # SPDX-License-Identifier: Apache-2.0
 """The signer's two pages: the answer, ten numbers with their basis, what is open, the signature."""
 
+import re
 from collections.abc import Iterator
 
 from tilewater.basis.findings import Finding
+from tilewater.basis.requirement import Requirement
 from tilewater.chain.design import Design
+from tilewater.chain.standard import JUDGED_BY
 from tilewater.documents.paper.blocks import (
     Banner,
     Block,
@@ -18,18 +21,25 @@ from tilewater.documents.paper.blocks import (
     Seal,
     Table,
     Words,
+    number,
 )
-from tilewater.documents.report.governing import governing_numbers
+from tilewater.documents.report.governing import BRIEF, governing_numbers, kept_by_draws
 from tilewater.documents.report.reading import Reading, sentence
 from tilewater.documents.report.since import since_last
+from tilewater.documents.words import Words as Wording
 
 STATEMENT = (
     "I have checked the numbers above and what they rest on, and take the design as mine. "
     "Tilewater assists an engineer; it does not seal a design."
 )
+ROOM = "Left empty for the seal of the engineer who signs"
 LINES = ("Name and licence", "Signature", "Date")
 SHOWN = 7
 """Open items, changes or cautions told on these pages; the rest stand further back."""
+LONGEST = 170
+"""Letters of a caution that are told here."""
+NEAR = 5
+"""Rules with the least reserve that are told after the one that binds."""
 
 
 def signer_pages(reading: Reading) -> tuple[Block, ...]:
@@ -39,10 +49,10 @@ def signer_pages(reading: Reading) -> tuple[Block, ...]:
         Heading("Ten numbers that the design rests on", 2),
         governing_numbers(reading),
         Paragraph(
-            "In brackets: where the number is worked, in the calculation at the end. "
-            + _conventions(reading),
+            "In brackets: where the number is worked, in the calculation. " + _conventions(reading),
             "note",
         ),
+        *_near(reading),
         NewPage(),
         Heading("Open items", 2),
         *_open_items(reading.material.design),
@@ -52,7 +62,7 @@ def signer_pages(reading: Reading) -> tuple[Block, ...]:
         *since_last(reading),
         Heading("Cautions", 2),
         *_cautions(reading.material.findings),
-        Seal(STATEMENT, LINES),
+        Seal(STATEMENT, ROOM, LINES),
     )
 
 
@@ -86,9 +96,10 @@ def _about(reading: Reading) -> Iterator[str]:
             ),
         )
     )
-    standard, edition = (told(f"inputs.criteria.{part}") for part in ("standard", "edition"))
+    standard, edition = (told(f"{JUDGED_BY}.{part}") for part in ("standard", "edition"))
+    what = reading.material.design.practice.words
     judged = f"practice standard {standard}, edition {edition}" if standard and edition else ""
-    yield " · ".join(filter(None, ("Woodchip bed on a tile main", judged)))
+    yield " · ".join(filter(None, (f"{what[0].upper()}{what[1:]} on a tile main", judged)))
 
 
 def _counted(reading: Reading) -> str:
@@ -111,7 +122,8 @@ def binding_words(reading: Reading) -> str:
     rule = design.requirement(binding.key)
     value, limit = trace.steps[rule.value], trace.steps[rule.limit]
     is_short = trace.value(f"{rule.key}.status") == "short"
-    apart = words.of_key(value.key, abs(float(value.value) - float(limit.value)), value.unit)
+    left = abs(float(value.value) - float(limit.value))
+    apart = _apart(words.of_key(value.key, left, value.unit))
     where = f" at the {rule.where}" if rule.where and rule.where not in rule.title else ""
     asked = "at least" if rule.operator == ">=" else "at most"
     beyond = "short" if rule.operator == ">=" else "too much"
@@ -119,7 +131,54 @@ def binding_words(reading: Reading) -> str:
     return (
         f"{stands}: {rule.title[0].lower()}{rule.title[1:]}{where}. "
         f"It is {words.of_step(value)} where {asked} {words.of_step(limit)} is asked, "
-        f"{apart} {beyond if is_short else 'to spare'}."
+        f"{apart} {beyond if is_short else 'to spare'}{kept_by_draws(reading, rule.value)}."
+    )
+
+
+def _apart(said: str) -> str:
+    """A difference; one of two shares is in points, not in a percent of either."""
+    return said.replace(" %", " points")
+
+
+def _near(reading: Reading) -> Iterator[Block]:
+    """Rules that come next after the one that binds, for who asks what else is thin."""
+    trace, words, binding = reading.trace, reading.words, reading.material.design.governs
+    rules = [
+        rule
+        for rule in trace.requirements
+        if rule.binding
+        and not rule.exact
+        and reading.known(f"{rule.key}.slack")
+        and (binding is None or rule.key != binding.key)
+    ]
+    rules.sort(key=lambda rule: float(reading.value(f"{rule.key}.slack")))
+    if not rules:
+        return
+    yield Heading("Next in reserve", 2)
+    yield Table(
+        (
+            Column("rule", wide=True, share=2.4),
+            Column("is", "point"),
+            Column("limit", "point"),
+            Column("left", "point"),
+            Column("limit is"),
+        ),
+        tuple(_thin(reading, words, rule) for rule in rules[:NEAR]),
+        small=True,
+    )
+
+
+def _thin(reading: Reading, words: Wording, rule: Requirement) -> tuple[Cell, ...]:
+    value, limit = reading.trace.steps[rule.value], reading.trace.steps[rule.limit]
+    left = float(value.value) - float(limit.value)
+    if rule.operator == "<=":
+        left = -left
+    return (
+        rule.title,
+        reading.cell(rule.value),
+        reading.cell(rule.limit),
+        number(_apart(words.of_key(value.key, left, value.unit))),
+        BRIEF[rule.text_status],
     )
 
 
@@ -196,16 +255,29 @@ def _judgement(reading: Reading) -> Iterator[Block]:
 
 
 def _cautions(findings: tuple[Finding, ...]) -> Iterator[Block]:
-    """What was found, by its subject; the words stand under Findings."""
-    told: dict[str, list[str]] = {}
-    for finding in findings:
-        if finding.severity in ("fails", "caution"):
-            told.setdefault(finding.severity, []).append(finding.subject)
+    """What was found: the first of it in a sentence each, the rest by its subject."""
+    told = False
+    for severity, label in (("fails", "Could not be computed"), ("caution", "Cautions")):
+        found = [finding for finding in findings if finding.severity == severity]
+        if not found:
+            continue
+        told = True
+        yield Items(
+            tuple(
+                (Run(f"{f.subject}: ", "bold"), _first_sentence(f.message)) for f in found[:SHOWN]
+            )
+        )
+        rest = list(dict.fromkeys(finding.subject for finding in found[SHOWN:]))
+        if rest:
+            more = f"; and {len(rest) - SHOWN} more" if len(rest) > SHOWN else ""
+            said = "; ".join(rest[:SHOWN])
+            yield Paragraph(f"{label} too: {said}{more}. All stand under Findings.", "note")
     if not told:
         yield Paragraph("None.")
-    for severity, label in (("fails", "Could not be computed"), ("caution", "Cautions")):
-        if severity in told:
-            subjects = list(dict.fromkeys(told[severity]))
-            more = f"; and {len(subjects) - 2 * SHOWN} more" if len(subjects) > 2 * SHOWN else ""
-            said = "; ".join(subjects[: 2 * SHOWN])
-            yield Paragraph((Run(f"{label}: ", "bold"), f"{said}{more}. In full under Findings."))
+
+
+def _first_sentence(message: str) -> str:
+    """Up to the first full stop that a capital letter follows."""
+    match = re.match(r".+?[.!?](?=\s+[A-Z]|$)", message, re.DOTALL)
+    said = match[0] if match else message
+    return said if len(said) <= LONGEST else f"{said[:LONGEST].rsplit(' ', 1)[0]} …"
