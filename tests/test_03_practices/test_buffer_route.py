@@ -15,6 +15,7 @@ from tilewater.basis.errors import OutOfDomain
 from tilewater.basis.trace import Given
 from tilewater.hydraulics.board_sets import board_set_sharp_francis
 from tilewater.hydraulics.groundwater import buffer_flow_dupuit, buffer_travel_time_dupuit
+from tilewater.nitrate.parameter_ranges import draws_of_ranges
 from tilewater.practices.bed.year_sums import removed_by_year, treated_share_by_year
 from tilewater.practices.buffer import _route
 from tilewater.practices.buffer.day_steps import (
@@ -24,7 +25,7 @@ from tilewater.practices.buffer.day_steps import (
     friction_of_line,
     loss_per_flow,
 )
-from tilewater.practices.buffer.draws import draw_buffers, middle_buffer
+from tilewater.practices.buffer.draws import buffer_ranges, draw_buffers, middle_buffer
 from tilewater.practices.buffer.route import (
     BufferDraw,
     BufferYears,
@@ -260,9 +261,11 @@ def test_compiled_days_are_those_of_the_readable_twin():
     assert np.array_equal(twin[:, 4], run.retention_days)
 
 
-@pytest.mark.law(of=(route_buffer_by_year, draw_buffers, middle_buffer))
+@pytest.mark.law(of=(route_buffer_by_year, draw_buffers, buffer_ranges, middle_buffer))
 def test_sums_by_year_are_those_of_the_days_for_any_threads():
-    drawn = draw_buffers(40, 3, *GIVEN[:5], 2.0, *GIVEN[5:])
+    ranges = buffer_ranges(2.0, 0.35, 0.10, 0.10, 1.97, 2.0)
+    fixed = (*GIVEN[:5], 20.0, 100.0, 10.0, 8.0)
+    drawn = draw_buffers(draws_of_ranges(ranges, 40, 3), *fixed)
     year = np.repeat(np.arange(3), 365)
     one, two = (route_buffer_by_year(series(), year, drawn, BOARDS, threads=n) for n in (1, 3))
     assert np.array_equal(one, two)
@@ -276,9 +279,7 @@ def test_sums_by_year_are_those_of_the_days_for_any_threads():
     for field in ("conductance", "porosity", "drainable", "nitrate_factor"):
         median = np.median([getattr(each, field) for each in drawn])
         assert median == pytest.approx(getattr(middle, field), rel=0.06)
-    assert draw_buffers(8, 1, *GIVEN[:5], 2.0, *GIVEN[5:]) == draw_buffers(
-        8, 1, *GIVEN[:5], 2.0, *GIVEN[5:]
-    )
+    assert drawn == draw_buffers(draws_of_ranges(ranges, 40, 3), *fixed)
 
 
 @pytest.mark.law(of=(BufferDraw, buffer_years, route_buffer_days))

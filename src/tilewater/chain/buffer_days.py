@@ -5,14 +5,18 @@ The soil fills and drains from day to day; boards and ditch are those of each se
 every uncertain parameter gives the days that are shown; the draws give the range.
 """
 
+from tilewater.basis.compiled import has_compiler
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
 from tilewater.chain.day_series import add_dates, add_series, has_days
 from tilewater.chain.days import are_summed
 from tilewater.chain.days_rules import shares_of
 from tilewater.chain.days_sums import Through, add_sums
+from tilewater.chain.nitrate_days import pattern_of
+from tilewater.chain.redrawn import add_pairs
+from tilewater.chain.updated import add_updates
 from tilewater.practices.buffer import draw_rules
-from tilewater.practices.buffer.day_steps import add_buffer_days
+from tilewater.practices.buffer.day_steps import add_buffer_days, add_sums_of_draws
 from tilewater.practices.buffer.rules import flow_rule_604
 
 THROUGH = Through("diverted_percent", "into the buffer")
@@ -31,8 +35,11 @@ def add_days_of_buffer(trace: Trace) -> None:
         return
     add_dates(trace)
     add_series(trace)
-    add_buffer_days(trace)
+    add_buffer_days(trace, add_updates)
     if are_summed(trace):
+        if has_compiler():
+            add_pairs(trace)
+            add_sums_of_draws(trace, "pairs", "pairs_draws", "pairs_sums")
         add_sums(trace, THROUGH)
 
 
@@ -82,7 +89,8 @@ def tell_buffer_days(trace: Trace) -> None:
             "Removal",
             f"The range is of {len(trace.value('days.draws'))} draws of soil, kinetics and nitrate "
             f"over {whole} years of {trace.value('water.basis')} drain flow. Removal is taken as "
-            "first order, at rates that nobody measured here; nitrate is the same every day.",
+            "first order, at rates that nobody measured here; nitrate is "
+            f"{pattern_of(trace)}.",
             source="derived",
         )
     )

@@ -12,7 +12,7 @@ from tilewater.basis.trace import Trace
 from tilewater.chain.day_series import add_dates, add_series, has_days
 from tilewater.chain.days_sums import add_sums
 from tilewater.chain.nitrate_days import pattern_of
-from tilewater.chain.redrawn import PAIRS, redraw_one_by_one
+from tilewater.chain.redrawn import add_pairs
 from tilewater.chain.updated import add_updates
 from tilewater.chain.updated_draws import draws_key, keep_agreeing
 from tilewater.nitrate.measured_removal import removal_above_measured
@@ -44,10 +44,10 @@ def add_days(trace: Trace) -> None:
     settings = _add_settings(trace)
     _add_table(trace, settings)
     add_series(trace)
-    ranges = _add_runs(trace)
+    _add_runs(trace)
     _add_years(trace)
     if has_compiler():
-        _add_pairs(trace, ranges)
+        _add_pairs(trace)
     add_sums(trace)
 
 
@@ -120,8 +120,8 @@ YEARS = {
 """What makes a bed of one draw."""
 
 
-def _add_runs(trace: Trace) -> str:
-    """The days at the middle of every range, and the draws; returns the key of their ranges."""
+def _add_runs(trace: Trace) -> None:
+    """The days at the middle of every range, and the draws."""
     compute = trace.compute
     compute(
         "days.ranges",
@@ -168,7 +168,6 @@ def _add_runs(trace: Trace) -> str:
         drawn="days.drawn",
         **YEARS,
     )
-    return ranges
 
 
 def _add_years(trace: Trace) -> None:
@@ -185,19 +184,9 @@ def _add_years(trace: Trace) -> None:
     keep_agreeing(trace)
 
 
-def _add_pairs(trace: Trace, ranges: str) -> None:
+def _add_pairs(trace: Trace) -> None:
     """Some draws again with one parameter drawn anew at a time, for what decides."""
-    trace.constant("days.pair_count", PAIRS, "Draws taken again", source="derived")
-    trace.compute(
-        "days.pairs",
-        redraw_one_by_one,
-        unit="",
-        title="Values with one parameter drawn anew",
-        ranges=ranges,
-        drawn="days.drawn",
-        pairs="days.pair_count",
-        seed="days.seed",
-    )
+    add_pairs(trace)
     trace.compute(
         "days.pairs_draws",
         draws.draw_beds,

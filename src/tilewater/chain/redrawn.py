@@ -6,6 +6,7 @@ from collections.abc import Mapping
 import numpy as np
 
 from tilewater.basis.domain import refuse
+from tilewater.basis.trace import Trace
 from tilewater.chain.variance_shares import Array, Share, total_share
 from tilewater.nitrate.parameter_ranges import Draws, ParameterRange, draws_of_ranges
 
@@ -13,6 +14,21 @@ PAIRS = 128
 """Draws of which each parameter is drawn anew; errors of total shares are then about a tenth."""
 OTHER_SEED = 1000
 """What is added to the seed for the values drawn anew."""
+
+
+def add_pairs(trace: Trace) -> None:
+    """Record the first draws with one parameter drawn anew at a time, under `days.pairs`."""
+    trace.constant("days.pair_count", PAIRS, "Draws taken again", source="derived")
+    trace.compute(
+        "days.pairs",
+        redraw_one_by_one,
+        unit="",
+        title="Values with one parameter drawn anew",
+        ranges=dict(trace.steps["days.drawn"].inputs)["ranges"],
+        drawn="days.drawn",
+        pairs="days.pair_count",
+        seed="days.seed",
+    )
 
 
 def redraw_one_by_one(

@@ -6,12 +6,13 @@ Needs `days.series`, the `DaySeries` of the job, and `days.year`, the year of ea
 functions of `practices.bed.year_sums` turn into kilograms and percents.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from tilewater.basis.compiled import has_compiler
 from tilewater.basis.trace import Trace
 from tilewater.hydraulics._board_set import BoardSet
 from tilewater.hydraulics.distribution_line import line_friction
+from tilewater.nitrate.parameter_ranges import draws_of_ranges
 from tilewater.practices.bed._split import Array
 from tilewater.practices.bed.board_steps import set_key
 from tilewater.practices.bed.settings import DESIGN
@@ -23,8 +24,20 @@ DRAWS, DRAWS_UNCOMPILED = 1024, 32
 SEED = 1
 
 
-def add_buffer_days(trace: Trace) -> None:
-    """Record boards by setting, the routed days and the sums of the draws."""
+def as_stated(trace: Trace, ranges: str) -> str:
+    """Key of the ranges as the job states them."""
+    return ranges
+
+
+STATED_RANGES = ("porosity", "drainable_porosity", "rate_per_day", "q10", "uptake")
+"""What the job states and the draws spread; the rest is the same in every draw."""
+
+
+def add_buffer_days(trace: Trace, narrowed: Callable[[Trace, str], str] = as_stated) -> None:
+    """Record boards by setting, the routed days and the sums of the draws.
+
+    `narrowed` gives the key of the ranges to draw from, after what was measured of those stated.
+    """
     _add_boards(trace)
     _add_losses(trace)
     stated = _stated(trace)
@@ -52,23 +65,45 @@ def add_buffer_days(trace: Trace) -> None:
     if factor not in trace:
         return
     trace.compute(
-        "days.draws",
-        draws.draw_buffers,
+        "days.ranges",
+        draws.buffer_ranges,
         unit="",
-        title="Soil and kinetics drawn from their ranges",
+        title="Ranges of soil and kinetics, about what the job states",
+        conductivity_factor=factor,
+        **{name: stated[name] for name in STATED_RANGES},
+    )
+    ranges = narrowed(trace, "days.ranges")
+    trace.compute(
+        "days.drawn",
+        draws_of_ranges,
+        unit="",
+        title="Values drawn from every range",
+        ranges=ranges,
         count="days.draw_count",
         seed="days.seed",
-        conductivity_factor=factor,
-        **stated,
+    )
+    add_sums_of_draws(trace, "drawn", "draws", "sums")
+
+
+def add_sums_of_draws(trace: Trace, drawn: str, beds: str, sums: str) -> None:
+    """Record buffers and their sums by year of draws, under names below `days.`."""
+    fixed = {name: key for name, key in _stated(trace).items() if name not in STATED_RANGES}
+    trace.compute(
+        f"days.{beds}",
+        draws.draw_buffers,
+        unit="",
+        title="Soil and kinetics of every draw",
+        drawn=f"days.{drawn}",
+        **fixed,
     )
     trace.compute(
-        "days.sums",
+        f"days.{sums}",
         route.route_buffer_by_year,
         unit="",
         title="Sums by year of every draw",
         series="days.series",
         year="days.year",
-        buffers="days.draws",
+        buffers=f"days.{beds}",
         boards="days.boards",
     )
 

@@ -1,9 +1,10 @@
 # SPDX-License-Identifier: Apache-2.0
 """Soil and kinetics of a buffer at the middle of every range, and drawn from the ranges."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 
-from tilewater.nitrate.parameter_ranges import draw_parameters, read_ranges
+from tilewater.nitrate.parameter_ranges import ParameterRange, Values, read_ranges
 from tilewater.practices.buffer.removal import REFERENCE_C, oxic_days_of
 from tilewater.practices.buffer.route import BufferDraw, BufferYears, buffer_years
 
@@ -80,57 +81,85 @@ def middle_buffer(
     return buffer_years(draw)
 
 
+def buffer_ranges(
+    conductivity_factor: float,
+    porosity: float,
+    drainable_porosity: float,
+    rate_per_day: float,
+    q10: float,
+    uptake: float,
+) -> dict[str, ParameterRange]:
+    """Ranges of soil and kinetics, moved to the values of the job.
+
+    Parameters
+    ----------
+    conductivity_factor : float
+        How far the conductivity may be off, as a factor either way, 5 and 95 percent. [-]
+    porosity, drainable_porosity : float
+        Effective; what fills and drains; middle. [-]
+    rate_per_day : float
+        First-order rate at 15 degC, middle. [1/day]
+    q10 : float
+        Factor of rate and uptake per 10 degC, middle. [-]
+    uptake : float
+        Oxygen taken up in a day, at 15 degC, middle. [mg/L/day]
+
+    Returns
+    -------
+    dict of str to ParameterRange
+        By name; that of the conductivity is a factor about the value of the job.
+
+    References
+    ----------
+    practice, ranges of `practice_buffer_ranges`
+    """
+    ranges = read_ranges(PACKAGE, TABLE)
+    by = replace(
+        ranges["buffer-conductivity"], low=1.0 / conductivity_factor, high=conductivity_factor
+    )
+    return {
+        "buffer-conductivity": by,
+        "buffer-porosity": ranges["buffer-porosity"].about_value(porosity),
+        "buffer-drainable": ranges["buffer-drainable"].about_value(drainable_porosity),
+        "buffer-rate": ranges["buffer-rate"].about_value(rate_per_day),
+        "buffer-q10": ranges["buffer-q10"].about_value(q10),
+        "oxygen-uptake": ranges["oxygen-uptake"].about_value(uptake),
+        "nitrate-factor": ranges["nitrate-factor"],
+    }
+
+
 def draw_buffers(
-    count: float,
-    seed: float,
+    drawn: Mapping[str, Values],
     length: float,
     width: float,
     barrier: float,
     line_invert: float,
     conductivity: float,
-    conductivity_factor: float,
-    porosity: float,
-    drainable_porosity: float,
     loss_linear: float,
     loss_square: float,
     tested_at: float,
-    rate_per_day: float,
-    q10: float,
     oxygen: float,
-    uptake: float,
 ) -> tuple[BufferYears, ...]:
-    """Soil and kinetics drawn from their ranges, moved to the values of the job.
+    """Soil and kinetics of every draw.
 
     Parameters
     ----------
-    count : float
-        Draws. [-]
-    seed : float
-        Another seed gives other draws. [-]
+    drawn : mapping of str to array of shape (draws,)
+        Values by name, each in the unit of its range. [-]
     length, width : float
         Line that feeds, and width of the strip. [m]
     barrier, line_invert : float
         Top of the restrictive layer, and invert of the line. [m]
     conductivity : float
         Lateral, at the temperature of the tests, middle. [m/s]
-    conductivity_factor : float
-        How far it may be off, as a factor either way, 5 and 95 percent. [-]
-    porosity, drainable_porosity : float
-        Effective; what fills and drains; middle. [-]
     loss_linear : float
         Head that the line loses per flow, at the middle conductivity. [s/m2]
     loss_square : float
         Head that the line loses per flow squared. [s2/m5]
     tested_at : float
         Ground water in the tests. [degC]
-    rate_per_day : float
-        First-order rate at 15 degC, middle. [1/day]
-    q10 : float
-        Factor of rate and uptake per 10 degC, middle. [-]
     oxygen : float
         In the drain water. [mg/L]
-    uptake : float
-        Oxygen taken up in a day, at 15 degC, middle. [mg/L/day]
 
     Returns
     -------
@@ -138,28 +167,12 @@ def draw_buffers(
 
     Notes
     -----
-    x_i = quantile_i(u_i), u stratified and drawn for each name by itself    (mckay1979)
-
     The loss where water spreads goes with the conductivity.
 
     References
     ----------
-    mckay1979, Latin hypercube
-    practice, ranges of `practice_buffer_ranges`
+    derived, a record for each draw
     """
-    ranges = read_ranges(PACKAGE, TABLE)
-    wanted = [
-        replace(
-            ranges["buffer-conductivity"], low=1.0 / conductivity_factor, high=conductivity_factor
-        ),
-        ranges["buffer-porosity"].about_value(porosity),
-        ranges["buffer-drainable"].about_value(drainable_porosity),
-        ranges["buffer-rate"].about_value(rate_per_day),
-        ranges["buffer-q10"].about_value(q10),
-        ranges["oxygen-uptake"].about_value(uptake),
-        ranges["nitrate-factor"],
-    ]
-    drawn = draw_parameters(wanted, int(count), seed=int(seed))
 
     def one(i: int) -> BufferYears:
         value = {slug: float(values[i]) for slug, values in drawn.items()}
@@ -184,4 +197,4 @@ def draw_buffers(
         )
         return buffer_years(draw)
 
-    return tuple(one(i) for i in range(int(count)))
+    return tuple(one(i) for i in range(next(iter(drawn.values())).size))
