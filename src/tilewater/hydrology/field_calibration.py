@@ -103,12 +103,12 @@ class Goodness:
         return (1.0 - self.kling_gupta) + abs(self.without_flow - self.without_flow_measured)
 
 
-def goodness_of(run: Series, days: FlowDays) -> Goodness:
+def goodness_of(simulated: Series, days: FlowDays) -> Goodness:
     """How near a run of the field comes to the measured days.
 
     Parameters
     ----------
-    run : array
+    simulated : array
         Simulated flow of each day. [m/s]
     days : FlowDays
         Measured flow of the same days, nan where there is none. [-]
@@ -124,14 +124,14 @@ def goodness_of(run: Series, days: FlowDays) -> Goodness:
         If no day was measured or nothing flowed.
     """
     there = np.isfinite(days.flow)
-    simulated, measured = run[there], days.flow[there]
+    ours, measured = simulated[there], days.flow[there]
     return Goodness(
-        bias(simulated, measured),
-        nash_sutcliffe(simulated, measured),
-        kling_gupta(simulated, measured),
-        days_without_flow_share(simulated),
+        bias(ours, measured),
+        nash_sutcliffe(ours, measured),
+        kling_gupta(ours, measured),
+        days_without_flow_share(ours),
         days_without_flow_share(measured),
-        season_errors(simulated, measured, days.month[there]),
+        season_errors(ours, measured, days.month[there]),
     )
 
 

@@ -127,12 +127,12 @@ def kling_gupta(simulated: Series, measured: Series) -> float:
     return 1.0 - math.hypot(together - 1.0, spread - 1.0, bias(simulated, measured))
 
 
-def days_without_flow_share(flow: Series) -> float:
+def days_without_flow_share(daily_depth: Series) -> float:
     """Share of the days on which less flows than a weir can show.
 
     Parameters
     ----------
-    flow : array
+    daily_depth : array
         Flow of each day over the drained area. [m/s]
 
     Returns
@@ -153,9 +153,9 @@ def days_without_flow_share(flow: Series) -> float:
     ----------
     derived, days counted
     """
-    if flow.size == 0:
+    if daily_depth.size == 0:
         raise OutOfDomain("The series has 0 days. At least one is needed. Give measured days.")
-    return float((flow < NO_FLOW).mean())
+    return float((daily_depth < NO_FLOW).mean())
 
 
 def season_errors(simulated: Series, measured: Series, month: Months) -> tuple[float, ...]:
