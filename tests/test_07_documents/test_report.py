@@ -155,7 +155,7 @@ def told_in_pieces(material: ReportMaterial) -> Iterator[str]:
         if step.key.startswith("inputs.price.") and isinstance(step.value, float):
             for unit in ("m3", "m2", "m", "ground", ""):
                 yield words.unit_price(step.value, unit).lstrip("$")
-        if step.key in ("pool_reach_m",) and isinstance(step.value, float):
+        if step.key in ABOUT and isinstance(step.value, float):
             yield from numbers_of(words.about(step.value))
     for rule in trace.requirements:
         value, limit = trace.steps[rule.value], trace.steps[rule.limit]
@@ -171,6 +171,7 @@ def told_in_pieces(material: ReportMaterial) -> Iterator[str]:
     yield from map(str, counts)
 
 
+ABOUT = ("pool_reach_m", "bed.length_bottom_m", "bed.width_bottom_m", "bed.media_depth_m")
 FIXED = {
     *(str(n) for n in range(1, 11)),  # rows of the governing numbers
     *("5", "15", "30", "60", "100"),  # edges of the classes of flow, in percent
