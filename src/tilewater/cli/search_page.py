@@ -23,12 +23,16 @@ INLET, OUTLET = "boards.inlet-design.height_m", "boards.outlet-design.height_m"
 TOGETHER = (("floor", (LENGTH, WIDTH), " by "), ("boards", (INLET, OUTLET), ", "))
 """Sizes that are told in one column."""
 SHORT_TITLES = {
+    LENGTH: "long",
+    WIDTH: "wide",
+    INLET: "inlet boards",
+    OUTLET: "outlet boards",
     "bed.media_depth_m": "chips",
     "bed.side_slope": "slope",
     "pipes.diameter_m": "pipes",
     "headers.diameter_m": "headers",
 }
-"""Heads of the other columns."""
+"""Heads of the columns of one size."""
 
 
 def search_page(searched: Searched, words: Words) -> Iterator[RenderableType]:
