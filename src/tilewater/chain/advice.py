@@ -27,7 +27,7 @@ from tilewater.chain.measurements import (
 )
 from tilewater.chain.measuring import Settled, Worth, worth_of_measuring
 from tilewater.chain.practice import Practice
-from tilewater.chain.updated_draws import draws_key
+from tilewater.chain.updated_draws import are_weighed
 from tilewater.chain.variance_shares import Array, Share, VarianceShares
 from tilewater.criteria.standards import CriterionRow
 from tilewater.nitrate.parameter_ranges import ParameterRange
@@ -72,7 +72,7 @@ def advice_in_order(trace: Trace) -> tuple[Weighed, ...]:
 
 def _add_options(trace: Trace, rows: tuple[CriterionRow, ...], practice: Practice) -> bool:
     """Cost of a kilogram by draw, and whether each draw fits; False where no choice is weighed."""
-    if draws_key(trace, "d") != "d" or not trace.known("cost.annual_usd", REMOVED):
+    if are_weighed(trace) or not trace.known("cost.annual_usd", REMOVED):
         return False
     binding = {r.key: r.binding for r in trace.requirements}
     judged: dict[str, str] = {}

@@ -14,7 +14,7 @@ import numpy as np
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
 from tilewater.chain.redrawn import total_shares
-from tilewater.chain.updated_draws import draws_key
+from tilewater.chain.updated_draws import are_weighed, as_drawn
 from tilewater.chain.variance_shares import (
     DRAWS_PER_TERM,
     LEAST_DRAWS,
@@ -58,7 +58,7 @@ class YearShares:
 
 def can_decide(trace: Trace) -> bool:
     """Whether there are draws enough of every parameter."""
-    sums = draws_key(trace, "days.sums")
+    sums = as_drawn(trace, "days.sums")
     if not trace.known(DRAWN, WHOLE, sums):
         return False
     names, draws = len(trace.value(DRAWN)), trace.value(sums).shape[0]
@@ -70,7 +70,7 @@ def add_decides(trace: Trace) -> None:
     if not can_decide(trace):
         return
     for name, (words, function, unit) in OUTPUTS.items():
-        for key, sums in (("all", draws_key(trace, "days.sums")), ("pairs", PAIRS_SUMS)):
+        for key, sums in (("all", as_drawn(trace, "days.sums")), ("pairs", PAIRS_SUMS)):
             if sums in trace:
                 trace.compute(
                     f"{HERE}.{key}.{name}",
@@ -82,7 +82,7 @@ def add_decides(trace: Trace) -> None:
                 )
         _add_shares(trace, name, f"{HERE}.all.{name}", f"{HERE}.pairs.{name}", words)
     _add_cost(trace)
-    if trace.known("days.all.share_of_peak") and draws_key(trace, "d") == "d":
+    if trace.known("days.all.share_of_peak") and not are_weighed(trace):
         _add_shares(trace, PEAK, "days.all.share_of_peak", "", "share of the peak treated")
     _add_single_years(trace)
     _tell(trace)
@@ -142,7 +142,7 @@ def _add_single_years(trace: Trace) -> None:
         unit="",
         title=f"What decides: {words}",
         parameters=DRAWN,
-        sums=draws_key(trace, "days.sums"),
+        sums=as_drawn(trace, "days.sums"),
         whole=WHOLE,
     )
     _add_members(trace, SINGLE, (*trace.value(DRAWN), YEAR), words)
