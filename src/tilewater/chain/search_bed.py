@@ -257,6 +257,19 @@ def stackable(trace: Trace, room: float) -> list[float]:
         With the boards of the job. [-]
     room : float
         Highest stack. [m]
+
+    Returns
+    -------
+    list of float
+        Heights from the lowest. [m]
+
+    Notes
+    -----
+    H = sum of boards and their seals    (derived)
+
+    References
+    ----------
+    derived, sums of what can be bought
     """
     gap = float(trace.value("inputs.boards.seal_gap_m"))
     boards = {

@@ -327,9 +327,7 @@ def compare(
     raise typer.Exit(DONE if compared.fits else SHORT)
 
 
-def _search(
-    job: Path, beds: int, *, as_json: bool, units: System | None, out: Path | None
-) -> None:
+def _search(job: Path, beds: int, *, as_json: bool, units: System | None, out: Path | None) -> None:
     """Search instead of one design, and leave."""
     from tilewater.cli.verbs import show_search
 
