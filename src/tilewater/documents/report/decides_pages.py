@@ -7,7 +7,6 @@ from itertools import pairwise
 from tilewater.chain.advice import advice_in_order
 from tilewater.chain.decides import HERE
 from tilewater.chain.measurements import LITTLE, advice_words, cannot_tell
-from tilewater.chain.result_decides import in_order_of_share
 from tilewater.chain.side_effects import HERE as SIDE
 from tilewater.documents.paper.blocks import (
     Block,
@@ -44,8 +43,9 @@ def what_decides(reading: Reading) -> Iterator[Block]:
 
 
 def _causes(reading: Reading, output: str) -> str:
-    shares = in_order_of_share(reading.value(f"{HERE}.{output}.shares"))
-    told = [(name, one) for name, one in shares if one.is_told and one.share >= LITTLE]
+    shares = reading.value(f"{HERE}.{output}.shares").first
+    order = sorted(shares.items(), key=lambda item: -float(item[1].share))
+    told = [(name, one) for name, one in order if one.is_told and one.share >= LITTLE]
     return (
         ", ".join(
             f"{name.replace('-', ' ')} {100 * one.share:.0f} ± {100 * one.error:.0f}"
