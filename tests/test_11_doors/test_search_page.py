@@ -101,3 +101,16 @@ def test_the_first_interrupt_ends_the_search_and_the_second_the_program() -> Non
 
     assert STOPPING in " ".join(taken.get().split())
     assert signal.getsignal(signal.SIGINT) is before
+
+
+@pytest.mark.works(of=(main.design,))
+def test_what_is_of_one_design_does_not_stand_beside_a_search() -> None:
+    line = ["design", str(FARM), "--search", "--explain", "bed.length_m"]
+
+    answer = CliRunner().invoke(main.app, line)
+
+    assert answer.exit_code == 2
+    assert answer.stderr == (
+        "--search looks at many beds; --explain, --day, --issue and --compare-with are of one. "
+        "Write one of its sizes into the job, and design that.\n"
+    )

@@ -327,10 +327,19 @@ def compare(
     raise typer.Exit(DONE if compared.fits else SHORT)
 
 
-def _search(job: Path, beds: int, *, as_json: bool, units: System | None, out: Path | None) -> None:
-    """Search instead of one design, and leave."""
+def _search(
+    job: Path, beds: int, *beside: object, as_json: bool, units: System | None, out: Path | None
+) -> None:
+    """Search instead of one design, and leave; what belongs to one design cannot stand beside."""
     from tilewater.cli.verbs import show_search
 
+    if any(beside):
+        print(
+            "--search looks at many beds; --explain, --day, --issue and --compare-with are of one. "
+            "Write one of its sizes into the job, and design that.",
+            file=sys.stderr,
+        )
+        raise typer.Exit(AT_FAULT)
     found = show_search(job, beds, as_json=as_json, units=units, out=out)
     raise typer.Exit(DONE if found else SHORT)
 
@@ -379,7 +388,8 @@ def design(
     _require_day(day, explain, "removal.removed_kg.p50")
     reader = _system(units)
     if search:
-        _search(job, beds, as_json=as_json, units=reader, out=out)
+        beside = (explain, day, issue, compare_with)
+        _search(job, beds, *beside, as_json=as_json, units=reader, out=out)
     words = words_of_issue(issue, by, note, writes_all=papers and not explain)
     outcome = design_job(job)
     if day:
