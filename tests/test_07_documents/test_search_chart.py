@@ -63,7 +63,9 @@ def test_more_money_lies_to_the_right_and_more_nitrate_above() -> None:
 def test_a_page_without_a_bed_says_so() -> None:
     empty = replace(SCENE, front=(), others=(), own=None, named=())
 
-    assert "No bed was found that falls short of nothing." in words_of(draw_search_chart(empty))
+    for own in (None, SCENE.own):
+        page = words_of(draw_search_chart(replace(empty, own=own)))
+        assert "No bed was found that falls short of nothing." in page
 
 
 @pytest.mark.works(of=(draw_search_chart,))

@@ -23,6 +23,7 @@ RESTS_ON = (
 ENDED = {
     "all asked": "every size there is was asked",
     "front settled": "no size beside the front is better by one step of one axis or of two",
+    "nothing passes": "no neighbour of those that fall short least falls short of less",
     "most beds": "as many beds as were allowed have been routed; more may still move the front",
     "stopped": "it was stopped; what is shown is what was known then",
 }

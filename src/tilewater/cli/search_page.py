@@ -198,6 +198,9 @@ def _how(search: Search) -> RenderableType:
         ("rests on", RESTS_ON),
         ("not varied", "; ".join(search.plan.fixed)),
     ]
-    for requirement in search.untouched:
+    for requirement in search.untouched[:MOST_REASONS]:
         lines.append(("short whatever", requirement.title))
+    if len(search.untouched) > MOST_REASONS:
+        more = len(search.untouched) - MOST_REASONS
+        lines.append(("short whatever", f"and {more} more that no size changes"))
     return block("How it was searched", "", pairs(lines))
