@@ -52,7 +52,7 @@ def owner_document(material: ReportMaterial) -> Document:
                 ANSWERS.get(material.design.verdict, UNSURE).format(material.design.practice.words),
                 _why(reading),
             ),
-            Items(tuple(_in_short(reading))),
+            *_short_list(reading),
             Heading("What it does", 2),
             Paragraph(owner_buffer.does(reading) if is_buffer else _does(reading)),
             Heading("What it will not do", 2),
@@ -88,8 +88,18 @@ def _why(reading: Reading) -> Words:
     return ""
 
 
+def _short_list(reading: Reading) -> Iterator[Block]:
+    if items := tuple(_in_short(reading)):
+        yield Items(items)
+
+
 def _in_short(reading: Reading) -> Iterator[Words]:
-    """What one asks first: what it takes out, costs, does to the field, and asks of one."""
+    """What one asks first: what it takes out, costs, does to the field, and asks of one.
+
+    Nothing of what does not fit.
+    """
+    if reading.material.design.verdict == SHORT:
+        return
     group = removal_group(reading)
     removed, share = (
         span(reading, f"{group}.removed_kg"),
