@@ -6,7 +6,7 @@ import os
 import platform
 from pathlib import Path
 
-from benchmarks import growth
+from benchmarks import bench_search, growth
 from benchmarks.ratio import Ratio
 from tilewater.basis.compiled import has_compiler, keep_compiled_in
 
@@ -37,7 +37,10 @@ def table(ratios: list[Ratio]) -> str:
             "",
             "![How wall time grows with years of days, draws and beds](growth.svg)",
             "",
-            "Drawn by `python -m benchmarks.growth`, and by the run of all benchmarks.",
+            "![How wall time grows with the beds of a search](search.svg)",
+            "",
+            "Drawn by `python -m benchmarks.growth`, `python -m benchmarks.bench_search`, and by the",
+            "run of all benchmarks.",
             "",
         ]
     )
@@ -50,3 +53,4 @@ if __name__ == "__main__":
     RESULTS.write_text(text, encoding="utf-8")
     if has_compiler():
         growth.draw()
+        bench_search.draw()

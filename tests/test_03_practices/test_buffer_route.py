@@ -38,6 +38,7 @@ from tilewater.practices.buffer.route import (
     route_buffer_by_year,
     route_buffer_days,
 )
+from tilewater.practices.buffer.route_replay import replay_buffer
 
 DAY = 86400.0
 DAYS = 3 * 365
@@ -292,6 +293,24 @@ def test_water_under_the_line_does_not_reach_it_and_a_higher_line_takes_no_more(
     assert np.array_equal(low, route_buffer_days(series(), buffer(), BOARDS).bed_flow)
     assert 0.0 < just.sum() < low.sum()
     assert np.all(over == 0.0)
+
+
+@pytest.mark.law(of=(replay_buffer,))
+@pytest.mark.parametrize("place", [0, 130, 131, 600, 1094])
+def test_a_day_worked_again_ends_at_the_numbers_of_its_run(place: int):
+    middle = buffer(line_invert=101.2, oxic_days=2.0)
+    run = route_buffer_days(series(), middle, BOARDS)
+    replay = replay_buffer(series(), middle, BOARDS, run, place)
+    for name, there in (
+        ("bed_flow", run.bed_flow),
+        ("bypass_flow", run.bypass_flow),
+        ("level", run.level),
+        ("outlet_nitrate", run.outlet_nitrate_mg_per_l),
+    ):
+        assert getattr(replay.routed, name) == pytest.approx(there[place], rel=1e-9), name
+    assert replay.value("removed") == pytest.approx(run.removed_kg[place], rel=1e-9)
+    with pytest.raises(OutOfDomain, match="days 0 to"):
+        replay_buffer(series(), middle, BOARDS, run, DAYS)
 
 
 @pytest.mark.works(of=(flow_after_buffer,))

@@ -11,24 +11,34 @@ from tilewater.basis.trace import Trace
 from tilewater.chain.advice import (
     add_advice,
     advice_in_order,
-    chance_of,
     margins_of,
     narrowing_of,
     ordered,
     settled_of,
     share_that_fits,
-    spread_of,
     worth_for_one_practice,
 )
-from tilewater.chain.decides import (
-    add_decides,
-    can_decide,
-    log_cost,
+from tilewater.chain.decides import add_decides, can_decide, log_cost
+from tilewater.chain.decides_numbers import (
+    error_of_all,
+    error_of_one,
+    share_of_all,
     share_of_one,
     shares_of_single_years,
+    told_of,
+    total_error_of_one,
+    total_of_one,
 )
 from tilewater.chain.design import design_bed
 from tilewater.chain.explain import explain
+from tilewater.chain.measurement_numbers import (
+    chance_error_of,
+    chance_of,
+    settles_error_of,
+    settles_of,
+    spread_error_of,
+    spread_of,
+)
 from tilewater.chain.measurements import (
     Measurement,
     Weighed,
@@ -76,7 +86,7 @@ def trace() -> Trace:
     return plain_design().trace
 
 
-@pytest.mark.law(of=(add_decides, can_decide, share_of_one))
+@pytest.mark.law(of=(add_decides, can_decide, told_of))
 def test_shares_and_totals_of_a_design_hang_together():
     assert can_decide(trace())
     for output in ("long_run_removed_kg", "long_run_share", "usd_per_kg"):
@@ -87,10 +97,12 @@ def test_shares_and_totals_of_a_design_hang_together():
         for name, share in shares.first.items():
             total = totals[name]
             assert total.share > share.share - 3 * np.hypot(total.error, share.error) - 0.01
-            assert trace().value(f"decides.{output}.{name}.share") == share.share
+            if name in told_of(shares):
+                assert trace().value(f"decides.{output}.{name}.share") == share.share
+                assert trace().value(f"decides.{output}.{name}.total_error") == total.error
     by_rate = trace().value("decides.long_run_removed_kg.removal-rate.share")
     assert by_rate > 0.5
-    assert abs(trace().value("decides.long_run_share.removal-rate.share")) < 0.01
+    assert "removal-rate" not in told_of(trace().value("decides.long_run_share.shares"))
 
 
 @pytest.mark.by_hand(of=(shares_of_single_years,))
@@ -192,7 +204,7 @@ def one(
 
 
 @pytest.mark.by_hand(
-    of=(in_order, cannot_tell, advice_words, ordered, chance_of, spread_of, weighed_of)
+    of=(in_order, cannot_tell, advice_words, ordered, chance_of, settles_of, spread_of, weighed_of)
 )
 def test_words_and_order_of_measurements():
     none, some = Share(0.0, 0.0), Share(0.4, 0.05)
@@ -210,7 +222,9 @@ def test_words_and_order_of_measurements():
     assert advice_words(idle, "bed").endswith("Tells how it is, which changes little here.")
     assert cannot_tell(half, one(200, Share(0.25, 0.05), none, Share(0.35, 0.05)))
     assert not cannot_tell(sure, half)
-    assert (chance_of(half), spread_of(half)) == (0.3, 0.4)
+    assert (chance_of(half), settles_of(half), spread_of(half)) == (0.3, 0.2, 0.4)
+    errors = [of(half) for of in (chance_error_of, settles_error_of, spread_error_of)]
+    assert errors == [0.05, 0.05, 0.05]
     with pytest.raises(OutOfDomain, match="At least one"):
         ordered()
 
@@ -227,7 +241,19 @@ def test_the_list_has_measurements_for_every_practice():
     assert unknown_names(("auger-holes", "soil-nails")) == ("soil-nails",)
 
 
-@pytest.mark.by_hand(of=(untold_pairs,))
+@pytest.mark.by_hand(of=(share_of_one, error_of_one, total_of_one, total_error_of_one))
+def test_one_of_many():
+    shares = VarianceShares({"q10": Share(0.3, 0.02), "flush": Share(0.1, 0.06)}, Share(0.4, 0.01))
+    assert (share_of_one(shares, "q10"), error_of_one(shares, "q10")) == (0.3, 0.02)
+    assert (total_of_one(shares.first, "q10"), total_error_of_one(shares.first, "q10")) == (
+        0.3,
+        0.02,
+    )
+    assert (share_of_all(shares), error_of_all(shares)) == (0.4, 0.01)
+    assert told_of(shares) == ("q10",)
+
+
+@pytest.mark.by_hand(of=(untold_pairs, share_of_all, error_of_all))
 def test_neighbours_that_cannot_be_told_apart_are_named():
     first = {
         "a": Share(0.5, 0.03),
@@ -282,8 +308,8 @@ def test_every_number_of_the_record_is_explained():
     assert record["side_effects"]["used_up_days"] >= 0
     for key in (
         *(f"decides.long_run_removed_kg.removal-rate.{name}" for name in rate),
-        "decides.removed_kg.weather-year.share",
-        "decides.removed_kg.together.share",
+        "decides.removed_kg.removal-rate.share",
+        "decides.removed_kg.together.share_error",
         *(f"advice.nitrate-samples.{name}" for name in record["advice"][0] if name != "name"),
         "side_effects.nitrous_oxide_kg.mid",
         "side_effects.season.spring.used_up_days",

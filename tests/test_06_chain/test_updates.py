@@ -27,7 +27,15 @@ from tilewater.chain.updated import (
     with_ranges,
     with_regional_nitrate,
 )
-from tilewater.chain.updated_draws import draws_key, keep_agreeing, kept_draws, those_kept
+from tilewater.chain.updated_draws import (
+    are_weighed,
+    as_drawn,
+    draws_key,
+    keep_agreeing,
+    kept_draws,
+    tell_unused_share,
+    those_kept,
+)
 from tilewater.chain.water_side import compute_water
 from tilewater.nitrate.concentration import regional_range
 from tilewater.nitrate.parameter_ranges import default_ranges
@@ -158,7 +166,7 @@ def test_every_kind_of_measurement_has_its_place():
     assert factor.value == pytest.approx(12.0 / 14.2)
 
 
-@pytest.mark.law(of=(keep_agreeing, draws_key, kept_draws, those_kept))
+@pytest.mark.law(of=(keep_agreeing, draws_key, as_drawn, are_weighed, tell_unused_share))
 def test_a_season_of_flow_keeps_the_draws_that_agree():
     plain = plain_design().trace
     shares = plain.value("days.all.long_run_share")
@@ -172,6 +180,13 @@ def test_a_season_of_flow_keeps_the_draws_that_agree():
     assert len(trace.value("days.draws")) == len(plain.value("days.draws"))
     assert trace.value("updated.treated_share.draws_that_count") < shares.size
     assert "draws-weighed" in {finding.code for finding in trace.findings}
+    assert are_weighed(trace)
+    assert not are_weighed(plain)
+    assert trace.value(as_drawn(trace, "days.sums")).shape == plain.value("days.sums").shape
+    before = trace.value("decides.long_run_share.shares")
+    assert before == plain.value("decides.long_run_share.shares")
+    tell_unused_share(trace, "buffer")
+    assert trace.findings[-1].code == "treated-share-not-used"
 
 
 @pytest.mark.by_hand(of=(kept_draws, those_kept))

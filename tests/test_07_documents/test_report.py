@@ -155,7 +155,7 @@ def told_in_pieces(material: ReportMaterial) -> Iterator[str]:
         if step.key.startswith("inputs.price.") and isinstance(step.value, float):
             for unit in ("m3", "m2", "m", "ground", ""):
                 yield words.unit_price(step.value, unit).lstrip("$")
-        if step.key in ("pool_reach_m",) and isinstance(step.value, float):
+        if step.key in ABOUT and isinstance(step.value, float):
             yield from numbers_of(words.about(step.value))
     for rule in trace.requirements:
         value, limit = trace.steps[rule.value], trace.steps[rule.limit]
@@ -171,6 +171,7 @@ def told_in_pieces(material: ReportMaterial) -> Iterator[str]:
     yield from map(str, counts)
 
 
+ABOUT = ("pool_reach_m", "bed.length_bottom_m", "bed.width_bottom_m", "bed.media_depth_m")
 FIXED = {
     *(str(n) for n in range(1, 11)),  # rows of the governing numbers
     *("5", "15", "30", "60", "100"),  # edges of the classes of flow, in percent
@@ -378,6 +379,48 @@ def test_the_signer_finds_verdict_numbers_and_seal_on_two_pages() -> None:
 
 
 @pytest.mark.works(of=(report_pdf,))
+def test_the_signer_reads_ranges_draws_and_what_is_thin() -> None:
+    first = " ".join(report().pages[0].split())
+    assert re.search(r"water treated [\d.]+ % middle; how far it ranges is not known", first)
+    assert re.search(r"removed in a year [\d.]+ to [\d.]+ lb", first)
+    assert "one in ten lies below, one in ten above" in first
+    assert re.search(r"Binds: .* points to spare", first)
+    assert "Least in reserve besides" in first
+    assert "limit 3.0 h, confirmed" in first
+
+
+@pytest.mark.works(of=(report_pdf,))
+def test_a_remembered_limit_says_so_beside_its_number() -> None:
+    first = " ".join(first_pages(material_of(corbel_inputs())).page(1).split())
+    assert "limit 3.0 h, remembered, check your state's edition" in first
+
+
+@pytest.mark.works(of=(report_document,))
+def test_every_kinetic_number_of_a_year_is_a_range() -> None:
+    table = next(
+        b
+        for b in report_document(farm()).blocks
+        if isinstance(b, Table) and "low" in [column.head for column in b.columns]
+    )
+    assert ["in a year", "low", "middle", "high"] == [column.head for column in table.columns]
+    for _, low, middle, high in table.rows:
+        assert isinstance(middle, Number)
+        assert isinstance(low, Number) == isinstance(high, Number)
+        assert isinstance(low, Number) or "not known" in " ".join(words_of(low))
+
+
+@pytest.mark.works(of=(report_pdf,))
+def test_a_report_goes_by_mail() -> None:
+    assert len(report_pdf(farm())) < 1_500_000
+
+
+@pytest.mark.works(of=(report_document,))
+def test_no_record_is_dumped_into_a_cell() -> None:
+    longest = max(words_of(report_document(farm())), key=len)
+    assert len(longest) < 2500, longest[:200]
+
+
+@pytest.mark.works(of=(report_pdf,))
 def test_overrules_and_assumptions_are_told_to_the_signer() -> None:
     second = " ".join(first_pages(with_judgement()).page(2).split())
     assert "overruled" in second
@@ -495,12 +538,14 @@ def test_the_owner_is_told_no_first_and_why() -> None:
     text = Paper(owner_pdf(material)).text
     assert "As planned, a woodchip bed does not fit here." in text
     assert "What falls short:" in text
+    assert "to build; your share" not in text
 
 
 @pytest.mark.works(of=(owner_document,))
 def test_the_owner_reads_of_boards_wet_days_money_and_safety() -> None:
     text = owner().text
     for words in (
+        "to build; your share of that is not known yet",
         "how it stands at the spots that were surveyed",
         "Measure from the rim",
         "winter December 1 March 19",

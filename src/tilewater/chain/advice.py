@@ -14,6 +14,7 @@ from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
 from tilewater.chain.compare_draws import cost_of_draws
 from tilewater.chain.decides import DRAWN, can_decide
+from tilewater.chain.measurement_numbers import NUMBERS
 from tilewater.chain.measurements import (
     Weighed,
     advice_words,
@@ -27,7 +28,7 @@ from tilewater.chain.measurements import (
 )
 from tilewater.chain.measuring import Settled, Worth, worth_of_measuring
 from tilewater.chain.practice import Practice
-from tilewater.chain.updated_draws import draws_key
+from tilewater.chain.updated_draws import are_weighed
 from tilewater.chain.variance_shares import Array, Share, VarianceShares
 from tilewater.criteria.standards import CriterionRow
 from tilewater.nitrate.parameter_ranges import ParameterRange
@@ -72,7 +73,7 @@ def advice_in_order(trace: Trace) -> tuple[Weighed, ...]:
 
 def _add_options(trace: Trace, rows: tuple[CriterionRow, ...], practice: Practice) -> bool:
     """Cost of a kilogram by draw, and whether each draw fits; False where no choice is weighed."""
-    if draws_key(trace, "d") != "d" or not trace.known("cost.annual_usd", REMOVED):
+    if are_weighed(trace) or not trace.known("cost.annual_usd", REMOVED):
         return False
     binding = {r.key: r.binding for r in trace.requirements}
     judged: dict[str, str] = {}
@@ -169,10 +170,7 @@ def _add_one(trace: Trace, slug: str, ranges: str, has_choice: bool) -> str:
 
 
 def _add_numbers(trace: Trace, here: str) -> None:
-    for name, function, title in (
-        ("chance", chance_of, "Chance of another choice"),
-        ("share_of_spread", spread_of, "Share of the spread that it takes away"),
-    ):
+    for name, (function, title) in NUMBERS.items():
         trace.compute(f"{here}.{name}", function, unit="-", title=title, weighed=f"{here}.weighed")
 
 
@@ -348,51 +346,3 @@ def ordered(**weighed: Weighed) -> tuple[Weighed, ...]:
     if not weighed:
         raise OutOfDomain("0 measurements stand to choose. At least one does. Name one.")
     return in_order(tuple(weighed.values()))
-
-
-def chance_of(weighed: Weighed) -> float:
-    """Chance that a measurement leads to another choice.
-
-    Parameters
-    ----------
-    weighed : Weighed
-        The measurement. [-]
-
-    Returns
-    -------
-    float
-        Share of its results; 0 where no choice is weighed. [-]
-
-    Notes
-    -----
-    share of the results with another choice    (derived)
-
-    References
-    ----------
-    derived, a count of results
-    """
-    return weighed.chance.share
-
-
-def spread_of(weighed: Weighed) -> float:
-    """Share of the spread of what is removed that a measurement takes away.
-
-    Parameters
-    ----------
-    weighed : Weighed
-        The measurement. [-]
-
-    Returns
-    -------
-    float
-        Share of the variance. [-]
-
-    Notes
-    -----
-    S_i s^2 / (s^2 + e^2)    (derived)
-
-    References
-    ----------
-    derived, of `spread_taken`
-    """
-    return weighed.narrows.share

@@ -5,7 +5,6 @@ The soil fills and drains from day to day; boards and ditch are those of each se
 every uncertain parameter gives the days that are shown; the draws give the range.
 """
 
-from tilewater.basis.compiled import has_compiler
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
 from tilewater.chain.day_series import add_dates, add_series, has_days
@@ -13,10 +12,10 @@ from tilewater.chain.days import are_summed
 from tilewater.chain.days_rules import shares_of
 from tilewater.chain.days_sums import Through, add_sums
 from tilewater.chain.nitrate_days import pattern_of
-from tilewater.chain.redrawn import add_pairs
 from tilewater.chain.updated import add_updates
+from tilewater.chain.updated_draws import tell_unused_share
 from tilewater.practices.buffer import draw_rules
-from tilewater.practices.buffer.day_steps import add_buffer_days, add_sums_of_draws
+from tilewater.practices.buffer.day_steps import add_buffer_days
 from tilewater.practices.buffer.rules import flow_rule_604
 
 THROUGH = Through("diverted_percent", "into the buffer")
@@ -36,10 +35,8 @@ def add_days_of_buffer(trace: Trace) -> None:
     add_dates(trace)
     add_series(trace)
     add_buffer_days(trace, add_updates)
+    tell_unused_share(trace, "buffer")
     if are_summed(trace):
-        if has_compiler():
-            add_pairs(trace)
-            add_sums_of_draws(trace, "pairs", "pairs_draws", "pairs_sums")
         add_sums(trace, THROUGH)
 
 

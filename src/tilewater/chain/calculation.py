@@ -33,7 +33,7 @@ CHAPTERS: tuple[tuple[str, str, tuple[str, ...]], ...] = (
     ("U", "Groundwater and uplift", ("uplift", "flotation")),
     ("E", "Emptying and start-up", ("drain_down", "emptying", "start_up", "feed_gate")),
     ("T", "Frost", ("frost",)),
-    ("N", "Nitrate by days and years", ("days", "removal", "probability")),
+    ("N", "Nitrate by days and years", ("days", "removal", "probability", "nitrate", "updated")),
     ("W", "What decides, what to measure next", ("decides", "advice", "compare")),
     ("A", "Side effects", ("side_effects",)),
     ("L", "Life", ("life",)),

@@ -62,7 +62,7 @@ def design_asked(job: JobInputs, *, by_days: bool = True) -> Chosen:
         asked = kind if isinstance(kind, str) else ", then ".join(kind)
         raise OutOfDomain(
             f"practice.kind is {asked}. One of {', '.join(PRACTICES)} or {CHOOSE} is designed "
-            "here; several in a row are not yet. Name one."
+            "here; a row of practices is judged by `tilewater compare`. Name one for the design."
         )
     design = design_practice(job, PRACTICES[kind], by_days=by_days)
     return Chosen(design, runners_up(design))

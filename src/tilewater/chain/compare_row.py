@@ -15,7 +15,7 @@ from tilewater.practices.bed import year_sums
 from tilewater.practices.in_row import route_row_by_year
 from tilewater.practices.rules import difference, same
 
-TAKEN = 128
+TAKEN = 256
 """Draws that both are routed for, one after the other."""
 
 

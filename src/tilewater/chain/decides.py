@@ -6,59 +6,48 @@ nothing here, and a finding says so. Shares of the long run leave weather out; t
 have it beside the parameters.
 """
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Callable
 
 import numpy as np
 
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
-from tilewater.chain.redrawn import total_shares
-from tilewater.chain.updated_draws import draws_key
-from tilewater.chain.variance_shares import (
-    DRAWS_PER_TERM,
-    LEAST_DRAWS,
-    Array,
-    Share,
-    VarianceShares,
-    first_shares,
-    year_share,
+from tilewater.chain.decides_numbers import (
+    error_of_all,
+    error_of_one,
+    share_of_all,
+    share_of_one,
+    shares_of_single_years,
+    told_of,
+    total_error_of_one,
+    total_of_one,
 )
+from tilewater.chain.redrawn import total_shares
+from tilewater.chain.updated_draws import are_weighed, as_drawn
+from tilewater.chain.variance_shares import DRAWS_PER_TERM, LEAST_DRAWS, Array, first_shares
 from tilewater.practices.bed import year_sums
-from tilewater.practices.bed.year_sums import REMOVED
 
 DRAWN, WHOLE = "days.drawn", "days.whole_years"
 PAIRS_SUMS = "days.pairs_sums"
 HERE = "decides"
-YEAR = "weather-year"
-"""Name of the weather of the year among what decides."""
 OUTPUTS = {
     "long_run_removed_kg": ("removed in a mean year", year_sums.long_run_removed, "kg"),
     "long_run_share": ("share of the water treated", year_sums.long_run_share, "-"),
 }
 """What decides is told of: words, function of the sums, unit."""
+Number = dict[str, tuple[Callable[..., float], str]]
+ALONE: Number = {"share": (share_of_one, "shares"), "share_error": (error_of_one, "shares")}
+WITH_OTHERS: Number = {
+    "total": (total_of_one, "totals"),
+    "total_error": (total_error_of_one, "totals"),
+}
+"""Numbers of one parameter: function, and what it is read from."""
 COST, PEAK, SINGLE = "usd_per_kg", "share_of_peak", "removed_kg"
-
-
-@dataclass(frozen=True)
-class YearShares:
-    """Where the variance of single years comes from.
-
-    Attributes
-    ----------
-    first : mapping of str to Share
-        What each parameter does alone, and the weather of the year, by name.
-    together : Share
-        What all of these do alone.
-    """
-
-    first: Mapping[str, Share]
-    together: Share
 
 
 def can_decide(trace: Trace) -> bool:
     """Whether there are draws enough of every parameter."""
-    sums = draws_key(trace, "days.sums")
+    sums = as_drawn(trace, "days.sums")
     if not trace.known(DRAWN, WHOLE, sums):
         return False
     names, draws = len(trace.value(DRAWN)), trace.value(sums).shape[0]
@@ -70,7 +59,7 @@ def add_decides(trace: Trace) -> None:
     if not can_decide(trace):
         return
     for name, (words, function, unit) in OUTPUTS.items():
-        for key, sums in (("all", draws_key(trace, "days.sums")), ("pairs", PAIRS_SUMS)):
+        for key, sums in (("all", as_drawn(trace, "days.sums")), ("pairs", PAIRS_SUMS)):
             if sums in trace:
                 trace.compute(
                     f"{HERE}.{key}.{name}",
@@ -82,7 +71,7 @@ def add_decides(trace: Trace) -> None:
                 )
         _add_shares(trace, name, f"{HERE}.all.{name}", f"{HERE}.pairs.{name}", words)
     _add_cost(trace)
-    if trace.known("days.all.share_of_peak") and draws_key(trace, "d") == "d":
+    if trace.known("days.all.share_of_peak") and not are_weighed(trace):
         _add_shares(trace, PEAK, "days.all.share_of_peak", "", "share of the peak treated")
     _add_single_years(trace)
     _tell(trace)
@@ -129,7 +118,7 @@ def _add_shares(trace: Trace, name: str, output: str, pairs: str, words: str) ->
             output=output,
             redrawn_output=pairs,
         )
-    _add_members(trace, name, tuple(trace.value(DRAWN)), words)
+    _add_members(trace, name, words)
 
 
 def _add_single_years(trace: Trace) -> None:
@@ -142,24 +131,40 @@ def _add_single_years(trace: Trace) -> None:
         unit="",
         title=f"What decides: {words}",
         parameters=DRAWN,
-        sums=draws_key(trace, "days.sums"),
+        sums=as_drawn(trace, "days.sums"),
         whole=WHOLE,
     )
-    _add_members(trace, SINGLE, (*trace.value(DRAWN), YEAR), words)
+    _add_members(trace, SINGLE, words)
 
 
-def _add_members(trace: Trace, output: str, names: tuple[str, ...], words: str) -> None:
-    for name in names:
+def _add_members(trace: Trace, output: str, words: str) -> None:
+    """Numbers of what is told from nothing, and of all together."""
+    shares, totals = f"{HERE}.{output}.shares", f"{HERE}.{output}.totals"
+    if not trace.known(shares):
+        return
+    for name in told_of(trace.value(shares)):
         which = f"{HERE}.names.{name}"
         if which not in trace:
             trace.constant(which, name, "Name of what decides", source="derived")
+        for number, (function, source) in (
+            ALONE | (WITH_OTHERS if totals in trace else {})
+        ).items():
+            what = number.replace("_", " ").capitalize()
+            trace.compute(
+                f"{HERE}.{output}.{name}.{number}",
+                function,
+                unit="-",
+                title=f"{what} of {name.replace('-', ' ')}: {words}",
+                shares=f"{HERE}.{output}.{source}",
+                name=which,
+            )
+    for number, together in (("share", share_of_all), ("share_error", error_of_all)):
         trace.compute(
-            f"{HERE}.{output}.{name}.share",
-            share_of_one,
+            f"{HERE}.{output}.together.{number}",
+            together,
             unit="-",
-            title=f"Share of {name.replace('-', ' ')} in the spread: {words}",
-            shares=f"{HERE}.{output}.shares",
-            name=which,
+            title=f"{number.replace('_', ' ').capitalize()} of all together: {words}",
+            shares=shares,
         )
 
 
@@ -176,75 +181,6 @@ def _tell(trace: Trace) -> None:
             source="derived",
         )
     )
-
-
-def shares_of_single_years(
-    parameters: Mapping[str, Array], sums: Array, whole: np.ndarray
-) -> YearShares:
-    """Shares of the spread of what single years remove, with the weather of the year among them.
-
-    Parameters
-    ----------
-    parameters : mapping of str to array of shape (draws,)
-        Draws by name. [-]
-    sums : array of shape (draws, years, 6)
-        Sums by year. [-]
-    whole : array of bool
-        Years that are whole. [-]
-
-    Returns
-    -------
-    YearShares
-        Of single years of the record. [-]
-
-    Notes
-    -----
-    S_i = S_i of the mean year V_means / V_years;  S_year of the means of the years    (derived)
-
-    The age of the chips goes with the years of the record and is counted with their weather.
-
-    References
-    ----------
-    derived, a table of draws and years
-    """
-    table = np.asarray(sums[:, whole, REMOVED], dtype=np.float64)
-    mean_year = first_shares(parameters, table.mean(axis=1))
-    part = float(table.mean(axis=1).var() / table.var())
-    first = {
-        name: Share(part * each.share, part * each.error) for name, each in mean_year.first.items()
-    }
-    year = year_share(table)
-    alone = Share(
-        part * mean_year.together.share + year.share,
-        float(np.hypot(part * mean_year.together.error, year.error)),
-    )
-    return YearShares({**first, YEAR: year}, alone)
-
-
-def share_of_one(shares: VarianceShares | YearShares, name: str) -> float:
-    """Share of one parameter.
-
-    Parameters
-    ----------
-    shares : VarianceShares or YearShares
-        Of all. [-]
-    name : str
-        Which. [-]
-
-    Returns
-    -------
-    float
-        Share of the variance; near 0 on either side where it does nothing. [-]
-
-    Notes
-    -----
-    S = S of that name    (derived)
-
-    References
-    ----------
-    derived, one of many
-    """
-    return shares.first[name].share
 
 
 def log_cost(annual_cost: float, removed: Array) -> Array:

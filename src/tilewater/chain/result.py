@@ -13,7 +13,7 @@ from tilewater.chain.alternatives import Alternative
 from tilewater.chain.days_rules import probability_key
 from tilewater.chain.design import Design
 from tilewater.chain.field import KINDS
-from tilewater.chain.plain import Record, plain, plain_group, plain_value
+from tilewater.chain.plain import Record, plain, plain_value
 from tilewater.chain.result_bed import (
     bed_record,
     capacity_record,
@@ -43,7 +43,6 @@ from tilewater.chain.result_season import season_record
 from tilewater.chain.result_water import water_record
 from tilewater.chain.standard import JUDGED_BY
 from tilewater.chain.verdict import capacity_is_known
-from tilewater.practices.buffer.line_steps import seasons
 
 FLOW = (
     "basis",
@@ -133,10 +132,6 @@ def _size(design: Design) -> Record:
         return {
             "buffer": buffer_record(trace),
             "capacity": buffer_capacity_record(trace),
-            "seasons": {
-                season: plain_group(trace, f"buffer.season.{season}", "flow_m3_s", "share_of_peak")
-                for season in seasons(trace)
-            },
         }
     return {
         "bed": bed_record(trace),

@@ -65,11 +65,8 @@ CAPACITY = ("flow_m3_s", "share_of_peak", "retention_h", "share_of_annual_flow")
 def buffer_record(trace: Trace) -> Record:
     """The buffer on its criterion line, by season, by kind of conductivity, and its bank."""
     record = plain_group(trace, "buffer", *BUFFER)
-    record["conductivity_by"] = {
-        kind: plain_group(trace, BY, f"{kind}_m_s", f"{kind}_factor")
-        for kind in KINDS.values()
-        if f"{BY}.{kind}_m_s" in trace
-    }
+    kinds = (f"{kind}_{end}" for kind in KINDS.values() for end in ("m_s", "factor"))
+    record["conductivity_by"] = plain_group(trace, BY, *kinds)
     record["hole"] = {
         hole: plain_group(trace, f"buffer.hole.{hole}", "conductivity_m_s")
         for hole in trace.names("buffer.hole")

@@ -2,17 +2,18 @@
 """Parts of the result record: what decides, what to measure next, ranges updated, side effects."""
 
 from itertools import pairwise
-from typing import Any
 
 from tilewater.basis.trace import Trace
 from tilewater.chain.advice import advice_in_order
-from tilewater.chain.decides import HERE, OUTPUTS, SINGLE, YearShares
+from tilewater.chain.decides import HERE, OUTPUTS, SINGLE
+from tilewater.chain.decides_numbers import YearShares, told_of
+from tilewater.chain.measurement_numbers import NUMBERS
 from tilewater.chain.measurements import Weighed, advice_words, cannot_tell
 from tilewater.chain.nitrate_days import pattern_of
-from tilewater.chain.plain import Record, plain
+from tilewater.chain.plain import Record, plain, plain_group
 from tilewater.chain.side_effects import HERE as SIDE
 from tilewater.chain.side_effects import PHOSPHORUS
-from tilewater.chain.variance_shares import Share, VarianceShares, are_apart
+from tilewater.chain.variance_shares import VarianceShares, are_apart
 from tilewater.nitrate.side_effects import PLACES
 
 DECIDED = (SINGLE, *OUTPUTS, "share_of_peak", "usd_per_kg")
@@ -31,7 +32,7 @@ def advice_record(trace: Trace, practice: str) -> list[Record]:
     """Measurements in their order, each with its price and what it could change."""
     order = advice_in_order(trace)
     ties = [cannot_tell(a, b) for a, b in pairwise(order)] + [False] * bool(order)
-    return [_advice(each, practice, tied) for each, tied in zip(order, ties, strict=True)]
+    return [_advice(trace, each, practice, tied) for each, tied in zip(order, ties, strict=True)]
 
 
 def updated_record(trace: Trace) -> list[Record]:
@@ -86,34 +87,26 @@ def side_effects_record(trace: Trace) -> Record:
 
 def untold_pairs(shares: VarianceShares | YearShares) -> list[tuple[str, str]]:
     """Neighbours in the order of their shares that cannot be told apart, both told from nothing."""
-    order = in_order_of_share(shares)
-    told = [(name, share) for name, share in order if share.is_told]
+    told = [(name, shares.first[name]) for name in told_of(shares)]
     return [(a[0], b[0]) for a, b in pairwise(told) if not are_apart(a[1], b[1])]
 
 
-def in_order_of_share(shares: VarianceShares | YearShares) -> list[tuple[str, Share]]:
-    """Names and shares, the largest first."""
-    return sorted(shares.first.items(), key=lambda item: -item[1].share)
-
-
 def _output(trace: Trace, output: str) -> Record:
-    shares = trace.value(f"{HERE}.{output}.shares")
-    totals = f"{HERE}.{output}.totals"
-    total = trace.value(totals) if trace.known(totals) else {}
-    record: Record = {}
-    for name, share in in_order_of_share(shares):
-        one: dict[str, Any] = {"share": share.share, "share_error": share.error}
-        if name in total:
-            one |= {"total": total[name].share, "total_error": total[name].error}
-        record[name] = one
+    here, shares = f"{HERE}.{output}", trace.value(f"{HERE}.{output}.shares")
+    told = told_of(shares)
     return {
-        **record,
-        "together": {"share": shares.together.share, "share_error": shares.together.error},
+        **{
+            name: plain_group(
+                trace, f"{here}.{name}", "share", "share_error", "total", "total_error"
+            )
+            for name in (*told, "together")
+        },
         "cannot_tell_apart": [list(pair) for pair in untold_pairs(shares)],
+        "nothing_told": [name for name in shares.first if name not in told],
     }
 
 
-def _advice(each: Weighed, practice: str, tied: bool) -> Record:
+def _advice(trace: Trace, each: Weighed, practice: str, tied: bool) -> Record:
     worth, measurement = each.worth, each.measurement
     return {
         "name": measurement.slug,
@@ -122,11 +115,7 @@ def _advice(each: Weighed, practice: str, tied: bool) -> Record:
         "usd": each.usd,
         "time": measurement.time,
         "choice_now": None if worth is None else worth.choice,
-        "chance": None if worth is None else worth.chance.share,
-        "chance_error": None if worth is None else worth.chance.error,
-        "settles_choice": None if worth is None else worth.settles.share,
         "was_settled": None if worth is None else worth.was_settled,
-        "share_of_spread": each.narrows.share,
-        "share_of_spread_error": each.narrows.error,
+        **plain_group(trace, f"advice.{measurement.slug}", *NUMBERS),
         "cannot_tell_from_next": tied,
     }

@@ -72,7 +72,7 @@ class Search:
     weighed : tuple of Weighed
         Members of the front under the draws.
     choices : tuple of Choice
-    ended : "all asked", "front settled", "most beds" or "stopped"
+    ended : "all asked", "front settled", "nothing passes", "most beds" or "stopped"
         Why it ended.
     untouched : tuple of Requirement
         What no candidate changes and falls short.
@@ -171,7 +171,8 @@ def search_shape(
     choices = _choices(design, plan, front, weighed, practice, asking)
     ended = "most beds"
     if is_whole:
-        ended = "all asked" if len(walk.tried) == plan.size else "front settled"
+        ended = "front settled" if front else "nothing passes"
+        ended = "all asked" if len(walk.tried) == plan.size else ended
     elif asking.is_stopped:
         ended = "stopped"
     return Search(

@@ -137,15 +137,15 @@ class Asking:
         answers: list[Tried] = []
         before: list[_Waiting] = []
         place = 0
-        while place < len(candidates):
+        while place < len(candidates) and not self.is_stopped:
             waiting = self._begin(candidates, place, pool)
             place += len(waiting)
             answers += map(self._finished, before)
             before = waiting
             going = self.goes_on(Progress(self.tried, self.routed, self.budget, "routing beds"))
             self.is_stopped = self.is_stopped or not going
-            if not going or not waiting:
-                break
+            if not waiting:
+                break  # as many beds as may be are routed
         answers += map(self._finished, before)
         return answers
 

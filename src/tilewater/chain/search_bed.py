@@ -26,7 +26,7 @@ from tilewater.practices.boards import HEIGHT_TOLERANCE
 INCH = STEP / 12
 STEP_SI, DEPTH_STEP, DEPTH_STEP_SI = 0.25, STEP / 4, 0.1
 """Steps of a floor in a job in SI units, and of the depth of media in either. [m]"""
-SHORTEST, NARROWEST, SHALLOWEST = 20 * STEP, 4 * STEP, 1.5 * STEP
+SHORTEST, NARROWEST, SHALLOWEST = 10 * STEP, 4 * STEP, 1.5 * STEP
 """Least floor and media that are tried. [m]"""
 SLOPES = (0.5, 0.75, 1.0, 1.5, 2.0)
 """Side slopes that are dug, horizontal to vertical."""
@@ -257,6 +257,19 @@ def stackable(trace: Trace, room: float) -> list[float]:
         With the boards of the job. [-]
     room : float
         Highest stack. [m]
+
+    Returns
+    -------
+    list of float
+        Heights from the lowest. [m]
+
+    Notes
+    -----
+    H = sum of boards and their seals    (derived)
+
+    References
+    ----------
+    derived, sums of what can be bought
     """
     gap = float(trace.value("inputs.boards.seal_gap_m"))
     boards = {

@@ -23,6 +23,7 @@ RESTS_ON = (
 ENDED = {
     "all asked": "every size there is was asked",
     "front settled": "no size beside the front is better by one step of one axis or of two",
+    "nothing passes": "no neighbour of those that fall short least falls short of less",
     "most beds": "as many beds as were allowed have been routed; more may still move the front",
     "stopped": "it was stopped; what is shown is what was known then",
 }
@@ -62,7 +63,24 @@ def search_record(search: Search, version: str) -> Record:
 
 
 def sizes_of(search: Search, tried: Tried) -> dict[str, float | None]:
-    """Size of each axis; those of the design itself for its own line."""
+    """Size of each axis; those of the design itself for its own line.
+
+    Parameters
+    ----------
+    search : Search
+        The search. [-]
+    tried : Tried
+        A candidate; an empty one is the design. [-]
+
+    Returns
+    -------
+    dict of str to float or None
+        In the unit of each axis. [-]
+
+    References
+    ----------
+    derived, a part of a record
+    """
     if tried.candidate:
         values = search.plan.values_of(tried.candidate)
         return {axis.key: value for axis, value in zip(search.plan.axes, values, strict=True)}
@@ -70,7 +88,24 @@ def sizes_of(search: Search, tried: Tried) -> dict[str, float | None]:
 
 
 def own_size(trace: Trace, axis: Axis) -> float | None:
-    """Size of the design itself on an axis."""
+    """Size of the design itself on an axis.
+
+    Parameters
+    ----------
+    trace : Trace
+        Of the design. [-]
+    axis : Axis
+        The axis. [-]
+
+    Returns
+    -------
+    float or None
+        In the unit of the axis; None where it is not known. [-]
+
+    References
+    ----------
+    derived, a part of a record
+    """
     key = axis.key if axis.key in trace else next(iter(axis.levels[0].inputs))
     value = plain(trace, key)
     return None if value is None else float(value)
@@ -107,7 +142,22 @@ def title_of(search: Search, key: str) -> str:
 
 
 def shortfalls(search: Search) -> list[tuple[str, int]]:
-    """How many candidates fell short first by each requirement, the most first."""
+    """How many candidates fell short first by each requirement, the most first.
+
+    Parameters
+    ----------
+    search : Search
+        The search. [-]
+
+    Returns
+    -------
+    list of (str, int)
+        Key and number. [-]
+
+    References
+    ----------
+    derived, a count
+    """
     counted = Counter(tried.binds for tried in search.tried if tried.short)
     return sorted(counted.items(), key=lambda pair: (-pair[1], pair[0]))
 

@@ -88,7 +88,22 @@ def front_of(tried: Iterable[Tried]) -> tuple[Tried, ...]:
 
 
 def amount(number: float | None) -> float:
-    """A number of a candidate that passes, which has all of them."""
+    """A number of a candidate that passes, which has all of them.
+
+    Parameters
+    ----------
+    number : float or None
+        Cost or nitrate, in its own unit. [-]
+
+    Returns
+    -------
+    float
+        The same number. [-]
+
+    References
+    ----------
+    derived, a copy
+    """
     assert number is not None
     return number
 
@@ -179,6 +194,15 @@ def coarse_places(sizes: Sequence[int], most: int) -> list[list[int]]:
         Levels of each axis. [-]
     most : int
         Points of the grid, at most. [-]
+
+    Returns
+    -------
+    list of list of int
+        Places of each axis. [-]
+
+    References
+    ----------
+    derived, as many on each axis as its square root asks
     """
     counts = [1] * len(sizes)
     points = 1
@@ -203,7 +227,22 @@ def _even_places(size: int, count: int) -> list[int]:
 
 
 def moves_of(steps: Sequence[int]) -> list[Candidate]:
-    """Steps along one axis and along two at a time."""
+    """Steps along one axis and along two at a time.
+
+    Parameters
+    ----------
+    steps : sequence of int
+        Step of each axis, in levels. [-]
+
+    Returns
+    -------
+    list of tuple of int
+        Moves. [-]
+
+    References
+    ----------
+    derived, neighbours in a grid
+    """
     axes = range(len(steps))
     moves = [{axis: sign * steps[axis]} for axis in axes for sign in (-1, 1)]
     moves += [
@@ -215,7 +254,22 @@ def moves_of(steps: Sequence[int]) -> list[Candidate]:
 
 
 def spread(members: Sequence[Candidate]) -> list[Candidate]:
-    """Members in an order that visits ends and middle first and fills in between them."""
+    """Members in an order that visits ends and middle first and fills in between them.
+
+    Parameters
+    ----------
+    members : sequence of Candidate
+        In their order. [-]
+
+    Returns
+    -------
+    list of Candidate
+        The same in another order. [-]
+
+    References
+    ----------
+    derived, halving
+    """
     order: list[int] = []
     count = len(members)
     parts = 1

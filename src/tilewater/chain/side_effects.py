@@ -167,6 +167,9 @@ def _tell(trace: Trace) -> None:
         for season in trace.names(f"{HERE}.season")
     }
     worst = max(by_season, key=lambda season: by_season[season], default="")
+    if BED not in trace:
+        _tell_buffer(trace, used)
+        return
     many = used > MANY
     lower = ""
     if many and worst and by_season[worst] > 0:
@@ -187,6 +190,22 @@ def _tell(trace: Trace) -> None:
             limit=MANY,
             unit="days",
             source="sulfide-woodchips",
+        )
+    )
+
+
+def _tell_buffer(trace: Trace, used: float) -> None:
+    trace.findings.append(
+        Finding(
+            "nitrate-used-up-in-soil",
+            "note",
+            "Low flow",
+            f"On {used:.0f} days of a year all but {effects.USED_UP:g} mg/L of the nitrate that "
+            "enters the soil is taken up before the ditch, as it is meant to be; water that waits "
+            "longer still may smell of sulfide where it seeps out.",
+            value=used,
+            unit="days",
+            source="practice",
         )
     )
 

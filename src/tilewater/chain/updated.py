@@ -32,6 +32,8 @@ PLACES = ("low", "mid", "high")
 
 def add_updates(trace: Trace, ranges: str) -> str:
     """Record what was measured of the ranges under a key, and return the key to draw from."""
+    if not trace.known(ranges):
+        return ranges
     prior = _regional(trace, ranges)
     posteriors = {}
     for slug in FIELDS:

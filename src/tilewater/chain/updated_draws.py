@@ -30,6 +30,30 @@ def draws_key(trace: Trace, key: str) -> str:
     return f"{key}{BEFORE}" if trace.known(SHARE, ERROR) else key
 
 
+def as_drawn(trace: Trace, key: str) -> str:
+    """Key of draws or sums before they were weighed; the key itself where they were not."""
+    return f"{key}{BEFORE}" if f"{key}{BEFORE}" in trace else key
+
+
+def are_weighed(trace: Trace) -> bool:
+    """Whether the draws that agree with a measured share stand in the place of all."""
+    return f"days.sums{BEFORE}" in trace
+
+
+def tell_unused_share(trace: Trace, practice: str) -> None:
+    """Say that a measured share weighs no draws of a practice."""
+    if trace.known(SHARE):
+        trace.findings.append(
+            Finding(
+                "treated-share-not-used",
+                "note",
+                "measured.treated_share",
+                f"The measured share of the water weighs no draws of a {practice}; it is used for "
+                "a bed only.",
+            )
+        )
+
+
 def keep_agreeing(trace: Trace) -> None:
     """Record draws and sums that agree with the measured share in the place of those drawn."""
     if not is_stated(trace, "treated_share", "treated_share_error"):

@@ -47,6 +47,13 @@ OnDay = Annotated[
         "--day", help="With --explain: work this day of it again, step by step.", metavar="DAY"
     ),
 ]
+Search = Annotated[
+    bool,
+    typer.Option("--search", help="Set cost against nitrate over all sizes, instead of a design."),
+]
+Beds = Annotated[
+    int, typer.Option(min=1, help="With --search: beds to lead through the days, at most.")
+]
 InUnits = Annotated[
     Units | None,
     typer.Option(help="Units of the page; those of the job where nothing is said."),
@@ -320,6 +327,23 @@ def compare(
     raise typer.Exit(DONE if compared.fits else SHORT)
 
 
+def _search(
+    job: Path, beds: int, *beside: object, as_json: bool, units: System | None, out: Path | None
+) -> None:
+    """Search instead of one design, and leave; what belongs to one design cannot stand beside."""
+    from tilewater.cli.verbs import show_search
+
+    if any(beside):
+        print(
+            "--search looks at many beds; --explain, --day, --issue and --compare-with are of one. "
+            "Write one of its sizes into the job, and design that.",
+            file=sys.stderr,
+        )
+        raise typer.Exit(AT_FAULT)
+    found = show_search(job, beds, as_json=as_json, units=units, out=out)
+    raise typer.Exit(DONE if found else SHORT)
+
+
 @app.command()
 def design(
     job: Job,
@@ -339,15 +363,8 @@ def design(
             "--papers/--no-papers", help="Write drawings and reports too, or the result alone."
         ),
     ] = True,
-    search: Annotated[
-        bool,
-        typer.Option(
-            "--search", help="Set cost against nitrate over all sizes, instead of one design."
-        ),
-    ] = False,
-    beds: Annotated[
-        int, typer.Option(min=1, help="With --search: beds to lead through the days, at most.")
-    ] = 10_000,
+    search: Search = False,
+    beds: Beds = 10_000,
     issue: Annotated[
         str | None,
         typer.Option(
@@ -364,21 +381,15 @@ def design(
 ) -> None:
     """Design the bed: the whole chain, its verdict, and what binds."""
     from tilewater.cli.issue_options import words_of_issue
-    from tilewater.cli.verbs import (
-        show_day,
-        show_design,
-        show_explained,
-        show_issued,
-        show_search,
-    )
+    from tilewater.cli.verbs import show_day, show_design, show_explained, show_issued
     from tilewater.tasks.designing import design_job
     from tilewater.tasks.results import compare
 
     _require_day(day, explain, "removal.removed_kg.p50")
     reader = _system(units)
     if search:
-        found = show_search(job, beds, as_json=as_json, units=reader, out=out)
-        raise typer.Exit(DONE if found else SHORT)
+        beside = (explain, day, issue, compare_with)
+        _search(job, beds, *beside, as_json=as_json, units=reader, out=out)
     words = words_of_issue(issue, by, note, writes_all=papers and not explain)
     outcome = design_job(job)
     if day:

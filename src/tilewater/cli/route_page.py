@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""One day through the bed worked again: what it brings, each equation with its numbers, the end."""
+"""One day through a practice worked again: what it brings, each equation, how it ends."""
 
 import datetime
 from collections.abc import Iterator
@@ -16,7 +16,12 @@ from tilewater.cli.page import block, dim, rows
 from tilewater.documents.words import Words
 from tilewater.practices.bed.route_replay import RouteReplay, RouteStep, replay_route
 from tilewater.practices.bed.settings import DESIGN
+from tilewater.practices.buffer.route_replay import replay_buffer
 
+BOARDS = "days.boards"
+"""Where there is a buffer, the boards of every setting."""
+OF_BUFFER = {"nitrate": "What the soil takes out"}
+"""What parts of a day through a buffer are called otherwise."""
 ROUTED = frozenset({"days.series", "days.run"})
 """Keys that only routed days come from."""
 PARTS = {
@@ -37,6 +42,7 @@ KINDS = {
     "m": "elevation",
 }
 """Kinds of the values by their unit; all lengths of a routed day are elevations."""
+CRESTS = {"inlet": "Bypass crest", "outlet": "Outlet crest", "head": "Head crest"}
 YES_OR_NO = ("limited", "runs_back")
 
 
@@ -54,8 +60,10 @@ def replayed(trace: Trace, date: datetime.date) -> RouteReplay:
         If the record does not have the day.
     """
     day = place_of(trace.value("days.date"), date)
-    series, bed, table = (trace.value(f"days.{part}") for part in ("series", "middle", "table"))
-    return replay_route(series, bed, table, day)
+    series, middle = trace.value("days.series"), trace.value("days.middle")
+    if BOARDS in trace:
+        return replay_buffer(series, middle, trace.value(BOARDS), trace.value("days.run"), day)
+    return replay_route(series, middle, trace.value("days.table"), day)
 
 
 def place_of(dates: np.ndarray, date: datetime.date) -> int:
@@ -87,7 +95,8 @@ def route_page(
     step = trace.steps[keys_of(trace, key)[0]]
     count = trace.value("days.date").size
     told = Text(_value(trace, key, replay.day, words), "bold")
-    about = f"It rests on {count:,} days. One of them, chips and kinetics at their middle:"
+    drawn = "soil" if BOARDS in trace else "chips"
+    about = f"It rests on {count:,} days. One of them, {drawn} and kinetics at their middle:"
     yield block(step.title, step.key, told, dim(about))
     for part, title in PARTS.items():
         steps = [one for one in replay.steps if one.part == part]
@@ -96,9 +105,12 @@ def route_page(
             lines += _boards(trace, replay, words)
         note = str(date) if part == "brought" else ""
         if lines:
+            title = OF_BUFFER.get(part, title) if BOARDS in trace else title
             yield block(title, note, rows(("", ""), lines, right=(1,), wide=(0,)))
     if not any(one.part == "nitrate" for one in replay.steps):
-        yield block(PARTS["nitrate"], "", dim("Nothing: no water goes through the bed."))
+        through = "into the buffer" if BOARDS in trace else "through the bed"
+        title = (PARTS | OF_BUFFER)["nitrate"] if BOARDS in trace else PARTS["nitrate"]
+        yield block(title, "", dim(f"Nothing: no water goes {through}."))
     yield Text()
     same = replay.is_day_of(trace.value("days.run"))
     yield dim(
@@ -157,10 +169,12 @@ def setting_name(trace: Trace, number: float) -> str:
 
 
 def _boards(trace: Trace, replay: RouteReplay, words: Words) -> Iterator[list[RenderableType]]:
-    """Crests of both structures on the day."""
+    """Crests of the boards on the day."""
     setting = setting_name(trace, replay.value("setting"))
-    for structure, title in (("inlet", "Bypass crest"), ("outlet", "Outlet crest")):
+    for structure, title in CRESTS.items():
         key = f"boards.{structure}-{setting}.crest_m"
+        if key not in trace:
+            continue
         yield [title, words.say(trace.value(key), "elevation")]
 
 
@@ -180,7 +194,8 @@ def route_record(trace: Trace, key: str, date: datetime.date) -> dict[str, Any]:
         "same_as_run": replay.is_day_of(trace.value("days.run")),
         "crests_m": {
             structure: float(trace.value(f"boards.{structure}-{setting}.crest_m"))
-            for structure in ("inlet", "outlet")
+            for structure in CRESTS
+            if f"boards.{structure}-{setting}.crest_m" in trace
         },
         "values": [
             {

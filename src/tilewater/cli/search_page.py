@@ -23,12 +23,16 @@ INLET, OUTLET = "boards.inlet-design.height_m", "boards.outlet-design.height_m"
 TOGETHER = (("floor", (LENGTH, WIDTH), " by "), ("boards", (INLET, OUTLET), ", "))
 """Sizes that are told in one column."""
 SHORT_TITLES = {
+    LENGTH: "long",
+    WIDTH: "wide",
+    INLET: "inlet boards",
+    OUTLET: "outlet boards",
     "bed.media_depth_m": "chips",
     "bed.side_slope": "slope",
     "pipes.diameter_m": "pipes",
     "headers.diameter_m": "headers",
 }
-"""Heads of the other columns."""
+"""Heads of the columns of one size."""
 
 
 def search_page(searched: Searched, words: Words) -> Iterator[RenderableType]:
@@ -194,6 +198,9 @@ def _how(search: Search) -> RenderableType:
         ("rests on", RESTS_ON),
         ("not varied", "; ".join(search.plan.fixed)),
     ]
-    for requirement in search.untouched:
+    for requirement in search.untouched[:MOST_REASONS]:
         lines.append(("short whatever", requirement.title))
+    if len(search.untouched) > MOST_REASONS:
+        more = len(search.untouched) - MOST_REASONS
+        lines.append(("short whatever", f"and {more} more that no size changes"))
     return block("How it was searched", "", pairs(lines))

@@ -8,9 +8,10 @@ from rich.text import Text
 
 from tilewater.basis.trace import Trace
 from tilewater.chain.advice import advice_in_order
-from tilewater.chain.decides import HERE, YearShares
+from tilewater.chain.decides import HERE
+from tilewater.chain.decides_numbers import YearShares, told_of
 from tilewater.chain.measurements import LITTLE, advice_words, cannot_tell
-from tilewater.chain.result_decides import in_order_of_share, untold_pairs
+from tilewater.chain.result_decides import untold_pairs
 from tilewater.chain.side_effects import HERE as SIDE
 from tilewater.chain.variance_shares import Share, VarianceShares
 from tilewater.cli.page import block, dim, pairs
@@ -69,14 +70,12 @@ def side_effects(trace: Trace, words: Words) -> RenderableType | None:
 
 
 def _shares(shares: VarianceShares | YearShares) -> Text:
-    told = [(name, share) for name, share in in_order_of_share(shares) if share.is_told]
+    named = told_of(shares)[:MOST]
     shown = [
-        f"{name.replace('-', ' ')} {100 * share.share:.0f}{_error(share)}"
-        for name, share in told[:MOST]
-        if share.share >= 0.005
+        f"{name.replace('-', ' ')} {100 * shares.first[name].share:.0f}{_error(shares.first[name])}"
+        for name in named
     ]
-    named = {name for name, _ in told[:MOST]}
-    untold = [pair for pair in untold_pairs(shares) if set(pair) <= named]
+    untold = [pair for pair in untold_pairs(shares) if set(pair) <= set(named)]
     end = "".join(
         f"; {a.replace('-', ' ')} and {b.replace('-', ' ')} cannot be told apart" for a, b in untold
     )

@@ -28,6 +28,7 @@ WIDTH, HEIGHT = 11 * INCH, 8.5 * INCH
 LEFT, RIGHT, TOP, BASE = 92.0, 1000.0, 112.0, 628.0
 SMALL = 9.5
 MARK = 4.0
+NONE = "No bed was found that falls short of nothing."
 CLOUD = 800
 """Other beds that pass, at most as many as this are drawn."""
 REMARK = (
@@ -92,7 +93,7 @@ def draw_search_chart(scene: SearchScene, *, units: System = "us") -> str:
     sheet.text((LEFT, 64), scene.note, colour=MUTED)
     shown = [*scene.front, *scene.others, *scene.named, *([scene.own] if scene.own else [])]
     if not shown:
-        sheet.text((LEFT, TOP + 40), "No bed was found that falls short of nothing.", size=12)
+        sheet.text((LEFT, TOP + 40), NONE, size=12)
         return sheet.svg(f"Cost and nitrate: {scene.title}", "No bed passes.", HEIGHT)
     frame = _axes(sheet, shown, units)
     sheet.open_panel("front", frame)
@@ -101,7 +102,10 @@ def draw_search_chart(scene: SearchScene, *, units: System = "us") -> str:
         x, y = _at(frame, spot, units)
         sheet.box((x - 0.6, y - 0.6), (x + 0.6, y + 0.6), stroke=MUTED, width=0.5, opacity=0.6)
     points = [_at(frame, spot, units) for spot in scene.front]
-    sheet.line(_stairs(points), stroke=WATER, width=1.1, name="front")
+    if points:
+        sheet.line(_stairs(points), stroke=WATER, width=1.1, name="front")
+    else:
+        sheet.text((LEFT + 16, TOP + 24), NONE, size=12)
     kinds = list(dict.fromkeys(spot.binds for spot in scene.front))
     for spot, at in zip(scene.front, points, strict=True):
         _mark(sheet, at, kinds.index(spot.binds))
@@ -226,6 +230,8 @@ def _kind(scene: SearchScene, spot: Spot) -> int:
 
 def _legend(sheet: Sheet, kinds: Sequence[str]) -> None:
     """What binds, by the shape of the mark."""
+    if not kinds:
+        return
     y = BASE + 60.0
     sheet.text((LEFT, y), "What has the least in reserve", size=11, bold=True)
     for place, words in enumerate(kinds):

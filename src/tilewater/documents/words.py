@@ -191,7 +191,7 @@ class Words:
             return self.time(value)
         if key.startswith("inputs.price."):
             return self.priced(key.removeprefix("inputs.price.").removesuffix(".usd"), value)
-        if ".usd_per_kg." in f".{key}":
+        if unit == "USD" and ".usd_per_kg." in f".{key}":
             return self.say(value, "USD/lb" if self.system == "us" else "USD/kg")
         kind = kind_of(key, unit)
         if kind == "calendar":
@@ -292,7 +292,9 @@ def _named(values: Mapping[str, Any]) -> str:
 
 
 def _range(value: Any) -> str:
-    """A range of a parameter with what it rests on; "" for any other record."""
+    """A range of a parameter with what it rests on, a share with its error; "" for any other."""
+    if _is_record(value) and _names_in(value)[:2] == ("share", "error"):
+        return f"{value.share:.2g} ± {value.error:.1g}"
     if not all(hasattr(value, name) for name in ("low", "mid", "high", "unit", "source")):
         return ""
     low, middle, high = (f"{end:.3g}" for end in (value.low, value.mid, value.high))

@@ -7,6 +7,7 @@ the same below it.
 """
 
 from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
 
 import numpy as np
 
@@ -16,8 +17,8 @@ from tilewater.practices.bed.route import BedYears, DaySeries, RoutedRun, route_
 from tilewater.practices.buffer._route import BufferYears
 from tilewater.practices.buffer.route import route_buffer_days
 
-COLUMNS = 6
-"""Columns of the sums by year, as those of `practices.bed.year_sums`."""
+THREADS = 2
+"""Threads that share the draws; the sums do not depend on it."""
 
 
 def series_after_bed(series: DaySeries, run: RoutedRun, nitrate_factor: float) -> DaySeries:
@@ -94,25 +95,35 @@ def route_row_by_year(
     ----------
     derived, one routing after the other
     """
-    years = int(year.max()) + 1
     drawn = list(zip(beds, buffers, strict=False))[: int(count)]
-    sums = np.zeros((len(drawn), years, COLUMNS))
-    for i, (bed, buffer) in enumerate(drawn):
-        first = route_days(series, bed, table)
-        below = series_after_bed(series, first, bed.nitrate_factor)
-        second = route_buffer_days(below, buffer._replace(nitrate_factor=1.0), boards)
-        came = first.bed_flow + first.bypass_flow
-        past = np.divide(first.bypass_flow, came, out=np.zeros_like(came), where=came > 0.0)
-        water, through = came * DAY, (came - past * second.bypass_flow) * DAY
-        load = series.nitrate * bed.nitrate_factor / 1000.0
-        daily = (
-            water,
-            through,
-            water * load,
-            through * load,
-            first.removed_kg + second.removed_kg,
-            (first.limited | second.limited).astype(np.float64),
-        )
-        for column, values in enumerate(daily):
-            sums[i, :, column] = np.bincount(year, weights=values, minlength=years)
-    return sums
+    with ThreadPoolExecutor(THREADS) as pool:
+        each = pool.map(lambda both: _sums_of(series, year, table, boards, *both), drawn)
+        return np.array(list(each))
+
+
+def _sums_of(
+    series: DaySeries,
+    year: Whole,
+    table: SplitTable,
+    boards: Array,
+    bed: BedYears,
+    buffer: BufferYears,
+) -> Array:
+    """Sums by year of one draw of both."""
+    first = route_days(series, bed, table)
+    below = series_after_bed(series, first, bed.nitrate_factor)
+    second = route_buffer_days(below, buffer._replace(nitrate_factor=1.0), boards)
+    came = first.bed_flow + first.bypass_flow
+    past = np.divide(first.bypass_flow, came, out=np.zeros_like(came), where=came > 0.0)
+    water, through = came * DAY, (came - past * second.bypass_flow) * DAY
+    load = series.nitrate * bed.nitrate_factor / 1000.0
+    daily = (
+        water,
+        through,
+        water * load,
+        through * load,
+        first.removed_kg + second.removed_kg,
+        (first.limited | second.limited).astype(np.float64),
+    )
+    years = int(year.max()) + 1
+    return np.array([np.bincount(year, weights=v, minlength=years) for v in daily]).T

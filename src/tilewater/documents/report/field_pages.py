@@ -17,7 +17,7 @@ def field_pages(reading: Reading) -> tuple[Block, ...]:
     spots = reading.trace.names("field")
     if not spots:
         return (
-            Heading("The field", 1, new_page=True),
+            Heading("The field", 1),
             Paragraph("No low spot or junction is listed, so the field could not be judged."),
         )
     reach = reading.words.about(reading.value("pool_reach_m"))
@@ -25,7 +25,7 @@ def field_pages(reading: Reading) -> tuple[Block, ...]:
     if reach != NOT_KNOWN:
         pool = f"The standing pool reaches {reach} up the main"
     return (
-        Heading("The field", 1, new_page=True),
+        Heading("The field", 1),
         Heading("Clear soil over the water", 2),
         Paragraph(
             (

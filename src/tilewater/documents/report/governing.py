@@ -146,6 +146,9 @@ def _treated(reading: Reading) -> tuple[Cell, ...]:
         return _row(label, reading.say(key, style=TWO), rests, reading, key)
     basis, middle = reading.say("drain_flow.basis"), reading.say(f"{group}.p50", style=TWO)
     rests = f"middle {middle}; daily flow {basis}; {OF_TEN}"
+    if not reading.known(f"{group}.p10", f"{group}.p90"):
+        rests = f"middle; how far it ranges is not known; daily flow {basis}"
+        return _row(label, middle, rests, reading, f"{group}.p50")
     keys = (f"{group}.{p}" for p in ("p10", "p50", "p90"))
     return _row(label, span(reading, group), rests, reading, *keys)
 

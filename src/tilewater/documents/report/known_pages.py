@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from tilewater.basis.findings import Finding
 from tilewater.chain.explain import HONESTY, sources
 from tilewater.documents.paper.blocks import Block, Cell, Column, Heading, Paragraph, Run, Table
+from tilewater.documents.report.decides_pages import what_to_measure
 from tilewater.documents.report.reading import Reading, sentence
 
 ORDER = (
@@ -21,9 +22,10 @@ def known_pages(reading: Reading) -> tuple[Block, ...]:
     return (
         Heading("What is not known", 1, new_page=True),
         *_unknown(reading),
+        *what_to_measure(reading),
         Heading("Tried besides", 2),
         *_alternatives(reading),
-        Heading("Findings", 1, new_page=True),
+        Heading("Findings", 1),
         *_findings(reading.material.findings),
     )
 
@@ -86,16 +88,16 @@ def source_pages(reading: Reading) -> tuple[Block, ...]:
         if key in known
     )
     return (
-        Heading("Sources", 1, new_page=True),
+        Heading("Sources", 1),
         Paragraph(
             "Read: seen in the text. From memory: known to the makers of the program and not "
-            "checked against the text. Common practice has no source."
+            "checked against the text; check your edition. Common practice has no source."
         ),
         Table(
             (
                 Column("key"),
                 Column("source", wide=True, share=2.2),
-                Column("how it was seen", wide=True),
+                Column("how it was seen"),
             ),
             rows,
             small=True,
@@ -122,4 +124,5 @@ def _reference(entry: dict[str, object]) -> str:
 
 
 def _honesty(entry: dict[str, object]) -> str:
-    return HONESTY[str(entry["seen"])]
+    """How far a source was seen, in the words that the head of the page explains."""
+    return HONESTY[str(entry["seen"])].partition(",")[0]

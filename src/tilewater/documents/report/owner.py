@@ -15,6 +15,7 @@ from tilewater.documents.paper.blocks import (
     Items,
     NewPage,
     Paragraph,
+    Run,
     Table,
     Words,
 )
@@ -51,6 +52,7 @@ def owner_document(material: ReportMaterial) -> Document:
                 ANSWERS.get(material.design.verdict, UNSURE).format(material.design.practice.words),
                 _why(reading),
             ),
+            *_short_list(reading),
             Heading("What it does", 2),
             Paragraph(owner_buffer.does(reading) if is_buffer else _does(reading)),
             Heading("What it will not do", 2),
@@ -86,9 +88,65 @@ def _why(reading: Reading) -> Words:
     return ""
 
 
+def _short_list(reading: Reading) -> Iterator[Block]:
+    if items := tuple(_in_short(reading)):
+        yield Items(items)
+
+
+def _in_short(reading: Reading) -> Iterator[Words]:
+    """What one asks first: what it takes out, costs, does to the field, and asks of one.
+
+    Nothing of what does not fit.
+    """
+    if reading.material.design.verdict == SHORT:
+        return
+    group = removal_group(reading)
+    removed, share = (
+        span(reading, f"{group}.removed_kg"),
+        span(reading, f"{group}.site_percent", "percent"),
+    )
+    if NOT_KNOWN not in (removed, share):
+        yield (
+            "It takes out ",
+            Run(f"{removed} of nitrogen a year", "bold"),
+            f", {share} of what leaves the field in this main.",
+        )
+    whole = reading.say("cost.total_usd", "money")
+    if whole != NOT_KNOWN:
+        yield "It costs ", Run(whole, "bold"), " to build; your share of that is not known yet."
+    wet = _wettest(reading)
+    if wet:
+        yield wet
+    if reading.trace.names("inputs.season"):
+        yield "You set the boards by season and look at it once a year."
+
+
+def _wettest(reading: Reading) -> Words:
+    """Days too wet at the worst spot, with the boards and without; "" where no day is known."""
+    here = "water.spot"
+    key = "season_days_per_year"
+    spots = [
+        spot
+        for spot in reading.trace.names(here)
+        if reading.known(f"{here}.{spot}.boards_in.{key}", f"{here}.{spot}.boards_out.{key}")
+    ]
+    if not spots:
+        return ""
+    worst = max(spots, key=lambda spot: float(reading.value(f"{here}.{spot}.boards_in.{key}")))
+    within, without = (
+        reading.say(f"{here}.{worst}.{state}.{key}", "days", style=TWO)
+        for state in ("boards_in", "boards_out")
+    )
+    return (
+        f"Your wettest spot, {worst}, is too wet on ",
+        Run(f"{within} of a usual crop season", "bold"),
+        f"; without the boards on {without}.",
+    )
+
+
 def _does(reading: Reading) -> str:
     length, width, depth = (
-        reading.say(f"bed.{key}", "length")
+        reading.words.about(reading.value(f"bed.{key}"))
         for key in ("length_bottom_m", "width_bottom_m", "media_depth_m")
     )
     size = "a pit filled with woodchips"
@@ -104,15 +162,10 @@ def _does(reading: Reading) -> str:
     treated = reading.say(f"{group}.treated_volume_share.p50", style=TWO)
     if treated != NOT_KNOWN:
         text += f"In a usual year about {treated} of the water goes through; the rest goes past. "
-    removed, share = (
-        span(reading, f"{group}.removed_kg"),
-        span(reading, f"{group}.site_percent", "percent"),
-    )
-    if NOT_KNOWN in (removed, share):
+    if span(reading, f"{group}.removed_kg") == NOT_KNOWN:
         return text + "How much nitrogen that takes out is not known yet."
     return text + (
-        f"It takes out {removed} of nitrogen a year, {share} of what leaves the field in this "
-        "main. No one can name it closer: no two beds and no two years are alike."
+        "No one can name closer what it takes out: no two beds and no two years are alike."
     )
 
 

@@ -96,14 +96,20 @@ def _boards(reading: Reading) -> Iterator[Block]:
     limit = reading.say("uplift.finished.groundwater_limit_m")
     if limit != NOT_KNOWN:
         told.append(
-            f"Do not empty the bed while the ground water stands above {limit}: the sheet would "
-            "lift."
+            f"Call before you empty the bed: while the ground water stands above {limit}"
+            f"{_ground(reading)} the sheet would lift."
         )
     if _is_buffer(reading):
         told.append("A bank that cracks or slumps: pull two boards, and call.")
     else:
         told.append("Rotten eggs or black water: pull one outlet board, and call.")
     yield Paragraph(" ".join(told))
+
+
+def _ground(reading: Reading) -> str:
+    """Level of the ground, so that an elevation tells how deep the water may stand."""
+    ground = reading.say("inputs.site.ground_at_bed_m", "elevation")
+    return "" if ground == NOT_KNOWN else f", the ground there lying at {ground},"
 
 
 def _season(reading: Reading, season: str) -> tuple[Cell, ...]:
@@ -145,7 +151,12 @@ def _open(reading: Reading) -> Iterator[Block]:
     asked = [item for item in items if item.key.startswith("inputs.")]
     yield Heading("Still open", 2)
     if asked:
-        yield Items(tuple(sentence(item.why) for item in asked[:SHOWN]))
+        yield Items(
+            tuple(
+                sentence(item.why.replace(": answered unknown", ": not known yet"))
+                for item in asked[:SHOWN]
+            )
+        )
     if len(asked) > SHOWN or len(items) > len(asked):
         yield Paragraph("The engineer has further questions; the report lists them all.")
 

@@ -16,8 +16,9 @@ from tilewater.documents.paper.blocks import (
     number,
 )
 from tilewater.documents.report.governing import BRIEF, honest
-from tilewater.documents.report.reading import SHAPES, Reading
+from tilewater.documents.report.reading import SHAPES, TWO, Reading
 from tilewater.documents.report.working_pages import formula
+from tilewater.documents.words import NOT_KNOWN
 
 COLUMNS = (
     Column("asked", wide=True, share=1.6),
@@ -58,7 +59,7 @@ def _criterion(reading: Reading, row: CriterionRow) -> tuple[Cell, ...]:
     key = f"criteria.{row.code}"
     sign = "at least" if row.operator == ">=" else "at most"
     limit = reading.words.of_step(reading.trace.steps[f"{key}.limit"])
-    value = reading.words.of_key(row.value, reading.value(row.value), row.unit)
+    value = _value(reading, row, limit)
     clause = f", clause {row.clause}" if row.clause else ""
     honesty = honest(row.text_status, bool(row.confirmed))
     if row.confirmed:
@@ -70,6 +71,15 @@ def _criterion(reading: Reading, row: CriterionRow) -> tuple[Cell, ...]:
         reading.status(key),
         honesty,
     )
+
+
+def _value(reading: Reading, row: CriterionRow, limit: str) -> str:
+    """What a row judges; years to two figures, unless those would hide on which side they lie."""
+    plain = reading.words.of_key(row.value, reading.value(row.value), row.unit)
+    if row.unit != "years":
+        return plain
+    two = reading.say(row.value, "years", style=TWO)
+    return plain if two == limit else two
 
 
 def _judged(reading: Reading) -> Iterator[Block]:
@@ -85,8 +95,7 @@ def _judged(reading: Reading) -> Iterator[Block]:
             Column("rule", wide=True),
             Column("is", "point"),
             Column("limit", "point"),
-            Column("scale", "point"),
-            Column("reserve", "point"),
+            Column("reserve, in its scale", "point"),
             Column(""),
             Column("limit is"),
         ),
@@ -111,8 +120,14 @@ def _ruling(reading: Reading, ruling: Ruling) -> tuple[Cell, ...]:
         Run(rule.title, "binds" if style else ""),
         number(reading.said(ruling.value), Run(f"[{ruling.value_mark}] {sign}", "small")),
         limit,
-        number(reading.said(ruling.scale)),
-        number(reading.said(ruling.slack)),
+        _reserve(reading, ruling),
         Run(SHAPES.get(status, status), "binds" if style else ""),
         BRIEF[rule.text_status] + ("" if rule.binding else ", told"),
     )
+
+
+def _reserve(reading: Reading, ruling: Ruling) -> Cell:
+    said = reading.said(ruling.slack)
+    if said == NOT_KNOWN:
+        return said
+    return number(said, Run(f"× {reading.said(ruling.scale)}", "small"))

@@ -19,7 +19,7 @@ COVERS = (
 def season_pages(reading: Reading) -> tuple[Block, ...]:
     """Emptying, start-up and winter."""
     blocks = (*_emptying(reading), *_start_up(reading), *_winter(reading))
-    return (Heading("Emptying, start-up, winter", 1, new_page=True), *blocks) if blocks else ()
+    return (Heading("Emptying, start-up, winter", 1), *blocks) if blocks else ()
 
 
 def _never(reading: Reading, key: str, text: str) -> Cell:

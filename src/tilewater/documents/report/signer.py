@@ -154,13 +154,14 @@ def _near(reading: Reading) -> Iterator[Block]:
     rules.sort(key=lambda rule: float(reading.value(f"{rule.key}.slack")))
     if not rules:
         return
-    yield Heading("Next in reserve", 2)
+    yield Heading("Least in reserve besides", 2)
     yield Table(
         (
             Column("rule", wide=True, share=2.4),
             Column("is", "point"),
             Column("limit", "point"),
             Column("left", "point"),
+            Column(""),
             Column("limit is"),
         ),
         tuple(_thin(reading, words, rule) for rule in rules[:NEAR]),
@@ -178,6 +179,7 @@ def _thin(reading: Reading, words: Wording, rule: Requirement) -> tuple[Cell, ..
         reading.cell(rule.value),
         reading.cell(rule.limit),
         number(_apart(words.of_key(value.key, left, value.unit))),
+        reading.status(rule.key),
         BRIEF[rule.text_status],
     )
 

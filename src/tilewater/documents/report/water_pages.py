@@ -14,6 +14,7 @@ from tilewater.documents.paper.blocks import (
     Run,
     Table,
 )
+from tilewater.documents.report.decides_pages import side_effects, what_decides
 from tilewater.documents.report.governing import by_days, removal_group
 from tilewater.documents.report.reading import TWO, Reading
 
@@ -54,8 +55,10 @@ def water_pages(reading: Reading) -> tuple[Block, ...]:
         _year(reading),
         *_days(reading),
         *_months(reading),
-        Heading("Nitrate", 1, new_page=True),
+        Heading("Nitrate", 1),
         *_nitrate(reading),
+        *what_decides(reading),
+        *side_effects(reading),
     )
 
 
@@ -85,12 +88,12 @@ def _year(reading: Reading) -> Table:
     rows = (
         ("Drainage", "drain_flow.mean_annual_depth_m", "depth"),
         ("Days with flow", "drain_flow.flow_days_per_year", "days"),
-        ("Nitrate-N, mean", "inputs.nitrate.mean_mg_per_l", ""),
+        ("Nitrate-N, flow-weighted mean as the job states it", "inputs.nitrate.mean_mg_per_l", ""),
         ("Nitrate-N load", "drain_flow.annual_load_kg", "load"),
     )
     basis = reading.say("drain_flow.basis")
     return Table(
-        (Column(f"daily flow: {basis}"), Column("", "point")),
+        (Column(f"mean of the years; daily flow {basis}"), Column("", "point")),
         tuple(
             (
                 label,
@@ -168,7 +171,7 @@ def _nitrate(reading: Reading) -> Iterator[Block]:
         for rule in reading.trace.names("probability")
     )
     if rules:
-        yield Table((Column("probability that a rule holds"), Column("", "point")), rules)
+        yield Table((Column("share of the draws that keep a rule"), Column("", "point")), rules)
     lives = tuple(
         (label, reading.cell(f"life.{key}", "years", style=TWO))
         for key, label in (

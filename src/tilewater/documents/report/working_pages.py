@@ -30,7 +30,7 @@ from tilewater.documents.report.reading import Reading
 
 FEW = 4
 """Inputs that differ from step to step and still stand in columns of their own."""
-LONG = 26
+LONG = 30
 """Letters of a result that still stands in a column."""
 LONG_INPUT = 18
 """Letters of what was put in; a longer one stands where it was made, and only its mark here."""
@@ -252,9 +252,11 @@ def _worked(
 
 def _told(step: Step, said: str) -> str:
     """A long result; of a long record the names of its members, each a step where it is used."""
-    if len(said) <= LONGEST or not is_dataclass(step.value):
+    if len(said) <= LONGEST:
         return said
-    return f"a record of {', '.join(vars(step.value))}"
+    if isinstance(step.value, tuple) and is_dataclass(step.value[0]):
+        return f"{len(step.value)} records of {', '.join(vars(step.value[0]))}"
+    return f"a record of {', '.join(vars(step.value))}" if is_dataclass(step.value) else said
 
 
 def _mark(entry: Entry) -> Run:

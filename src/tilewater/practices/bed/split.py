@@ -211,7 +211,7 @@ def split_table(
 
 
 def empty_table(
-    works: Sequence[Machine], media: Array, highest_stage: float, most: float
+    works: Sequence[Machine], media_rows: Array, highest_stage: float, most: float
 ) -> SplitTable:
     """Table of how inflows divide with its knots laid and nothing filled yet.
 
@@ -219,7 +219,7 @@ def empty_table(
     ----------
     works : sequence of Machine
         Works of each setting of the boards, with any media. [-]
-    media : array of shape (media, 2)
+    media_rows : array of shape (media, 2)
         Conductivity in m/s and inertia in s2/m2 of the media, from the worst to the best. [-]
     highest_stage : float
         Highest level of the ditch. [m]
@@ -244,7 +244,7 @@ def empty_table(
         raise refuse("most", most, "m3/s", "The largest inflow lies above 0", "Check the peak")
     gradient = bed_gradient(works[0])
     conductivity = np.array(
-        [apparent_conductivity(Media(float(k), float(b)), gradient) for k, b in media]
+        [apparent_conductivity(Media(float(k), float(b)), gradient) for k, b in media_rows]
     )
     if conductivity.size < 2 or np.any(np.diff(conductivity) <= 0):
         raise refuse(

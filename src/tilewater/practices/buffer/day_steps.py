@@ -82,28 +82,23 @@ def add_buffer_days(trace: Trace, narrowed: Callable[[Trace, str], str] = as_sta
         count="days.draw_count",
         seed="days.seed",
     )
-    add_sums_of_draws(trace, "drawn", "draws", "sums")
-
-
-def add_sums_of_draws(trace: Trace, drawn: str, beds: str, sums: str) -> None:
-    """Record buffers and their sums by year of draws, under names below `days.`."""
-    fixed = {name: key for name, key in _stated(trace).items() if name not in STATED_RANGES}
+    fixed = {name: key for name, key in stated.items() if name not in STATED_RANGES}
     trace.compute(
-        f"days.{beds}",
+        "days.draws",
         draws.draw_buffers,
         unit="",
         title="Soil and kinetics of every draw",
-        drawn=f"days.{drawn}",
+        drawn="days.drawn",
         **fixed,
     )
     trace.compute(
-        f"days.{sums}",
+        "days.sums",
         route.route_buffer_by_year,
         unit="",
         title="Sums by year of every draw",
         series="days.series",
         year="days.year",
-        buffers=f"days.{beds}",
+        buffers="days.draws",
         boards="days.boards",
     )
 
