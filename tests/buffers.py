@@ -3,7 +3,8 @@
 
 38 acres, an 8-inch main of 0.620 cfs, bypass crest 742.5 on a sill of 737.9, restrictive layer at
 735.0, ditch at 738.0, a strip of 55 ft with 1,100 ft of
-perforated line and 20 ft of solid pipe at the structure to each side. Invented, as its people and county are.
+perforated line and 20 ft of solid pipe at the structure to each side. Invented, as its people and
+county are.
 """
 
 from collections.abc import Mapping

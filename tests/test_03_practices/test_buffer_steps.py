@@ -30,8 +30,6 @@ from tilewater.practices.buffer.line import (
     head_in_soil,
     length_of_strip_used,
     share_of_length,
-    travel_days,
-    travel_days_linear,
 )
 from tilewater.practices.buffer.quantities import (
     backfill_of_trench,
@@ -56,6 +54,7 @@ from tilewater.practices.buffer.soil import (
     survey_factor,
 )
 from tilewater.practices.buffer.steps import add_buffer
+from tilewater.practices.buffer.travel import travel_days, travel_days_linear
 
 DAY = 86400.0
 SPRING = {

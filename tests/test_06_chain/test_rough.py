@@ -142,10 +142,17 @@ def test_meaningless_numbers_are_refused() -> None:
 
 @pytest.mark.by_hand(
     of=(
-        rough_bed.share_that_fits, parts.head_over_barrier, parts.depth_below_ground, parts.quantile,
-        parts.share_above, parts.drawn, parts.times, parts.lesser, parts.greater,
+        rough_bed.share_that_fits,
+        parts.head_over_barrier,
+        parts.depth_below_ground,
+        parts.quantile,
+        parts.share_above,
+        parts.drawn,
+        parts.times,
+        parts.lesser,
+        parts.greater,
     )
-)  # fmt: skip
+)
 def test_small_arithmetic() -> None:
     length, width = np.array([20.0, 50.0]), np.array([6.0, 10.0])
     assert rough_bed.share_that_fits(length, width, 58.0, 25.0, 4.5) == 0.5

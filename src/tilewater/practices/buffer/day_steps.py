@@ -57,6 +57,10 @@ def add_buffer_days(trace: Trace, narrowed: Callable[[Trace, str], str] = as_sta
         buffer="days.middle",
         boards="days.boards",
     )
+    _add_draws(trace, stated, narrowed)
+
+
+def _add_draws(trace: Trace, stated: dict[str, str], narrowed: Callable[[Trace, str], str]) -> None:
     count = DRAWS if has_compiler() else DRAWS_UNCOMPILED
     trace.constant("days.draw_count", count, "Draws", source="derived")
     trace.constant("days.seed", SEED, "Seed of the draws", source="derived")

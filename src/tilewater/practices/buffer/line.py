@@ -1,19 +1,12 @@
 # SPDX-License-Identifier: Apache-2.0
-"""The distribution line of a buffer as steps of a trace call it: lengths, losses, flows, times."""
+"""The distribution line of a buffer as steps of a trace call it: lengths, losses, flows."""
 
 from collections.abc import Sequence
 
 from tilewater.basis.domain import refuse, require_not_negative, require_positive
-from tilewater.basis.unknown import Unknown
 from tilewater.hydraulics.distribution_line import LinePipe, branch_flow, line_flow
-from tilewater.hydraulics.groundwater import (
-    buffer_flow_dupuit,
-    buffer_travel_time_dupuit,
-    buffer_travel_time_mceachran,
-)
+from tilewater.hydraulics.groundwater import buffer_flow_dupuit
 from tilewater.hydraulics.line_exit import LineSoil
-
-DAY = 86400.0
 
 
 def laid_length(branches: Sequence[float]) -> float:
@@ -276,111 +269,6 @@ def head_in_soil(flow: float, head_stream: float, pipe: LinePipe, soil: LineSoil
     per_length = flow / sum(pipe.branches)
     square = head_stream**2 + 2.0 * soil.width * per_length / soil.conductivity
     return float(square**0.5)
-
-
-NO_TRAVEL = Unknown(
-    "no water goes from the line to the ditch", "raise the boards, or take a lower ditch"
-)
-"""Travel time where there is no flow."""
-LEVEL = 1e-9
-"""Share by which two heads that are the same may differ."""
-
-
-def is_level(head_soil: float, head_stream: float) -> bool:
-    """Whether the soil at the line stands level with the ditch, so that nothing flows."""
-    return abs(head_soil - head_stream) <= LEVEL * head_stream
-
-
-def travel_days(
-    head_soil: float, head_stream: float, soil: LineSoil, porosity: float
-) -> float | Unknown:
-    """Time of the water from the line to the ditch, by the exact integral.
-
-    Parameters
-    ----------
-    head_soil : float
-        In the soil at the line. [m]
-    head_stream : float
-        Ditch above the restrictive layer. [m]
-    soil : LineSoil
-        Width and conductivity. [-]
-    porosity : float
-        Effective porosity. [-]
-
-    Returns
-    -------
-    float or Unknown
-        Time; not known where no water goes to the ditch. [days]
-
-    Raises
-    ------
-    NoSolution
-        If the line stands lower than the ditch.
-
-    Notes
-    -----
-    t = (4/3) n W^2 (h1^3 - h2^3) / (K (h1^2 - h2^2)^2)    (dupuit1863)
-
-    References
-    ----------
-    dupuit1863, travel time along a stream line
-    """
-    if is_level(head_soil, head_stream):
-        return NO_TRAVEL
-    seconds = buffer_travel_time_dupuit(
-        head_soil,
-        head_stream,
-        width=soil.width,
-        conductivity=soil.conductivity,
-        porosity=porosity,
-    )
-    return float(seconds) / DAY
-
-
-def travel_days_linear(
-    head_soil: float, head_stream: float, soil: LineSoil, porosity: float
-) -> float | Unknown:
-    """Time of the water from the line to the ditch, by the mean velocity and the published factor.
-
-    Parameters
-    ----------
-    head_soil : float
-        In the soil at the line. [m]
-    head_stream : float
-        Ditch above the restrictive layer. [m]
-    soil : LineSoil
-        Width and conductivity. [-]
-    porosity : float
-        Effective porosity. [-]
-
-    Returns
-    -------
-    float or Unknown
-        Time; not known where no water goes to the ditch. [days]
-
-    Raises
-    ------
-    NoSolution
-        If the line stands lower than the ditch.
-
-    Notes
-    -----
-    t = 1.11 n W^2 / (K (h1 - h2))    (mceachran2023)
-
-    References
-    ----------
-    mceachran2023, abstract
-    """
-    if is_level(head_soil, head_stream):
-        return NO_TRAVEL
-    seconds = buffer_travel_time_mceachran(
-        head_soil,
-        head_stream,
-        width=soil.width,
-        conductivity=soil.conductivity,
-        porosity=porosity,
-    )
-    return float(seconds) / DAY
 
 
 def least_far_share(head_line: float, head_stream: float, pipe: LinePipe, soil: LineSoil) -> float:

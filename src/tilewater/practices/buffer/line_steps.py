@@ -13,7 +13,7 @@ from tilewater.hydraulics.distribution_line import BranchFlow, branch_evenness_f
 from tilewater.hydraulics.line_exit import LineSoil, line_exit_resistance_ernst
 from tilewater.practices.bed.capacity import share_of_flow
 from tilewater.practices.bed.settings import DESIGN
-from tilewater.practices.buffer import line
+from tilewater.practices.buffer import line, travel
 from tilewater.practices.buffer.givens import (
     LINE,
     SOIL,
@@ -77,6 +77,24 @@ def _add_lengths(trace: Trace) -> None:
         title="Length of line that lets water out",
         branches="buffer.branches_m",
     )
+    _add_share_of_strip(trace, branches)
+    needed(trace, f"{LINE}.width_m", "From the line to the water's edge", "m", "tape it")
+    compute("buffer.width_m", same, unit="m", title="Width of the strip", value=f"{LINE}.width_m")
+    if trees in trace:
+        trace.findings.append(
+            Finding(
+                "roots-at-line",
+                "caution",
+                "Distribution line",
+                "Part of the line lies within reach of roots. It is laid solid there and feeds "
+                "nothing; perforated pipe would fill with roots.",
+                source="practice",
+            )
+        )
+
+
+def _add_share_of_strip(trace: Trace, branches: str) -> None:
+    compute = trace.compute
     available = needed(
         trace,
         f"{LINE}.length_available_m",
@@ -101,19 +119,6 @@ def _add_lengths(trace: Trace) -> None:
         used="buffer.length_used_m",
         available=available,
     )
-    needed(trace, f"{LINE}.width_m", "From the line to the water's edge", "m", "tape it")
-    compute("buffer.width_m", same, unit="m", title="Width of the strip", value=f"{LINE}.width_m")
-    if trees in trace:
-        trace.findings.append(
-            Finding(
-                "roots-at-line",
-                "caution",
-                "Distribution line",
-                "Part of the line lies within reach of roots. It is laid solid there and feeds "
-                "nothing; perforated pipe would fill with roots.",
-                source="practice",
-            )
-        )
 
 
 def _add_pipe(trace: Trace) -> None:
@@ -229,8 +234,8 @@ def _add_season(trace: Trace, season: str) -> None:
         soil="buffer.soil",
     )
     for name, days_of, words in (
-        ("travel_time_days", line.travel_days, "exact integral"),
-        ("travel_time_linear_days", line.travel_days_linear, "mean velocity and 1.11"),
+        ("travel_time_days", travel.travel_days, "exact integral"),
+        ("travel_time_linear_days", travel.travel_days_linear, "mean velocity and 1.11"),
     ):
         compute(
             f"{here}.{name}",

@@ -100,7 +100,12 @@ def _add_trench(trace: Trace) -> None:
         trench_width=f"{LINE}.trench_width_m",
         line_depth="quantities.line_depth_m",
     )
-    gravel = _envelope_key(trace)
+    _add_fill(trace, trench)
+
+
+def _add_fill(trace: Trace, trench: dict[str, str]) -> None:
+    """Gravel, soil back, what is left over, and the ground to seed."""
+    compute, gravel = trace.compute, _envelope_key(trace)
     compute(
         gravel,
         envelope_volume,
