@@ -24,14 +24,16 @@ from tilewater.practices.buffer.bank import (
 from tilewater.practices.buffer.board_steps import field_level, higher_crest
 from tilewater.practices.buffer.givens import effective_radius_of, wetted_perimeter_of_line
 from tilewater.practices.buffer.line import (
-    feeding_branches,
     flow_at_heads,
     flow_without_losses,
     head_in_soil,
-    length_of_strip_used,
-    share_of_length,
     travel_days,
     travel_days_linear,
+)
+from tilewater.practices.buffer.line_lengths import (
+    feeding_branches,
+    length_of_strip_used,
+    share_of_length,
 )
 from tilewater.practices.buffer.quantities import (
     backfill_of_trench,

@@ -64,6 +64,16 @@ def add_buffer_days(trace: Trace, narrowed: Callable[[Trace, str], str] = as_sta
     factor = f"{BY}.{kind}_factor"
     if factor not in trace:
         return
+    _add_draws(trace, stated, factor, narrowed)
+
+
+def _add_draws(
+    trace: Trace,
+    stated: dict[str, str],
+    factor: str,
+    narrowed: Callable[[Trace, str], str],
+) -> None:
+    """Record the draws from their ranges, and their sums by year."""
     trace.compute(
         "days.ranges",
         draws.buffer_ranges,
