@@ -24,10 +24,14 @@ from tilewater.practices.buffer.bank import (
 from tilewater.practices.buffer.board_steps import field_level, higher_crest
 from tilewater.practices.buffer.givens import effective_radius_of, wetted_perimeter_of_line
 from tilewater.practices.buffer.line import (
-    feeding_branches,
     flow_at_heads,
     flow_without_losses,
     head_in_soil,
+    travel_days,
+    travel_days_linear,
+)
+from tilewater.practices.buffer.line_lengths import (
+    feeding_branches,
     length_of_strip_used,
     share_of_length,
 )
@@ -54,7 +58,6 @@ from tilewater.practices.buffer.soil import (
     survey_factor,
 )
 from tilewater.practices.buffer.steps import add_buffer
-from tilewater.practices.buffer.travel import travel_days, travel_days_linear
 
 DAY = 86400.0
 SPRING = {

@@ -6,7 +6,7 @@ the water. They are told in one table when their titles fall apart into what the
 what the row is of, so that nothing of a title is lost.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 
@@ -151,13 +151,17 @@ def _told_apart(title: str, parts: list[str], titles: list[str], every: list[lis
 
 Rows = tuple[tuple[str, tuple[Step, ...]], ...]
 Halves = tuple[tuple[str, ...], str]
+Parted = Callable[[list[str]], Halves | None]
 
 
 def _told_together(columns: Sequence[Sequence[Step]]) -> tuple[tuple[str, ...], Rows] | None:
     """Heads and rows of a table; None where a title does not fall apart into the two."""
     rows = list(zip(*columns, strict=True))
     titles = [[step.title for step in row] for row in rows]
-    for parted in (*(partial(_with_tail, end=end) for end in ENDS), _with_head):
+    ways: list[Callable[[list[str]], Halves | None]] = [
+        partial(_with_tail, end=end) for end in ENDS
+    ]
+    for parted in (*ways, _with_head):
         halves = [half for row in titles if (half := parted(row)) is not None]
         heads = {half[0] for half in halves}
         if len(halves) == len(rows) and len(heads) == 1:

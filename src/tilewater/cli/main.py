@@ -195,8 +195,8 @@ def rough(
     from tilewater.cli.verbs import show_rough, show_started
     from tilewater.tasks.roughing import rough_of, start_from_rough
 
-    said = dict(area=area, main=main, grade=grade, levels=levels, ditch=ditch, strip=strip)
-    said["nitrate"] = nitrate
+    said = {"area": area, "main": main, "grade": grade, "levels": levels, "ditch": ditch}
+    said |= {"strip": strip, "nitrate": nitrate}
     show_rough(rough_of(said), explain, as_json=as_json, units=_system(units) or "us")
     if begin is not None:
         show_started(start_from_rough(said, begin), to_stderr=as_json)

@@ -179,7 +179,11 @@ def _sheet_labels(
         up = 1.5 * profile.crown * 4.0 * share * (1.0 - share)
         at = cell.left + share * wide, profile.ground + up
         crown = Part(figures.length(scene.crown.value), scene.crown.key)
-        words = (Part("soil back in layers, compacted; crown "), crown, Part(" in the mean"))
+        words: tuple[Part, ...] = (
+            Part("soil back in layers, compacted; crown "),
+            crown,
+            Part(" in the mean"),
+        )
         found.append(Label(at, (words,), size_mm=SMALL, side="above left", always_led=True))
     if scene.lining:
         words = (Part(f"{LININGS[scene.lining]}, bottom and sides"), *laps)

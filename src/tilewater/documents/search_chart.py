@@ -33,8 +33,7 @@ CLOUD = 800
 """Other beds that pass, at most as many as this are drawn."""
 REMARK = (
     "Each mark: a bed that falls short of nothing its size decides and that none beats in both. "
-    "Dots: other beds that pass. A mean year, middle of every range. Neither axis begins at "
-    "nothing."
+    "Dots: other beds that pass. Mean year, middle of every range. Neither axis begins at nothing."
 )
 
 

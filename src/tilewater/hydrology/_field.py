@@ -141,7 +141,5 @@ def run_field(
         daily.pond[day] = pond
         daily.soil_water[day] = ground - depletion + transit
         daily.table_depth[day] = drains.depth - table_height(ground, outlet, drains)
-        daily.flags[day] = (
-            cold.flags + taken.flags + wetted.flags + passed.flags + drained.flags
-        )
+        daily.flags[day] = cold.flags + taken.flags + wetted.flags + passed.flags + drained.flags
     return State(snow, frost, pond, depletion, ground, transit)

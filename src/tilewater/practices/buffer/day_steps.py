@@ -57,10 +57,6 @@ def add_buffer_days(trace: Trace, narrowed: Callable[[Trace, str], str] = as_sta
         buffer="days.middle",
         boards="days.boards",
     )
-    _add_draws(trace, stated, narrowed)
-
-
-def _add_draws(trace: Trace, stated: dict[str, str], narrowed: Callable[[Trace, str], str]) -> None:
     count = DRAWS if has_compiler() else DRAWS_UNCOMPILED
     trace.constant("days.draw_count", count, "Draws", source="derived")
     trace.constant("days.seed", SEED, "Seed of the draws", source="derived")
@@ -68,6 +64,16 @@ def _add_draws(trace: Trace, stated: dict[str, str], narrowed: Callable[[Trace, 
     factor = f"{BY}.{kind}_factor"
     if factor not in trace:
         return
+    _add_draws(trace, stated, factor, narrowed)
+
+
+def _add_draws(
+    trace: Trace,
+    stated: dict[str, str],
+    factor: str,
+    narrowed: Callable[[Trace, str], str],
+) -> None:
+    """Record the draws from their ranges, and their sums by year."""
     trace.compute(
         "days.ranges",
         draws.buffer_ranges,

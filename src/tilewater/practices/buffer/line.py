@@ -1,135 +1,19 @@
 # SPDX-License-Identifier: Apache-2.0
-"""The distribution line of a buffer as steps of a trace call it: lengths, losses, flows."""
+"""The distribution line of a buffer as steps of a trace call it: losses, flows, times."""
 
 from collections.abc import Sequence
 
-from tilewater.basis.domain import refuse, require_not_negative, require_positive
+from tilewater.basis.domain import require_not_negative
+from tilewater.basis.unknown import Unknown
 from tilewater.hydraulics.distribution_line import LinePipe, branch_flow, line_flow
-from tilewater.hydraulics.groundwater import buffer_flow_dupuit
+from tilewater.hydraulics.groundwater import (
+    buffer_flow_dupuit,
+    buffer_travel_time_dupuit,
+    buffer_travel_time_mceachran,
+)
 from tilewater.hydraulics.line_exit import LineSoil
 
-
-def laid_length(branches: Sequence[float]) -> float:
-    """Length of perforated line as it is laid, roots and all.
-
-    Parameters
-    ----------
-    branches : sequence of float
-        Length of each branch. [m]
-
-    Returns
-    -------
-    float
-        Sum. [m]
-
-    Notes
-    -----
-    L = sum(L_i)    (derived)
-
-    References
-    ----------
-    derived, a sum
-    """
-    return float(sum(branches))
-
-
-def length_of_strip_used(branches: Sequence[float], solid_at_structure: float) -> float:
-    """Length of strip that a line takes up, its solid pipe at the structure counted.
-
-    Parameters
-    ----------
-    branches : sequence of float
-        Perforated length of each branch. [m]
-    solid_at_structure : float
-        Solid pipe of each branch at the structure. [m]
-
-    Returns
-    -------
-    float
-        Length. [m]
-
-    Notes
-    -----
-    sum(L_i) + N s    (derived)
-
-    References
-    ----------
-    derived, a sum
-    """
-    return laid_length(branches) + len(branches) * solid_at_structure
-
-
-def feeding_branches(branches: Sequence[float], tree_length: float = 0.0) -> tuple[float, ...]:
-    """Length of each branch that lets water out, what is laid solid for trees taken off.
-
-    Parameters
-    ----------
-    branches : sequence of float
-        Length of each branch. [m]
-    tree_length : float
-        Length laid solid within reach of roots, taken off all branches alike. [m]
-
-    Returns
-    -------
-    tuple of float
-        Feeding lengths. [m]
-
-    Raises
-    ------
-    OutOfDomain
-        If the trees take the whole line.
-
-    Notes
-    -----
-    L_i (1 - trees / sum(L))    (derived)
-
-    References
-    ----------
-    derived, a share of each
-    """
-    require_not_negative("tree_length", tree_length, "m", "Use 0 where no tree stands")
-    total = laid_length(branches)
-    if tree_length >= total:
-        raise refuse(
-            "tree_length",
-            tree_length,
-            "m",
-            f"The line is {total:.4g} m long and would feed nowhere",
-            "Move the line away from the trees or take the trees down",
-        )
-    return tuple(each * (1.0 - tree_length / total) for each in branches)
-
-
-def share_of_length(used: float, available: float) -> float:
-    """Share of the strip that the line uses.
-
-    Parameters
-    ----------
-    used : float
-        Length of strip that the line takes up. [m]
-    available : float
-        Length of strip that a line could use. [m]
-
-    Returns
-    -------
-    float
-        Share; above 1 where the line is longer than the strip. [-]
-
-    Raises
-    ------
-    OutOfDomain
-        If the strip has no length.
-
-    Notes
-    -----
-    share = L / L_available    (derived)
-
-    References
-    ----------
-    derived, a ratio
-    """
-    require_positive("available", available, "m", "Tape the strip")
-    return used / available
+DAY = 86400.0
 
 
 def line_pipe(
@@ -269,6 +153,123 @@ def head_in_soil(flow: float, head_stream: float, pipe: LinePipe, soil: LineSoil
     per_length = flow / sum(pipe.branches)
     square = head_stream**2 + 2.0 * soil.width * per_length / soil.conductivity
     return float(square**0.5)
+
+
+NO_TRAVEL = Unknown(
+    "no water goes from the line to the ditch", "raise the boards, or take a lower ditch"
+)
+"""Travel time where there is no flow."""
+LEVEL = 1e-9
+"""Share by which two heads that are the same may differ."""
+
+
+def is_level(head_soil: float, head_stream: float) -> bool:
+    """Whether the soil at the line stands level with the ditch, so that nothing flows.
+
+    Parameters
+    ----------
+    head_soil : float
+        In the soil at the line. [m]
+    head_stream : float
+        Ditch above the restrictive layer. [m]
+
+    Returns
+    -------
+    bool
+    """
+    return abs(head_soil - head_stream) <= LEVEL * head_stream
+
+
+def travel_days(
+    head_soil: float, head_stream: float, soil: LineSoil, porosity: float
+) -> float | Unknown:
+    """Time of the water from the line to the ditch, by the exact integral.
+
+    Parameters
+    ----------
+    head_soil : float
+        In the soil at the line. [m]
+    head_stream : float
+        Ditch above the restrictive layer. [m]
+    soil : LineSoil
+        Width and conductivity. [-]
+    porosity : float
+        Effective porosity. [-]
+
+    Returns
+    -------
+    float or Unknown
+        Time; not known where no water goes to the ditch. [days]
+
+    Raises
+    ------
+    NoSolution
+        If the line stands lower than the ditch.
+
+    Notes
+    -----
+    t = (4/3) n W^2 (h1^3 - h2^3) / (K (h1^2 - h2^2)^2)    (dupuit1863)
+
+    References
+    ----------
+    dupuit1863, travel time along a stream line
+    """
+    if is_level(head_soil, head_stream):
+        return NO_TRAVEL
+    seconds = buffer_travel_time_dupuit(
+        head_soil,
+        head_stream,
+        width=soil.width,
+        conductivity=soil.conductivity,
+        porosity=porosity,
+    )
+    return float(seconds) / DAY
+
+
+def travel_days_linear(
+    head_soil: float, head_stream: float, soil: LineSoil, porosity: float
+) -> float | Unknown:
+    """Time of the water from the line to the ditch, by the mean velocity and the published factor.
+
+    Parameters
+    ----------
+    head_soil : float
+        In the soil at the line. [m]
+    head_stream : float
+        Ditch above the restrictive layer. [m]
+    soil : LineSoil
+        Width and conductivity. [-]
+    porosity : float
+        Effective porosity. [-]
+
+    Returns
+    -------
+    float or Unknown
+        Time; not known where no water goes to the ditch. [days]
+
+    Raises
+    ------
+    NoSolution
+        If the line stands lower than the ditch.
+
+    Notes
+    -----
+    t = 1.11 n W^2 / (K (h1 - h2))    (mceachran2023)
+
+    References
+    ----------
+    mceachran2023, abstract
+    """
+    if is_level(head_soil, head_stream):
+        return NO_TRAVEL
+    seconds = buffer_travel_time_mceachran(
+        head_soil,
+        head_stream,
+        width=soil.width,
+        conductivity=soil.conductivity,
+        porosity=porosity,
+    )
+    return float(seconds) / DAY
 
 
 def least_far_share(head_line: float, head_stream: float, pipe: LinePipe, soil: LineSoil) -> float:

@@ -13,7 +13,7 @@ from tilewater.hydraulics.distribution_line import BranchFlow, branch_evenness_f
 from tilewater.hydraulics.line_exit import LineSoil, line_exit_resistance_ernst
 from tilewater.practices.bed.capacity import share_of_flow
 from tilewater.practices.bed.settings import DESIGN
-from tilewater.practices.buffer import line, travel
+from tilewater.practices.buffer import line, line_lengths
 from tilewater.practices.buffer.givens import (
     LINE,
     SOIL,
@@ -57,14 +57,14 @@ def _add_lengths(trace: Trace) -> None:
     trees = f"{LINE}.tree_length_m"
     compute(
         "buffer.laid_length_m",
-        line.laid_length,
+        line_lengths.laid_length,
         unit="m",
         title="Length of the line as laid",
         branches=branches,
     )
     compute(
         "buffer.branches_m",
-        line.feeding_branches,
+        line_lengths.feeding_branches,
         unit="m",
         title="Length of each branch that lets water out",
         branches=branches,
@@ -72,12 +72,12 @@ def _add_lengths(trace: Trace) -> None:
     )
     compute(
         "buffer.line_length_m",
-        line.laid_length,
+        line_lengths.laid_length,
         unit="m",
         title="Length of line that lets water out",
         branches="buffer.branches_m",
     )
-    _add_share_of_strip(trace, branches)
+    _add_length_share(trace, branches)
     needed(trace, f"{LINE}.width_m", "From the line to the water's edge", "m", "tape it")
     compute("buffer.width_m", same, unit="m", title="Width of the strip", value=f"{LINE}.width_m")
     if trees in trace:
@@ -93,8 +93,8 @@ def _add_lengths(trace: Trace) -> None:
         )
 
 
-def _add_share_of_strip(trace: Trace, branches: str) -> None:
-    compute = trace.compute
+def _add_length_share(trace: Trace, branches: str) -> None:
+    """Record the share of the strip that the line takes up, its solid pipe counted."""
     available = needed(
         trace,
         f"{LINE}.length_available_m",
@@ -103,17 +103,17 @@ def _add_share_of_strip(trace: Trace, branches: str) -> None:
         "tape the strip between trees, crossings and property lines",
     )
     solid = f"{LINE}.solid_at_structure_m"
-    compute(
+    trace.compute(
         "buffer.length_used_m",
-        line.length_of_strip_used,
+        line_lengths.length_of_strip_used,
         unit="m",
         title="Length of strip that the line takes up",
         branches=branches,
         solid_at_structure=needed(trace, solid, "Solid pipe at the structure", "m", "plan it"),
     )
-    compute(
+    trace.compute(
         "buffer.length_share",
-        line.share_of_length,
+        line_lengths.share_of_length,
         unit="-",
         title="Share of the strip that the line uses",
         used="buffer.length_used_m",
@@ -234,8 +234,8 @@ def _add_season(trace: Trace, season: str) -> None:
         soil="buffer.soil",
     )
     for name, days_of, words in (
-        ("travel_time_days", travel.travel_days, "exact integral"),
-        ("travel_time_linear_days", travel.travel_days_linear, "mean velocity and 1.11"),
+        ("travel_time_days", line.travel_days, "exact integral"),
+        ("travel_time_linear_days", line.travel_days_linear, "mean velocity and 1.11"),
     ):
         compute(
             f"{here}.{name}",

@@ -72,21 +72,7 @@ def _add_lengths(trace: Trace) -> None:
 
 def _add_trench(trace: Trace) -> None:
     compute = trace.compute
-    compute(
-        "quantities.line_depth_m",
-        difference,
-        unit="m",
-        title="Depth of the line under the ground",
-        upper=f"{LINE}.ground_at_line_m",
-        lower=f"{LINE}.line_invert_m",
-    )
-    compute(
-        "quantities.trench_depth_m",
-        trench_depth,
-        unit="m",
-        title="Depth of the trench of the line",
-        line_depth="quantities.line_depth_m",
-    )
+    _add_depths(trace)
     trench = {
         "perforated": "quantities.perforated-line.quantity",
         "solid": "quantities.solid-line.quantity",
@@ -100,12 +86,7 @@ def _add_trench(trace: Trace) -> None:
         trench_width=f"{LINE}.trench_width_m",
         line_depth="quantities.line_depth_m",
     )
-    _add_fill(trace, trench)
-
-
-def _add_fill(trace: Trace, trench: dict[str, str]) -> None:
-    """Gravel, soil back, what is left over, and the ground to seed."""
-    compute, gravel = trace.compute, _envelope_key(trace)
+    gravel = _envelope_key(trace)
     compute(
         gravel,
         envelope_volume,
@@ -140,6 +121,25 @@ def _add_fill(trace: Trace, trench: dict[str, str]) -> None:
         unit="m2",
         title="Ground to seed and mulch",
         **trench,
+    )
+
+
+def _add_depths(trace: Trace) -> None:
+    """Record how deep line and trench lie."""
+    trace.compute(
+        "quantities.line_depth_m",
+        difference,
+        unit="m",
+        title="Depth of the line under the ground",
+        upper=f"{LINE}.ground_at_line_m",
+        lower=f"{LINE}.line_invert_m",
+    )
+    trace.compute(
+        "quantities.trench_depth_m",
+        trench_depth,
+        unit="m",
+        title="Depth of the trench of the line",
+        line_depth="quantities.line_depth_m",
     )
 
 

@@ -10,7 +10,13 @@ from collections.abc import Iterator
 import numpy as np
 
 from tilewater.basis.domain import refuse
-from tilewater.practices.bed._route import LEAST_FLOW, DaySeries, RoutedDay, nitrate_left
+from tilewater.practices.bed._route import (
+    LEAST_FLOW,
+    LIMITED_BELOW,
+    DaySeries,
+    RoutedDay,
+    nitrate_left,
+)
 from tilewater.practices.bed._split import Array
 from tilewater.practices.bed.route import RoutedRun
 from tilewater.practices.bed.route_replay import RouteReplay, RouteStep
@@ -91,7 +97,7 @@ def _routed(
             enters, reacts, buffer.rate_mg_per_l_day, buffer.half_saturation_mg_per_l, 4
         )
         removed = water.line_flow * DAY * (enters - left)
-    limited = left < _route.LIMITED_BELOW <= enters and water.line_flow > LEAST_FLOW
+    limited = left < LIMITED_BELOW <= enters and water.line_flow > LEAST_FLOW
     back = float(series.stage[place]) > buffer.barrier + water.head
     return RoutedDay(
         water.line_flow,
