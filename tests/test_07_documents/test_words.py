@@ -3,9 +3,8 @@
 
 import io
 import re
-from functools import cache
-
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 import pytest
@@ -163,24 +162,20 @@ class Range:
     honesty: str = "practice"
 
 
-@pytest.mark.works(of=(Words,))
 def test_many_records_are_told_by_their_number() -> None:
     draws = tuple(Range(0.1, 0.2, 0.3) for _ in range(1024))
     assert "1,024 records of 6 values each" == Words().of_key("days.beds", draws, "")
 
 
-@pytest.mark.works(of=(Words,))
 def test_a_range_is_told_with_what_it_rests_on() -> None:
     said = Words("si").of_key("days.ranges", {"q10": Range(1.8, 2.0, 3.1)}, "")
     assert "q10: 1.8 to 3.1, middle 2 m/s (practice, practice)" == said
 
 
-@pytest.mark.works(of=(Words,))
 def test_series_by_name_are_told_by_their_length() -> None:
     drawn = {"a": np.zeros(1024), "b": np.zeros(1024)}
     assert "2 series of 1,024 values each" == Words("si").of_key("days.drawn", drawn, "")
 
 
-@pytest.mark.works(of=(Words,))
 def test_a_share_of_a_cost_is_no_cost() -> None:
     assert "43.0 %" == Words().of_key("decides.usd_per_kg.q10.share", 0.43, "-")
