@@ -39,8 +39,8 @@ def table(ratios: list[Ratio]) -> str:
             "",
             "![How wall time grows with the beds of a search](search.svg)",
             "",
-            "Drawn by `python -m benchmarks.growth` and `python -m benchmarks.bench_search`, and by",
-            "the run of all benchmarks.",
+            "Drawn by `python -m benchmarks.growth` and `python -m benchmarks.bench_search`, and",
+            "by the run of all benchmarks.",
             "",
         ]
     )
