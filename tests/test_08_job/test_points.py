@@ -14,8 +14,8 @@ from tilewater.basis.errors import BadInputFile
 from tilewater.basis.units import Foot, from_si
 from tilewater.job.points import PointFile, read_points
 from tilewater.job.shots import FEET, Shot, duplicates, exchanged, set_aside, strays
-from tools.sites.corbel_farm import site
 from tools.package import ROOT
+from tools.sites.corbel_farm import site
 
 SHOTS = ROOT / "examples" / "corbel-farm" / "survey" / "shots.csv"
 CREW = {
