@@ -3,8 +3,10 @@
 
 import io
 import re
+from dataclasses import dataclass
 from functools import cache
 
+import numpy as np
 import pytest
 from rich.console import Console
 
@@ -148,3 +150,32 @@ def test_seasons_stand_after_the_bed_with_their_share() -> None:
     (spring,) = [line for line in block.splitlines() if line.strip().startswith("spring")]
     share = farm().design.trace.value("seasons.spring.share_of_peak")
     assert spring.rstrip().endswith(Words().say(share, "ratio"))
+
+
+@dataclass(frozen=True)
+class Range:
+    low: float
+    mid: float
+    high: float
+    unit: str = "m/s"
+    source: str = "practice"
+    honesty: str = "practice"
+
+
+def test_many_records_are_told_by_their_number() -> None:
+    draws = tuple(Range(0.1, 0.2, 0.3) for _ in range(1024))
+    assert "1,024 records of 6 values each" == Words().of_key("days.beds", draws, "")
+
+
+def test_a_range_is_told_with_what_it_rests_on() -> None:
+    said = Words("si").of_key("days.ranges", {"q10": Range(1.8, 2.0, 3.1)}, "")
+    assert "q10: 1.8 to 3.1, middle 2 m/s (practice, practice)" == said
+
+
+def test_series_by_name_are_told_by_their_length() -> None:
+    drawn = {"a": np.zeros(1024), "b": np.zeros(1024)}
+    assert "2 series of 1,024 values each" == Words("si").of_key("days.drawn", drawn, "")
+
+
+def test_a_share_of_a_cost_is_no_cost() -> None:
+    assert "43.0 %" == Words().of_key("decides.usd_per_kg.q10.share", 0.43, "-")

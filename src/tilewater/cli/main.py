@@ -372,7 +372,7 @@ def design(
         str, typer.Option(help="With --issue: for whom or for what it is.", metavar="TEXT")
     ] = "",
 ) -> None:
-    """Design the bed: the whole chain, its verdict, and what binds."""
+    """Design the practice: the whole chain, its verdict, and what binds."""
     from tilewater.cli.issue_options import words_of_issue
     from tilewater.cli.verbs import show_day, show_design, show_explained, show_issued
     from tilewater.tasks.designing import design_job
