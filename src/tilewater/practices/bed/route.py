@@ -133,6 +133,31 @@ class RoutedRun:
     runs_back: np.ndarray
 
 
+def run_of(out: Array) -> RoutedRun:
+    """The days as a kernel of routing leaves them.
+
+    Parameters
+    ----------
+    out : array of shape (days, 9)
+        Nine numbers of each day, in the order of the run; what is removed is in g. [-]
+
+    Returns
+    -------
+    RoutedRun
+    """
+    return RoutedRun(
+        out[:, 0],
+        out[:, 1],
+        out[:, 2],
+        out[:, 3],
+        out[:, 4],
+        out[:, 5],
+        out[:, 6] / 1000.0,
+        out[:, 7] > 0.5,
+        out[:, 8] > 0.5,
+    )
+
+
 def bed_years(draw: BedDraw, *, gradient: float) -> BedYears:
     """A draw as the kernel takes it, by the day.
 
@@ -288,17 +313,7 @@ def route_days(series: DaySeries, bed: BedYears, table: SplitTable) -> RoutedRun
     """
     out = np.zeros((series.inflow.size, 9))
     compiled(_route.route_series)(series, bed, table, out)
-    return RoutedRun(
-        out[:, 0],
-        out[:, 1],
-        out[:, 2],
-        out[:, 3],
-        out[:, 4],
-        out[:, 5],
-        out[:, 6] / 1000.0,
-        out[:, 7] > 0.5,
-        out[:, 8] > 0.5,
-    )
+    return run_of(out)
 
 
 def replay_day(series: DaySeries, bed: BedYears, table: SplitTable, day: int) -> RoutedDay:

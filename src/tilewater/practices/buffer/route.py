@@ -20,7 +20,7 @@ from tilewater.hydraulics._board_set import BoardSet
 from tilewater.hydraulics.media_conductivity import conductivity_at_temperature
 from tilewater.practices.bed._route import DaySeries
 from tilewater.practices.bed._split import Array, Whole
-from tilewater.practices.bed.route import BLOCK, RoutedRun, day_series
+from tilewater.practices.bed.route import BLOCK, RoutedRun, day_series, run_of
 from tilewater.practices.buffer import _route
 from tilewater.practices.buffer._route import BufferYears, WaterDay
 
@@ -210,17 +210,7 @@ def route_buffer_days(series: DaySeries, buffer: BufferYears, boards: Array) -> 
     days = series.inflow.size
     work, out = np.zeros((days + 1, 3)), np.zeros((days, 9))
     compiled(_route.route_series)(series, buffer, boards, work, out)
-    return RoutedRun(
-        out[:, 0],
-        out[:, 1],
-        out[:, 2],
-        out[:, 3],
-        out[:, 4],
-        out[:, 5],
-        out[:, 6] / 1000.0,
-        out[:, 7] > 0.5,
-        out[:, 8] > 0.5,
-    )
+    return run_of(out)
 
 
 def replay_water(series: DaySeries, buffer: BufferYears, boards: Array, day: int) -> WaterDay:
