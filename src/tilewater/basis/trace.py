@@ -32,6 +32,11 @@ JUDGED = (".status", ".slack", ".operator", ".scale")
 """Ends of keys that follow from values and limits; the engineer overrules those, not these."""
 
 
+def argument_name(name: str) -> str:
+    """A name of the job, such as `low-1`, as an argument of a function: `low_1`."""
+    return name.replace("-", "_").replace(".", "_")
+
+
 @dataclass(frozen=True)
 class Origin:
     """Where an input came from.

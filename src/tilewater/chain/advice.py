@@ -11,7 +11,7 @@ import numpy as np
 
 from tilewater.basis.errors import OutOfDomain
 from tilewater.basis.findings import Finding
-from tilewater.basis.trace import Trace
+from tilewater.basis.trace import Trace, argument_name
 from tilewater.chain.compare_draws import cost_of_draws
 from tilewater.chain.decides import DRAWN, can_decide
 from tilewater.chain.measurement_numbers import NUMBERS
@@ -51,7 +51,7 @@ def add_advice(trace: Trace, rows: tuple[CriterionRow, ...], practice: Practice)
     ranges = next(key for key in RANGES if key in trace and trace.known(key))
     keys = {}
     for each in measurements_of(practice.name, tuple(trace.value(DRAWN))):
-        keys[each.slug.replace("-", "_")] = _add_one(trace, each.slug, ranges, has_choice)
+        keys[argument_name(each.slug)] = _add_one(trace, each.slug, ranges, has_choice)
     if not keys:
         return
     trace.compute(
@@ -80,7 +80,7 @@ def _add_options(trace: Trace, rows: tuple[CriterionRow, ...], practice: Practic
     for row in rows:
         values = practice.by_draw.get(row.value, "")
         if binding.get(f"criteria.{row.code}") and row.operator == ">=" and values in trace:
-            word = row.code.replace("-", "_")
+            word = argument_name(row.code)
             judged |= {f"value_{word}": values, f"limit_{word}": f"criteria.{row.code}.limit"}
     trace.compute(
         f"{HERE}.margins",

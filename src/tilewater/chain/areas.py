@@ -2,7 +2,7 @@
 """Steps of the chain: how much of the drained area reaches the diversion."""
 
 from tilewater.basis.findings import Finding
-from tilewater.basis.trace import Trace
+from tilewater.basis.trace import Trace, argument_name
 from tilewater.chain.main_parts import main_roughness
 from tilewater.hydraulics.pipes import drainage_flow, pipe_flow_full_manning
 from tilewater.hydrology.main_flow import area_apart, area_at_diversion, area_below
@@ -44,7 +44,7 @@ def add_areas(trace: Trace) -> None:
         unit="m2",
         title="Area whose water reaches the diversion",
         whole="inputs.drainage.area_m2",
-        **{name.replace("-", "_"): f"submain.{name}.area_apart_m2" for name in names},
+        **{argument_name(name): f"submain.{name}.area_apart_m2" for name in names},
     )
     joining = [n for n in names if trace.value(f"inputs.submain.{n}.joins") == BELOW]
     if joining:
@@ -54,7 +54,7 @@ def add_areas(trace: Trace) -> None:
             unit="m2",
             title="Area that drains through the main below the diversion",
             area_above=AREA_ABOVE,
-            **{name.replace("-", "_"): f"inputs.submain.{name}.area_m2" for name in joining},
+            **{argument_name(name): f"inputs.submain.{name}.area_m2" for name in joining},
         )
     for name in names:
         _add_capacity(trace, name)

@@ -5,7 +5,7 @@ Flow as `water` has it, measured or simulated; the setting of the boards and the
 season; nitrate as the job wants it known; temperature by the seasons or from the air.
 """
 
-from tilewater.basis.trace import Trace
+from tilewater.basis.trace import Trace, argument_name
 from tilewater.chain.nitrate_days import add_daily_nitrate
 from tilewater.hydrology.ditch_stage import SeasonValue
 from tilewater.nitrate.water_temperature import drain_water_temperature
@@ -30,7 +30,7 @@ def add_series(trace: Trace) -> None:
     for number, season in enumerate(seasons, 1):
         key = f"days.season-{season}"
         trace.constant(key, float(number), f"Number of the {season} setting", source="derived")
-        numbers[_word(season)] = _add_season_value(trace, season, key, "setting")
+        numbers[argument_name(season)] = _add_season_value(trace, season, key, "setting")
     trace.compute(
         "days.setting",
         days.setting_by_day,
@@ -87,7 +87,7 @@ def _add_temperature(trace: Trace, seasons: tuple[str, ...]) -> None:
     typed = [f"inputs.season.{season}.water_temperature_c" for season in seasons]
     if typed and all(key in trace and trace.known(key) for key in typed):
         values = {
-            _word(season): _add_season_value(trace, season, key, "temperature")
+            argument_name(season): _add_season_value(trace, season, key, "temperature")
             for season, key in zip(seasons, typed, strict=True)
         }
         trace.compute(
@@ -107,7 +107,3 @@ def _add_temperature(trace: Trace, seasons: tuple[str, ...]) -> None:
         air_temperature="water.air_temperature_c",
         depth="inputs.drainage.lateral_depth_m",
     )
-
-
-def _word(name: str) -> str:
-    return name.replace("-", "_")

@@ -8,7 +8,7 @@ are shown; the draws give the range.
 
 from tilewater.basis.compiled import has_compiler
 from tilewater.basis.findings import Finding
-from tilewater.basis.trace import Trace
+from tilewater.basis.trace import Trace, argument_name
 from tilewater.chain.day_series import add_dates, add_series, has_days
 from tilewater.chain.days_sums import add_sums
 from tilewater.chain.nitrate_days import pattern_of
@@ -88,7 +88,7 @@ def _add_table(trace: Trace, settings: tuple[str, ...]) -> None:
         highest_stage="inputs.structure.inlet.rim_m",
         most="days.most_m3_s",
         **lower_main(trace),
-        **{_word(setting): f"days.works-{setting}" for setting in settings},
+        **{argument_name(setting): f"days.works-{setting}" for setting in settings},
     )
     trace.compute(
         "days.gradient",
@@ -255,7 +255,3 @@ def largest_inflow(flow: Array, main_full: float) -> float:
     derived, the larger of two
     """
     return 1.1 * max(float(flow.max()), main_full)
-
-
-def _word(name: str) -> str:
-    return name.replace("-", "_")

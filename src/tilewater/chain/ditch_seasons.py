@@ -3,7 +3,7 @@
 
 from dataclasses import dataclass
 
-from tilewater.basis.trace import Given, Trace
+from tilewater.basis.trace import Given, Trace, argument_name
 from tilewater.basis.unknown import Unknown
 from tilewater.practices.bed.settings import DESIGN
 
@@ -33,7 +33,7 @@ class SeasonKeys:
     @property
     def word(self) -> str:
         """The season as the name of an argument."""
-        return self.name.replace("-", "_")
+        return argument_name(self.name)
 
     @property
     def is_listed(self) -> bool:

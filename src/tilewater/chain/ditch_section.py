@@ -4,7 +4,7 @@
 from collections.abc import Iterator
 
 from tilewater.basis.findings import Finding
-from tilewater.basis.trace import Trace
+from tilewater.basis.trace import Trace, argument_name
 from tilewater.chain.ditch_seasons import SPOKEN, WORDS, SeasonKeys, give_unknown
 from tilewater.hydraulics import channel_marks, channel_sections
 from tilewater.hydraulics.channels import channel_normal_level_manning
@@ -200,7 +200,7 @@ def _marks(trace: Trace) -> Iterator[tuple[str, str]]:
             flow=f"{given}.flow_m3_s",
             doubt=f"{given}.sure_m",
         )
-        yield name.replace("-", "_"), key
+        yield argument_name(name), key
 
 
 def _add_flow_level(trace: Trace, flow: str) -> None:

@@ -5,7 +5,7 @@ from collections.abc import Callable
 
 from tilewater.basis.findings import Finding
 from tilewater.basis.requirement import SCALES, Requirement
-from tilewater.basis.trace import Given, Trace
+from tilewater.basis.trace import Given, Trace, argument_name
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.areas import AREA_ABOVE
 from tilewater.chain.field_crest import add_field_head
@@ -39,7 +39,7 @@ def add_field(trace: Trace) -> None:
             least_of,
             unit="m",
             title="Highest bypass crest that keeps every limit of the field",
-            **{s.replace("-", "_"): f"field.{s}.highest_crest_m" for s in spots},
+            **{argument_name(s): f"field.{s}.highest_crest_m" for s in spots},
         )
     else:
         trace.give(

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from tilewater.basis.findings import Finding, Severity
 from tilewater.basis.requirement import Requirement
-from tilewater.basis.trace import Trace
+from tilewater.basis.trace import Trace, argument_name
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.segments import STATED_ABOVE, STATED_BELOW
 from tilewater.hydraulics.pipes import pipe_velocity_least, pipe_velocity_limit
@@ -346,4 +346,4 @@ def _invert_apart(trace: Trace, where: str) -> Iterator[Finding]:
 
 
 def _word(key: str) -> str:
-    return key.removeprefix("inputs.segment.").replace(".", "_").replace("-", "_")
+    return argument_name(key.removeprefix("inputs.segment."))

@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """Steps of the chain: what the main carries, full and surcharged, uniform or in segments."""
 
-from tilewater.basis.trace import Given, Origin, Trace
+from tilewater.basis.trace import Given, Origin, Trace, argument_name
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.grade import tell_grade
 from tilewater.chain.main_parts import main_roughness, outlet_level, station_difference
@@ -94,7 +94,7 @@ def _add_surcharged(trace: Trace) -> None:
             drain_flow.least_of,
             unit="m3/s",
             title="What the main carries surcharged before water reaches the surface",
-            **{place_word(s): f"drain_flow.surcharged.{s}.flow_m3_s" for s in spots},
+            **{argument_name(s): f"drain_flow.surcharged.{s}.flow_m3_s" for s in spots},
         )
     else:
         why = "no junction or low spot of the field is given"
@@ -135,8 +135,3 @@ def _add_flooding(trace: Trace, spot: str, distance: str) -> None:
         diameter="inputs.main.diameter_m",
         n="drain_flow.main_n",
     )
-
-
-def place_word(name: str) -> str:
-    """Name of a place as the name of a parameter."""
-    return name.replace("-", "_").replace(".", "_")

@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """Steps of the chain: the estimate with the job's own prices, and the cost of a year."""
 
-from tilewater.basis.trace import Given, Trace
+from tilewater.basis.trace import Given, Trace, argument_name
 from tilewater.basis.unknown import Unknown
 from tilewater.economics.estimate import cost_per_mass, extension, share_of_amount, sum_of
 from tilewater.economics.value import annual_cost, present_value_of_replacements
@@ -32,7 +32,7 @@ def add_money(trace: Trace) -> None:
         sum_of,
         unit="USD",
         title="Estimate before contingency",
-        **{item.replace("-", "_"): f"cost.items.{item}.usd" for item in items},
+        **{argument_name(item): f"cost.items.{item}.usd" for item in items},
     )
     compute(
         "cost.contingency_usd",

@@ -7,7 +7,7 @@ gives no place is left out.
 
 from collections.abc import Callable
 
-from tilewater.basis.trace import Given, Trace
+from tilewater.basis.trace import Given, Trace, argument_name
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.plan_distances import add_distances, add_right_of_way
 from tilewater.chain.plan_findings import tell_of_plan
@@ -67,7 +67,7 @@ def _add_baseline(trace: Trace) -> None:
     )
     bends = {}
     for name in trace.names("inputs.bend"):
-        bends[name.replace("-", "_")] = f"plan.bends.{name}"
+        bends[argument_name(name)] = f"plan.bends.{name}"
         trace.compute(
             f"plan.bends.{name}",
             bend_at,

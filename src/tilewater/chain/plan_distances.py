@@ -3,7 +3,7 @@
 
 from collections.abc import Iterator
 
-from tilewater.basis.trace import Trace
+from tilewater.basis.trace import Trace, argument_name
 from tilewater.chain.plan_parts import (
     DISTANCES,
     LINES,
@@ -37,7 +37,7 @@ def cuts(trace: Trace) -> tuple[str, ...]:
 def add_distances(trace: Trace) -> None:
     """Record how far each cut lies from the main, the bank and the property line."""
     for cut in cuts(trace):
-        name = cut.rpartition(".")[2].removesuffix("-cut").replace("-", "_")
+        name = argument_name(cut.rpartition(".")[2].removesuffix("-cut"))
         trace.compute(
             f"{DISTANCES}.main_to_{name}_cut_m",
             clear_of_main,
@@ -76,7 +76,7 @@ def add_right_of_way(trace: Trace) -> None:
     if not trace.known(f"{RIGHT_OF_WAY}.line"):
         return
     for cut in beds:
-        name = cut.rpartition(".")[2].removesuffix("-cut").replace("-", "_")
+        name = argument_name(cut.rpartition(".")[2].removesuffix("-cut"))
         trace.compute(
             f"{DISTANCES}.right_of_way_to_{name}_cut_m",
             difference,

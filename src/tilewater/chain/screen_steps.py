@@ -5,7 +5,7 @@ How high boards may stand is taken from the field, not from the boards that the 
 is asked, not the drawing. Only depth of cut and the dry hole take the floor that is drawn.
 """
 
-from tilewater.basis.trace import Given, Trace
+from tilewater.basis.trace import Given, Trace, argument_name
 from tilewater.basis.unknown import Unknown, is_unknown
 from tilewater.chain import screen_parts as parts
 from tilewater.chain.ditch_days import RECORD
@@ -124,7 +124,7 @@ def _add_crest_at_most(trace: Trace) -> None:
             least_of,
             unit="m",
             title="No crest of the field is higher: standing water at the spots that are known",
-            **{s.replace("-", "_"): f"field.{s}.crest_for_standing_m" for s in spots},
+            **{argument_name(s): f"field.{s}.crest_for_standing_m" for s in spots},
         )
 
 

@@ -9,7 +9,7 @@ segments is refused.
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from tilewater.basis.trace import Trace
+from tilewater.basis.trace import Trace, argument_name
 from tilewater.chain.areas import AREA_ABOVE, AREA_BELOW
 from tilewater.chain.main_parts import (
     invert_on_grade,
@@ -64,7 +64,7 @@ def add_segments(trace: Trace) -> None:
         join_segments,
         unit="",
         title="Segments of the main from its outlet up",
-        **{_word(ends.name): f"main.segments.{ends.name}.segment" for ends in all_of_it},
+        **{argument_name(ends.name): f"main.segments.{ends.name}.segment" for ends in all_of_it},
     )
     trace.compute(
         LINE_ABOVE,
@@ -161,7 +161,7 @@ def _above(trace: Trace, given: tuple[str, ...]) -> tuple[_Ends, ...]:
         drain_flow.largest_of,
         unit="m",
         title="Station of the upper end of the main, or of the last spot",
-        **{_word(place.removeprefix("inputs.")): place for place in beyond},
+        **{argument_name(place.removeprefix("inputs.")): place for place in beyond},
     )
     trace.compute(
         invert,
@@ -306,7 +306,3 @@ def _add_capacity(trace: Trace, name: str) -> None:
 
 def _same(trace: Trace, key: str, source: str, unit: str, title: str) -> None:
     trace.compute(key, same, unit=unit, title=title, value=source)
-
-
-def _word(name: str) -> str:
-    return name.replace("-", "_").replace(".", "_")

@@ -2,8 +2,7 @@
 """What a surcharged main does to the field, boards in beside boards out."""
 
 from tilewater.basis.findings import Finding
-from tilewater.basis.trace import Trace
-from tilewater.chain.main_line import place_word
+from tilewater.basis.trace import Trace, argument_name
 from tilewater.chain.main_parts import level_over_crest
 from tilewater.chain.segments import LINE, LINE_ABOVE
 from tilewater.hydraulics.grade_lines import grade_line_level
@@ -84,7 +83,7 @@ def _add_least(trace: Trace) -> None:
         ("in", "boards_in_m3_s", "main.water_reaches_ground_m3_s", "main.where"),
         ("out", "flow_m3_s", "main.water_reaches_ground_boards_out_m3_s", "main.where_boards_out"),
     ):
-        flows = {place_word(s): f"drain_flow.surcharged.{s}.{end}" for s in spots}
+        flows = {argument_name(s): f"drain_flow.surcharged.{s}.{end}" for s in spots}
         trace.compute(
             flow,
             drain_flow.least_of,

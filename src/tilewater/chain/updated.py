@@ -10,7 +10,7 @@ from collections.abc import Mapping
 import numpy as np
 
 from tilewater.basis.findings import Finding
-from tilewater.basis.trace import Trace
+from tilewater.basis.trace import Trace, argument_name
 from tilewater.chain.nitrate_days import FIT_ERROR, REGIONAL, nitrate_key
 from tilewater.nitrate.parameter_ranges import ParameterRange
 from tilewater.nitrate.range_update import Measured, updated_range
@@ -38,7 +38,7 @@ def add_updates(trace: Trace, ranges: str) -> str:
     posteriors = {}
     for slug in FIELDS:
         if slug in trace.value(prior) and _give_measured(trace, slug):
-            posteriors[slug.replace("-", "_")] = _add_one(trace, prior, slug)
+            posteriors[argument_name(slug)] = _add_one(trace, prior, slug)
     if not posteriors:
         return prior
     trace.compute(

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 from tilewater.basis.findings import Finding
-from tilewater.basis.trace import Given, Origin, Trace
+from tilewater.basis.trace import Given, Origin, Trace, argument_name
 from tilewater.basis.unknown import Unknown
 from tilewater.chain import water_parts as parts
 from tilewater.chain import water_pool
@@ -255,7 +255,7 @@ def add_outlet_by_day(trace: Trace, here: str, title: str) -> str:
         year_table,
         unit="m",
         title=f"{title}, by the day of the year",
-        **{name.replace("-", "_"): f"{here}.setting.{name}.days" for name in names},
+        **{argument_name(name): f"{here}.setting.{name}.days" for name in names},
     )
     trace.compute(
         key,

@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from tilewater.basis.findings import Finding
-from tilewater.basis.trace import Trace
+from tilewater.basis.trace import Trace, argument_name
 from tilewater.hydraulics.board_sets import board_set_sharp_francis
 from tilewater.practices.bed import capacity
 from tilewater.practices.bed.capacity import BedShape
@@ -36,7 +36,7 @@ def add_cells(trace: Trace) -> None:
         side_by_side,
         unit="",
         title="The cells side by side, as water meets them",
-        **{_word(cell): f"bed.cells.{cell}.plan" for cell in cells},
+        **{argument_name(cell): f"bed.cells.{cell}.plan" for cell in cells},
     )
     if all(f"inputs.cell.{cell}.opens_at_m" in trace for cell in cells):
         trace.findings.append(
@@ -126,10 +126,10 @@ def add_solid(
     stem, _, last = key.rpartition(".")
     parts = {}
     for cell in cells:
-        parts[_word(cell)] = f"{stem}.of_{_word(cell)}.{last}"
+        parts[argument_name(cell)] = f"{stem}.of_{argument_name(cell)}.{last}"
         floor = {name: f"bed.cells.{cell}.{side}_bottom_m" for side, name in sides.items()}
         trace.compute(
-            parts[_word(cell)],
+            parts[argument_name(cell)],
             function,
             unit=unit,
             title=f"{title}, cell {cell}",
@@ -137,7 +137,3 @@ def add_solid(
             **inputs,
         )
     trace.compute(key, total_of, unit=unit, title=f"{title}, all cells", **parts)
-
-
-def _word(name: str) -> str:
-    return name.replace("-", "_")

@@ -3,7 +3,7 @@
 
 from tilewater.basis.findings import Finding
 from tilewater.basis.requirement import SCALES, Requirement
-from tilewater.basis.trace import Trace
+from tilewater.basis.trace import Trace, argument_name
 from tilewater.hydraulics.media_recession import drain_down_time_over_pool, drained_share_over_pool
 from tilewater.practices.bed import capacity, emptying, let_out
 from tilewater.practices.bed.cells import add_solid, cell_names
@@ -131,7 +131,7 @@ def _add_share(trace: Trace, here: str, title: str) -> None:
     cells = cell_names(trace)
     parts = {}
     for cell in cells or ("",):
-        word = cell.replace("-", "_")
+        word = argument_name(cell)
         of_cell, bed = (f".of_{word}", f"bed.cells.{cell}") if cell else ("", "bed")
         spoken = f", cell {cell}" if cell else ""
         trace.compute(

@@ -3,7 +3,7 @@
 
 from tilewater.basis.findings import Finding
 from tilewater.basis.requirement import SCALES, Requirement
-from tilewater.basis.trace import Given, Trace
+from tilewater.basis.trace import Given, Trace, argument_name
 from tilewater.basis.unknown import Unknown
 from tilewater.hydraulics._pipe_run import PipeRun
 from tilewater.hydrology.frost_depth import frost_depth_stefan
@@ -40,7 +40,7 @@ def _add_setting(trace: Trace) -> None:
         unit="",
         title="Season whose boards stand when the frost comes, and until it goes",
         frozen_from=WINDOW["frozen_from"],
-        **{name.replace("-", "_"): f"inputs.season.{name}.from" for name in seasons},
+        **{argument_name(name): f"inputs.season.{name}.from" for name in seasons},
     )
     parts = [
         (name, f"inputs.season.{name}.from", *(f"boards.{s}-{name}.stack_m" for s in BOXES))

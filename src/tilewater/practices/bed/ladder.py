@@ -4,7 +4,7 @@
 from collections.abc import Sequence
 
 from tilewater.basis.requirement import SCALES, Requirement
-from tilewater.basis.trace import Given, Trace
+from tilewater.basis.trace import Given, Trace, argument_name
 from tilewater.basis.unknown import Unknown
 from tilewater.hydrology.drain_flow import least_of
 from tilewater.practices.bed import rating_steps
@@ -206,7 +206,7 @@ def add_bypass(trace: Trace) -> None:
             least_of,
             unit="m",
             title="Diameter of the bypass",
-            **{name.replace("-", "_"): f"inputs.pipe.{name}.diameter_m" for name in bypasses},
+            **{argument_name(name): f"inputs.pipe.{name}.diameter_m" for name in bypasses},
         )
     trace.require(
         Requirement(

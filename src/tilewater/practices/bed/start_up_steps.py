@@ -2,7 +2,7 @@
 """Steps that plan the first weeks of a new bed, by season and from day to day."""
 
 from tilewater.basis.findings import Finding
-from tilewater.basis.trace import Trace
+from tilewater.basis.trace import Trace, argument_name
 from tilewater.basis.unknown import is_unknown
 from tilewater.practices.bed import start_up
 from tilewater.practices.bed.settings import DESIGN
@@ -47,7 +47,7 @@ def add_start_up(trace: Trace) -> None:
         start_up.season_of_most_flushing,
         unit="",
         title="Season that flushes a new bed fastest",
-        **{s.replace("-", "_"): f"start_up.seasons.{s}.pore_volumes_per_day" for s in seasons},
+        **{argument_name(s): f"start_up.seasons.{s}.pore_volumes_per_day" for s in seasons},
     )
     _add_plan(trace)
     _tell(trace)

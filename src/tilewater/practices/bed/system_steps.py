@@ -2,7 +2,7 @@
 """Steps that put the pipes, headers, boards and ditch of a bed together for its balance."""
 
 from tilewater.basis.findings import Finding
-from tilewater.basis.trace import Given, Trace
+from tilewater.basis.trace import Given, Trace, argument_name
 from tilewater.basis.unknown import Unknown, is_unknown
 from tilewater.hydrology.drain_flow import largest_of, least_of
 from tilewater.practices.bed.board_steps import set_key
@@ -73,7 +73,7 @@ def _add_parts(trace: Trace, here: str, use: str) -> str | None:
         return None
     for name in names:
         _add_roughness(trace, f"{here}.n_{name}", name)
-    words = {name: name.replace("-", "_") for name in names}
+    words = {name: argument_name(name) for name in names}
     for part, function, unit, title, source in (
         ("diameter_m", least_of, "m", "Inside diameter", "inputs.pipe.{}.diameter_m"),
         ("length_m", total_of, "m", "Length", "inputs.pipe.{}.length_m"),
@@ -268,7 +268,7 @@ def add_stage(trace: Trace) -> None:
         largest_of,
         unit="m",
         title=title,
-        **{season.replace("-", "_"): f"ditch.{season}.stage_m" for season in seasons},
+        **{argument_name(season): f"ditch.{season}.stage_m" for season in seasons},
     )
 
 

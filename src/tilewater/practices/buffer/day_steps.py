@@ -9,7 +9,7 @@ functions of `practices.bed.year_sums` turn into kilograms and percents.
 from collections.abc import Callable, Sequence
 
 from tilewater.basis.compiled import has_compiler
-from tilewater.basis.trace import Trace
+from tilewater.basis.trace import Trace, argument_name
 from tilewater.hydraulics._board_set import BoardSet
 from tilewater.hydraulics.distribution_line import line_friction
 from tilewater.nitrate.parameter_ranges import draws_of_ranges
@@ -117,7 +117,7 @@ def _add_boards(trace: Trace) -> None:
     keys = {}
     for setting in (DESIGN, *trace.names("inputs.season")):
         key, head = f"days.works-{setting}", set_key("head", setting)
-        keys[setting.replace("-", "_")] = key
+        keys[argument_name(setting)] = key
         trace.compute(
             key,
             both_sets,

@@ -8,7 +8,7 @@ Keys: `buffer.hole.NAME.conductivity_m_s`, `buffer.conductivity_by.KIND_m_s` of 
 import math
 
 from tilewater.basis.findings import Finding
-from tilewater.basis.trace import Given, Trace
+from tilewater.basis.trace import Given, Trace, argument_name
 from tilewater.basis.unknown import Unknown
 from tilewater.hydraulics.hole_tests import (
     auger_hole_conductivity_ernst,
@@ -96,7 +96,7 @@ def _add_holes(trace: Trace) -> None:
 
 
 def _add_mean(trace: Trace, kind: str, names: tuple[str, ...], words: str) -> None:
-    holes = {n.replace("-", "_"): f"buffer.hole.{n}.conductivity_m_s" for n in names}
+    holes = {argument_name(n): f"buffer.hole.{n}.conductivity_m_s" for n in names}
     trace.compute(
         f"{BY}.{kind}_m_s",
         soil.mean_of_holes,
@@ -131,7 +131,7 @@ def _add_layers(trace: Trace) -> None:
     pairs = {}
     for name in names:
         key = f"buffer.layer.{name}"
-        pairs[name.replace("-", "_")] = key
+        pairs[argument_name(name)] = key
         trace.compute(
             key,
             soil.pair_of,
