@@ -10,18 +10,18 @@ from typing import Any
 
 import pytest
 from pypdf import PdfReader
-from rich.console import Console
 
 from tests.merridew import FARM, merridew_inputs, with_days
+from tests.pages import Console
 from tilewater.basis.errors import UnknownName
 from tilewater.chain.changes import flatten
 from tilewater.chain.design import design_practice
 from tilewater.chain.explain import explain, keys_of
 from tilewater.chain.practices import PRACTICES
 from tilewater.chain.result import result_record
-from tilewater.cli.day_page import day_of
-from tilewater.cli.route_page import route_page, route_record
-from tilewater.cli.summary import summary
+from tilewater.documents.pages.day_page import day_of
+from tilewater.documents.pages.route_page import route_page, route_record
+from tilewater.documents.pages.summary import summary
 from tilewater.documents.report import owner_pdf, report_pdf
 from tilewater.documents.report.buffer_pages import buffer_pages
 from tilewater.documents.report.owner_buffer import does, will_not
@@ -51,7 +51,7 @@ def by_days() -> Any:
 
 def page_of(outcome: Outcome, width: int = 110) -> str:
     console = Console(width=width, record=True, file=io.StringIO())
-    for part in summary(outcome, Words()):
+    for part in summary(outcome.job.title, outcome.design, outcome.alternatives, Words()):
         console.print(part)
     return console.export_text()
 

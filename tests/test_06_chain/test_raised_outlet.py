@@ -8,9 +8,9 @@ from io import StringIO
 
 import numpy as np
 import pytest
-from rich.console import Console
 
 from tests.jobs import INCH, corbel_inputs, with_givens
+from tests.pages import Console
 from tests.test_06_chain.test_water import record, with_weather
 from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown
@@ -21,7 +21,7 @@ from tilewater.chain.raised import OF_OTHERS, RAISED
 from tilewater.chain.raised_days import WAYS, add_raised_days, add_raised_removal
 from tilewater.chain.result import result_record
 from tilewater.chain.result_raised import raised_record
-from tilewater.cli import summary_raised, summary_rules
+from tilewater.documents.pages import summary_raised, summary_rules
 from tilewater.documents.words import Words
 from tilewater.practices.raised.quantities import add_quantities, pipe_on_both_sides
 

@@ -8,11 +8,11 @@ from functools import cache
 
 import numpy as np
 import pytest
-from rich.console import Console
 
+from tests.pages import Console
 from tilewater.basis.unknown import Unknown
-from tilewater.cli.page import SHAPES, status
-from tilewater.cli.summary import summary
+from tilewater.documents.pages.said import SHAPES, status
+from tilewater.documents.pages.summary import summary
 from tilewater.documents.words import Words, folded, kind_of, together, unit_of_key
 from tilewater.tasks.designing import Outcome, design_job
 from tools.package import ROOT
@@ -31,7 +31,7 @@ def page(words: Words, width: int = 110) -> str:
     console = Console(
         width=width, force_terminal=True, color_system="truecolor", file=io.StringIO(), record=True
     )
-    for part in summary(farm(), words):
+    for part in summary(farm().job.title, farm().design, farm().alternatives, words):
         console.print(part)
     return console.export_text(styles=True)
 

@@ -5,13 +5,13 @@ import io
 from dataclasses import replace
 
 import pytest
-from rich.console import Console
 
 from tests.jobs import corbel_inputs
+from tests.pages import Console
 from tilewater.chain.changes import compare_results
 from tilewater.chain.design import design_bed
 from tilewater.chain.result import result_record
-from tilewater.cli.compare_page import compare_page
+from tilewater.documents.pages.compare_page import compare_page
 from tilewater.documents.words import Words
 
 

@@ -6,15 +6,15 @@ from functools import cache
 from typing import Any
 
 import pytest
-from rich.console import Console
 
+from tests.pages import Console
 from tilewater.basis.errors import UnknownName
 from tilewater.basis.trace import Step
 from tilewater.basis.unknown import Unknown, is_unknown
 from tilewater.chain.changes import flatten
 from tilewater.chain.design import design_bed
 from tilewater.chain.explain import explain, keys_of
-from tilewater.cli.explain_page import explain_page
+from tilewater.documents.pages.explain_page import explain_page
 from tilewater.documents.words import Words
 from tilewater.tasks.designing import Outcome, design_job
 from tools.package import ROOT

@@ -6,10 +6,10 @@ import shutil
 from io import StringIO
 
 import pytest
-from rich.console import Console
 from typer.testing import CliRunner
 
 from tests.jobs import FARM
+from tests.pages import Console
 from tests.pdf import Paper
 from tests.test_06_chain.test_compare import compared, pair
 from tilewater.chain.compare import PracticeComparison
@@ -18,8 +18,8 @@ from tilewater.chain.compare_record import comparison_record, explained_keys
 from tilewater.chain.explain import explain
 from tilewater.chain.verdict import FITS, OPEN, SHORT
 from tilewater.cli.main import app
-from tilewater.cli.practices_page import practices_page
 from tilewater.documents import comparing
+from tilewater.documents.pages.practices_page import practices_page
 from tilewater.documents.report.owner_compare import (
     CompareMaterial,
     first_sentence,

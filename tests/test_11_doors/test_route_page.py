@@ -6,13 +6,13 @@ import io
 
 import numpy as np
 import pytest
-from rich.console import Console
 
+from tests.pages import Console
 from tests.test_06_chain.test_days import designed, trace
 from tilewater.basis.errors import OutOfDomain, UnknownName
 from tilewater.chain.design import design_bed
-from tilewater.cli.day_page import day_page, day_record, rests_on_route, run_behind
-from tilewater.cli.route_page import place_of, route_page, setting_name
+from tilewater.documents.pages.day_page import day_page, day_record, rests_on_route, run_behind
+from tilewater.documents.pages.route_page import place_of, route_page, setting_name
 from tilewater.documents.words import Words
 
 DAY = "2011-05-03"

@@ -9,15 +9,15 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from rich.console import Console
 from typer.testing import CliRunner
 
 from tests.jobs import FARM
+from tests.pages import Console
 from tests.test_06_chain.test_search import whole
 from tilewater.chain.search_ask import Progress
 from tilewater.cli import main
-from tilewater.cli.search_page import search_page
 from tilewater.cli.stopping import STOPPING, watched
+from tilewater.documents.pages.search_page import search_page
 from tilewater.documents.words import Words
 from tilewater.tasks import searching
 from tilewater.tasks.checking import check_job
@@ -32,7 +32,7 @@ def found(**asked: Any) -> Searched:
 def printed_page(system: Any) -> str:
     console = Console(width=80, highlight=False)
     with console.capture() as taken:
-        for part in search_page(found(), Words(system)):
+        for part in search_page(found().job.title, found().search, Words(system)):
             console.print(part)
     return taken.get()
 

@@ -4,11 +4,11 @@
 import io
 
 import pytest
-from rich.console import Console
 
 from tests.jobs import FOOT, corbel_inputs
+from tests.pages import Console
 from tilewater.chain.design import design_bed
-from tilewater.cli.summary_bed import seasons
+from tilewater.documents.pages.summary_bed import seasons
 from tilewater.documents.words import Words
 
 

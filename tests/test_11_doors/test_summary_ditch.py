@@ -5,14 +5,14 @@ import io
 
 import numpy as np
 import pytest
-from rich.console import Console
 
 from tests.jobs import ACRE, CFS, FOOT, corbel_inputs, with_givens
+from tests.pages import Console
 from tilewater.basis.trace import Given
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.design import design_bed
 from tilewater.chain.inputs import JobInputs
-from tilewater.cli.summary_ditch import ditch
+from tilewater.documents.pages.summary_ditch import ditch
 from tilewater.documents.words import Words
 
 DAYS = np.arange("2023-01-01", "2025-01-01", dtype="datetime64[D]")

@@ -5,12 +5,12 @@ import io
 import re
 
 import pytest
-from rich.console import Console
 
 from tests.jobs import FOOT, corbel_inputs
+from tests.pages import Console
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.design import design_bed
-from tilewater.cli.summary_levels import field
+from tilewater.documents.pages.summary_levels import field
 from tilewater.documents.words import Words
 
 NOBODY = Unknown("nobody knows", "look")

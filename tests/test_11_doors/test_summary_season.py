@@ -4,13 +4,14 @@
 import io
 
 import pytest
-from rich.console import Console, RenderableType
 
 from tests.jobs import FOOT, corbel_inputs
+from tests.pages import Console
 from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.design import design_bed
-from tilewater.cli.summary_season import emptying, lid_card, start_up, winter
+from tilewater.documents.pages.said import Part
+from tilewater.documents.pages.summary_season import emptying, lid_card, start_up, winter
 from tilewater.documents.words import Words
 
 OPEN = Unknown("nobody knows", "look")
@@ -18,7 +19,7 @@ OPEN = Unknown("nobody knows", "look")
 pytestmark = pytest.mark.works(of=(emptying, start_up, winter, lid_card))
 
 
-def text(block: RenderableType | None) -> str:
+def text(block: Part | None) -> str:
     """Words of a block on one line, each blank one wide."""
     console = Console(width=110, file=io.StringIO(), record=True)
     console.print(block)

@@ -7,12 +7,13 @@ import re
 from functools import cache
 
 import pytest
-from rich.console import Console, RenderableType
 
 from tests.jobs import CFS
+from tests.pages import Console
 from tilewater.basis.errors import OutOfDomain, UnknownName
-from tilewater.cli.day_page import day_page, day_record, run_behind, series_value
-from tilewater.cli.summary_water import sentence, water_page, wet_days
+from tilewater.documents.pages.day_page import day_page, day_record, run_behind, series_value
+from tilewater.documents.pages.said import Part
+from tilewater.documents.pages.summary_water import sentence, water_page, wet_days
 from tilewater.documents.words import Words, kind_of
 from tilewater.hydrology.field_replay import replay_day
 from tilewater.tasks.watering import Watered, water_job
@@ -26,7 +27,7 @@ def farm() -> Watered:
     return water_job(ROOT / "examples" / "corbel-farm")
 
 
-def shown(*parts: RenderableType, width: int = 80) -> str:
+def shown(*parts: Part, width: int = 80) -> str:
     console = Console(width=width, record=True, file=io.StringIO())
     for part in parts:
         console.print(part)
@@ -34,7 +35,10 @@ def shown(*parts: RenderableType, width: int = 80) -> str:
 
 
 def page(units: str = "us", width: int = 80) -> str:
-    return shown(*water_page(farm(), Words("si" if units == "si" else "us")), width=width)
+    return shown(
+        *water_page(farm().job.title, farm().side.trace, Words("si" if units == "si" else "us")),
+        width=width,
+    )
 
 
 @pytest.mark.works(of=(sentence,))

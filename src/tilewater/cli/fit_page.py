@@ -3,10 +3,7 @@
 
 from collections.abc import Iterator
 
-from rich.console import RenderableType
-from rich.text import Text
-
-from tilewater.cli.page import block, dim, rows
+from tilewater.documents.pages.said import Part, Said, block, dim, rows
 from tilewater.hydrology.field_calibration import Goodness
 from tilewater.tasks.fitting import Fitted
 
@@ -33,11 +30,11 @@ WORTH = (
 )
 
 
-def fit_page(fitted: Fitted, *, kept: bool) -> Iterator[RenderableType]:
+def fit_page(fitted: Fitted, *, kept: bool) -> Iterator[Part]:
     """The page, part by part."""
-    yield Text(fitted.job.title, "bold").append("  soil fitted to the record", "dim not bold")
-    yield Text()
-    yield Text(_sentence(fitted), "bold")
+    yield Said(fitted.job.title, "strong").append("  soil fitted to the record", "quiet")
+    yield Said()
+    yield Said(_sentence(fitted), "strong")
     fit = fitted.field.fit
     yield block("On the years fitted", _years(fit.years), _table(fit.before, fit.after))
     for trial in fitted.field.trials:
@@ -56,7 +53,7 @@ def fit_page(fitted: Fitted, *, kept: bool) -> Iterator[RenderableType]:
             wide=(0,),
         ),
     )
-    yield Text()
+    yield Said()
     yield dim(WHAT)
     yield dim(WORTH)
     if not kept:
@@ -85,6 +82,6 @@ def _cells(found: Goodness) -> Iterator[str]:
     yield from (f"{100 * error:+.0f}" for error in found.seasons)
 
 
-def _table(before: Goodness, after: Goodness) -> RenderableType:
+def _table(before: Goodness, after: Goodness) -> Part:
     lines = [("default", *_cells(before)), ("fitted", *_cells(after))]
     return rows(HEADS, lines, right=range(1, len(HEADS)))

@@ -76,7 +76,7 @@ def _require_day(day: str, explain: str, example: str) -> None:
             file=sys.stderr,
         )
         raise typer.Exit(AT_FAULT)
-    from tilewater.cli.day_page import day_of
+    from tilewater.documents.pages.day_page import day_of
 
     day_of(day)
 

@@ -14,8 +14,9 @@ from tilewater.basis.trace import Trace
 from tilewater.basis.units import Foot, System
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.changes import Comparison
-from tilewater.cli.findings_page import findings_page
-from tilewater.cli.page import block, dim, margin, pairs, paper, rows
+from tilewater.cli.page import margin, paper
+from tilewater.documents.pages.findings_page import findings_page
+from tilewater.documents.pages.said import block, dim, pairs, rows
 from tilewater.documents.words import Words
 from tilewater.job.issued import IssuedCopy
 from tilewater.job.reading import Job
@@ -49,8 +50,8 @@ def show_started(job: Job, *, to_stderr: bool = False) -> None:
 
 def show_rough(rough: "Rough", key: str, *, as_json: bool, units: System) -> None:
     """Show a rough answer, or where one of its numbers comes from."""
-    from tilewater.cli.explain_page import explain_page, explained_record
-    from tilewater.cli.rough_page import rough_page
+    from tilewater.documents.pages.explain_page import explain_page, explained_record
+    from tilewater.documents.pages.rough_page import rough_page
     from tilewater.tasks.roughing import rough_record
 
     words = Words(units)
@@ -119,10 +120,10 @@ def show_design(
     with_papers: bool,
 ) -> None:
     """Show a design and what changed; then write its record and its papers."""
-    from tilewater.cli.compare_page import compare_page
-    from tilewater.cli.since_page import since_page
-    from tilewater.cli.summary import summary
     from tilewater.cli.written_page import written_lines
+    from tilewater.documents.pages.compare_page import compare_page
+    from tilewater.documents.pages.since_page import since_page
+    from tilewater.documents.pages.summary import summary
     from tilewater.tasks.papers import papers_of
     from tilewater.tasks.records import record_text
     from tilewater.tasks.results import hold_folder, write_results
@@ -133,7 +134,7 @@ def show_design(
         print(record_text(outcome.record), end="", flush=True)
     else:
         console = paper()
-        for part in summary(outcome, words):
+        for part in summary(outcome.job.title, outcome.design, outcome.alternatives, words):
             console.print(part)
         if outcome.since is not None:
             console.print(since_page(outcome.since, outcome.design.trace, words))
@@ -154,8 +155,8 @@ def show_search(
     job: Path, beds: int, *, as_json: bool, units: System | None, out: Path | None
 ) -> bool:
     """Search, show the front and write it; whether a bed was found that passes."""
-    from tilewater.cli.search_page import search_page
     from tilewater.cli.stopping import watched
+    from tilewater.documents.pages.search_page import search_page
     from tilewater.tasks.records import record_text
     from tilewater.tasks.results import hold_folder
     from tilewater.tasks.searching import search_job, write_search
@@ -168,7 +169,7 @@ def show_search(
         print(record_text(searched.record), end="", flush=True)
     else:
         console = paper()
-        for part in search_page(searched, words):
+        for part in search_page(searched.job.title, searched.search, words):
             console.print(part)
     _show_findings(searched.notes)
     _show_lines(write_search(searched, out, words.system))
@@ -204,7 +205,7 @@ def show_water(
     watered: "Watered", *, as_json: bool, units: System | None, out: Path | None
 ) -> None:
     """Show the water of a job, write its series and draw its charts."""
-    from tilewater.cli.summary_water import water_page
+    from tilewater.documents.pages.summary_water import water_page
     from tilewater.tasks.records import record_text
     from tilewater.tasks.watering import write_water
 
@@ -219,7 +220,7 @@ def show_water(
         print(record_text(watered.record), end="")
     else:
         console = paper()
-        for part in water_page(watered, words):
+        for part in water_page(watered.job.title, watered.side.trace, words):
             console.print(part)
     _show_findings(watered.notes)
     _show_lines(written)
@@ -247,8 +248,8 @@ def show_screen(
     screened: "Screened", *, as_json: bool, units: System | None, out: Path | None, every: bool
 ) -> None:
     """Show what could lie at the outlet of a job; write the record and the owner's page."""
-    from tilewater.cli.screen_page import screen_page
     from tilewater.cli.written_page import written_lines
+    from tilewater.documents.pages.screen_page import screen_page
     from tilewater.tasks.records import record_text
     from tilewater.tasks.screening import write_screen
 
@@ -267,8 +268,8 @@ def show_compared(
     compared: "Compared", *, as_json: bool, units: System | None, out: Path | None, papers: bool
 ) -> None:
     """Show the practices of a job side by side; write the record and the owner's pages."""
-    from tilewater.cli.practices_page import practices_page
     from tilewater.cli.written_page import written_lines
+    from tilewater.documents.pages.practices_page import practices_page
     from tilewater.tasks.comparing import write_compared
     from tilewater.tasks.records import record_text
 
@@ -287,7 +288,7 @@ def show_day(
     job: Checked, trace: Trace, key: str, day: str, *, as_json: bool, units: System | None
 ) -> None:
     """Show a day of a series, worked again."""
-    from tilewater.cli.day_page import day_page, day_record
+    from tilewater.documents.pages.day_page import day_page, day_record
 
     if as_json:
         print(json.dumps(day_record(trace, key, day), indent=1, ensure_ascii=False))
@@ -301,7 +302,7 @@ def show_explained(
     job: Checked, trace: Trace, key: str, *, as_json: bool, units: System | None
 ) -> None:
     """Show where a number comes from."""
-    from tilewater.cli.explain_page import explain_page, explained_record
+    from tilewater.documents.pages.explain_page import explain_page, explained_record
 
     if as_json:
         print(json.dumps(explained_record(trace, key), indent=1, ensure_ascii=False))

@@ -3,24 +3,21 @@
 
 from collections.abc import Iterable
 
-from rich.console import RenderableType
-from rich.text import Text
-
 from tilewater.basis.findings import Finding
-from tilewater.cli.page import block, rows
+from tilewater.documents.pages.said import Part, Said, block, rows
 
 ORDER = ("fails", "caution", "note")
 
 
-def findings_page(findings: Iterable[Finding]) -> RenderableType | None:
+def findings_page(findings: Iterable[Finding]) -> Part | None:
     """Findings by severity; None where there is none."""
     ordered = sorted(findings, key=lambda finding: ORDER.index(finding.severity))
     if not ordered:
         return None
     lines = (
         [
-            Text(finding.severity, "bold" if finding.severity == "fails" else "dim"),
-            Text.assemble((f"{finding.subject}: ", "dim"), finding.message),
+            Said(finding.severity, "strong" if finding.severity == "fails" else "quiet"),
+            Said.assemble((f"{finding.subject}: ", "quiet"), finding.message),
         ]
         for finding in ordered
     )

@@ -3,13 +3,10 @@
 
 from collections.abc import Iterable, Iterator
 
-from rich.console import RenderableType
-from rich.text import Text
-
 from tilewater.chain.screen import Screen
 from tilewater.chain.screen_answers import CANNOT, RULE, WORDS, Answer
 from tilewater.chain.screen_next import Advice
-from tilewater.cli.page import ACCENT, block, dim, rows, status
+from tilewater.documents.pages.said import Cell, Part, Said, block, dim, rows, status
 from tilewater.documents.screen_words import drawn_words, held, in_words
 from tilewater.documents.words import Words
 
@@ -23,11 +20,9 @@ CAUTION = (
 )
 
 
-def screen_page(
-    title: str, screen: Screen, words: Words, *, every: bool
-) -> Iterator[RenderableType]:
+def screen_page(title: str, screen: Screen, words: Words, *, every: bool) -> Iterator[Part]:
     """The page, part by part; with `every` all rows of every practice stand at its end."""
-    yield Text(title, "bold").append("  what could lie here", "dim not bold")
+    yield Said(title, "strong").append("  what could lie here", "quiet")
     for answer in screen.answers:
         yield _answer(answer, screen, words)
     yield _measure(screen)
@@ -35,14 +30,14 @@ def screen_page(
     yield from _advised("When to look again", screen.again, words)
     if every:
         yield from (_every(answer, words) for answer in screen.answers)
-    yield Text()
+    yield Said()
     yield dim(RULE)
     yield dim(CAUTION)
     yield dim("Where a number comes from:\n  tilewater screen JOB --explain screen.head_m")
 
 
-def _answer(answer: Answer, screen: Screen, words: Words) -> RenderableType:
-    lines: list[tuple[RenderableType, RenderableType]] = []
+def _answer(answer: Answer, screen: Screen, words: Words) -> Part:
+    lines: list[tuple[Cell, Cell]] = []
     for place, reason in enumerate(answer.reasons[:MOST_REASONS], 1):
         lines.append((dim(f"{place}"), in_words(reason, words)))
     left = max(0, len(answer.reasons) - MOST_REASONS) + len(answer.also)
@@ -58,28 +53,28 @@ def _answer(answer: Answer, screen: Screen, words: Words) -> RenderableType:
     holds = [row.ask for row in answer.rows if row.status == "holds"]
     if holds:
         lines.append((dim("holds"), dim(f"{len(holds)} of {len(answer.rows)} rows")))
-    head = Text(answer.answer, ACCENT if answer.answer == CANNOT else "bold")
+    head = Said(answer.answer, "binds" if answer.answer == CANNOT else "strong")
     body = rows(("", ""), lines, wide=(1,))
     return block(WORDS[answer.practice].capitalize(), "", head, body)
 
 
-def _open(answer: Answer) -> Iterator[tuple[RenderableType, RenderableType]]:
+def _open(answer: Answer) -> Iterator[tuple[Cell, Cell]]:
     for row in answer.open[:MOST_OPEN]:
         why = row.why if row.hangs else "not known"
-        yield dim("?"), Text.assemble(row.ask, (f"  {why}", "dim"))
+        yield dim("?"), Said.assemble(row.ask, (f"  {why}", "quiet"))
     if len(answer.open) > MOST_OPEN:
         yield "", dim(f"and {len(answer.open) - MOST_OPEN} more that are not known")
 
 
-def _measure(screen: Screen) -> RenderableType:
+def _measure(screen: Screen) -> Part:
     if not screen.measure:
         words = "Nothing that is asked of what could lie here is unknown."
         return block("Measure next", "", words)
     lines = [
         (
             dim(f"{place}"),
-            Text.assemble(each.what, (f"\n{each.how}", "dim")),
-            Text.assemble(", ".join(each.practices), (f"\n{_count(each.questions)}", "dim")),
+            Said.assemble(each.what, (f"\n{each.how}", "quiet")),
+            Said.assemble(", ".join(each.practices), (f"\n{_count(each.questions)}", "quiet")),
             f"{each.hours:g} h",
             f"${each.usd:.0f}",
         )
@@ -96,7 +91,7 @@ def _count(questions: tuple[str, ...]) -> str:
     return "1 question" if len(questions) == 1 else f"{len(questions)} questions"
 
 
-def _advised(title: str, advice: Iterable[Advice], words: Words) -> Iterator[RenderableType]:
+def _advised(title: str, advice: Iterable[Advice], words: Words) -> Iterator[Part]:
     told = tuple(advice)
     lines = [(in_words(each.said, words), dim(each.honesty)) for each in told[:MOST_ADVICE]]
     more = len(told) - MOST_ADVICE
@@ -105,7 +100,7 @@ def _advised(title: str, advice: Iterable[Advice], words: Words) -> Iterator[Ren
         yield block(title, note, rows(("", ""), lines, wide=(0,)))
 
 
-def _every(answer: Answer, words: Words) -> RenderableType:
+def _every(answer: Answer, words: Words) -> Part:
     lines = []
     for row in answer.rows:
         value, limit = held(row, words)

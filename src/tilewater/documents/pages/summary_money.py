@@ -3,13 +3,10 @@
 
 from collections.abc import Callable
 
-from rich.console import RenderableType
-from rich.text import Text
-
 from tilewater.basis.trace import Trace
 from tilewater.chain.money import price_item
-from tilewater.cli.page import block, dim, pairs, rows
-from tilewater.cli.summary_rules import removed, treated_words
+from tilewater.documents.pages.said import Cell, Part, Said, Tone, block, dim, pairs, rows
+from tilewater.documents.pages.summary_rules import removed, treated_words
 from tilewater.documents.words import Words, folded, step_value
 from tilewater.economics.price_items import allowed_units
 
@@ -18,7 +15,7 @@ BY_GROUND = frozenset({"seeding"})
 """Items that are bid by the acre or hectare."""
 
 
-def removal(trace: Trace, words: Words) -> RenderableType:
+def removal(trace: Trace, words: Words) -> Part:
     """What is removed in a mean year, as a range of two figures."""
 
     def span(group: str) -> str:
@@ -37,7 +34,10 @@ def removal(trace: Trace, words: Words) -> RenderableType:
         _removal_rests_on(trace),
         pairs(
             (
-                ("nitrate-N", Text(folded("{}, middle {}", removed(trace, words), middle), "bold")),
+                (
+                    "nitrate-N",
+                    Said(folded("{}, middle {}", removed(trace, words), middle), "strong"),
+                ),
                 _of_what_enters(trace, span),
                 ("of the site's load", span("site_percent")),
                 ("treated", folded(f"{{}} {treated_words(trace)}", treated)),
@@ -62,7 +62,7 @@ def _removal_rests_on(trace: Trace) -> str:
     return f"a year of {years} {basis} years, P10 to P90 of {len(trace.value('days.draws'))} draws"
 
 
-def life(trace: Trace, words: Words) -> RenderableType:
+def life(trace: Trace, words: Words) -> Part:
     """The two clocks of the chips."""
     permeable = words.say(
         step_value(trace, "life.permeability_years"), "years", style="two figures"
@@ -75,9 +75,9 @@ def life(trace: Trace, words: Words) -> RenderableType:
     )
 
 
-def quantities(trace: Trace, words: Words) -> RenderableType:
+def quantities(trace: Trace, words: Words) -> Part:
     """Quantities in bid units with price and amount, and the sums."""
-    lines: list[list[RenderableType]] = []
+    lines: list[list[Cell]] = []
     for item in trace.names("quantities"):
         key = f"quantities.{item}.quantity"
         if key not in trace:
@@ -102,9 +102,9 @@ def quantities(trace: Trace, words: Words) -> RenderableType:
         ("contingency_usd", "Contingency"),
         ("total_usd", "Estimate"),
     ):
-        style = "bold" if key == "total_usd" else ""
+        style: Tone = "strong" if key == "total_usd" else ""
         amount = words.say(step_value(trace, f"cost.{key}"), "money")
-        lines.append([Text(label, style), "", "", "", Text(amount, style)])
+        lines.append([Said(label, style), "", "", "", Said(amount, style)])
     return block(
         "Quantities and estimate",
         "",
@@ -118,7 +118,7 @@ def _pieces(item: str) -> str:
     return usual if usual in ("LS", "HR") else "each"
 
 
-def cost(trace: Trace, words: Words) -> RenderableType:
+def cost(trace: Trace, words: Words) -> Part:
     """What a year costs, and a pound or kilogram of nitrate."""
     annual = words.say(step_value(trace, "cost.annual_usd"), "money", style="two figures")
     kind = "USD/lb" if words.system == "us" else "USD/kg"

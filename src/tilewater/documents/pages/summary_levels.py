@@ -3,13 +3,10 @@
 
 from collections.abc import Iterator
 
-from rich.console import RenderableType
-from rich.text import Text
-
 from tilewater.basis.requirement import Requirement
 from tilewater.basis.trace import Trace
 from tilewater.chain.design import Design
-from tilewater.cli.page import ACCENT, block, dim, rows, status
+from tilewater.documents.pages.said import Cell, Part, Said, Tone, block, dim, rows, status
 from tilewater.documents.words import NOT_KNOWN, Words, step_value
 
 KINDS = ("standing", "storm", "midway")
@@ -21,18 +18,18 @@ STAGES = (
 )
 
 
-def field(design: Design, words: Words) -> RenderableType:
+def field(design: Design, words: Words) -> Part:
     """Clear soil at every spot against its limits."""
     trace = design.trace
     binds = design.governs.key if design.governs else ""
 
-    def line(spot: str) -> Iterator[RenderableType]:
+    def line(spot: str) -> Iterator[Cell]:
         yield spot
         yield words.say(step_value(trace, f"inputs.spot.{spot}.station_m"), "station")
         for kind in KINDS:
             key = f"field.{spot}.{kind}"
             text = words.say(step_value(trace, f"{key}_m"), "length", unit=False)
-            yield Text("?" if text == NOT_KNOWN else text, ACCENT if key == binds else "")
+            yield Said("?" if text == NOT_KNOWN else text, "binds" if key == binds else "")
         yield words.say(step_value(trace, f"field.{spot}.highest_crest_m"), "elevation")
         yield status(_worst(trace, spot), binds=binds.startswith(f"field.{spot}."))
 
@@ -43,7 +40,7 @@ def field(design: Design, words: Words) -> RenderableType:
     ]
     if not spots:
         return block(
-            "Field", "", Text("No spot is listed. Add low spots and junctions as [spot.NAME].")
+            "Field", "", Said("No spot is listed. Add low spots and junctions as [spot.NAME].")
         )
     unit = words.say(0.0, "length").rpartition(" ")[2]
     reach = words.about(step_value(trace, "pool_reach_m"))
@@ -68,7 +65,7 @@ HAIR = 0.003
 """A hundredth of a foot: what the page can show of a level. [m]"""
 
 
-def _held_higher(trace: Trace, words: Words) -> tuple[RenderableType, ...]:
+def _held_higher(trace: Trace, words: Words) -> tuple[Cell, ...]:
     """Where the ditch holds the storm at the boards higher than the clear soil is counted with."""
     counted = "field_storm.head_m"
     if not trace.known(counted):
@@ -101,7 +98,7 @@ def _worst(trace: Trace, spot: str) -> str:
     return next((word for word in ("short", "not known") if word in found), "holds")
 
 
-def ladder(design: Design, words: Words) -> RenderableType:
+def ladder(design: Design, words: Words) -> Part:
     """Elevations from the top down; of a rule judged by season, the season with least reserve."""
     trace = design.trace
     binds = design.governs.key if design.governs else ""
@@ -110,12 +107,12 @@ def ladder(design: Design, words: Words) -> RenderableType:
         if requirement.key.startswith("elevations."):
             tightest.setdefault(requirement.key.partition("-")[0], []).append(requirement)
 
-    def line(requirements: list[Requirement]) -> list[RenderableType]:
+    def line(requirements: list[Requirement]) -> list[Cell]:
         one = min(requirements, key=lambda r: _reserve(trace, r))
         more = f", tightest of {len(requirements)}" if len(requirements) > 1 else ""
         return [
             words.say(step_value(trace, f"{one.key}.elevation_m"), "elevation"),
-            Text(f"{one.title}{more}", ACCENT if one.key == binds else ""),
+            Said(f"{one.title}{more}", "binds" if one.key == binds else ""),
             words.say(step_value(trace, one.value), "length"),
             words.say(step_value(trace, one.limit), "length"),
             status(str(trace.value(f"{one.key}.status")), binds=one.key == binds),
@@ -137,19 +134,19 @@ def ladder(design: Design, words: Words) -> RenderableType:
     )
 
 
-def site(design: Design, words: Words) -> RenderableType | None:
+def site(design: Design, words: Words) -> Part | None:
     """Rules that belong to no other block: footprint, right of way, bypass, the line above."""
     trace = design.trace
     binds = design.governs.key if design.governs else ""
-    lines: list[list[RenderableType]] = []
+    lines: list[list[Cell]] = []
     for one in trace.requirements:
         if one.key.startswith(SHOWN_ELSEWHERE):
             continue
         sign = "at least" if one.operator == ">=" else "at most"
-        style = ACCENT if one.key == binds else "" if one.binding else "dim"
+        style: Tone = "binds" if one.key == binds else "" if one.binding else "quiet"
         lines.append(
             [
-                Text(one.title, style),
+                Said(one.title, style),
                 words.of_step(trace.steps[one.value]),
                 f"{sign} {words.of_step(trace.steps[one.limit])}",
                 status(str(trace.value(f"{one.key}.status")), binds=one.key == binds),
@@ -165,11 +162,11 @@ def _reserve(trace: Trace, requirement: Requirement) -> float:
     return float(trace.value(key)) if trace.known(key) else -float("inf")
 
 
-def groundwater(design: Design, words: Words) -> RenderableType:
+def groundwater(design: Design, words: Words) -> Part:
     """Groundwater above which the empty bed may not be left, and anchors of the structures."""
     trace = design.trace
     binds = design.governs.key if design.governs else ""
-    lines: list[list[RenderableType]] = []
+    lines: list[list[Cell]] = []
     for stage, label in STAGES:
         if f"uplift.{stage}.groundwater_limit_m" not in trace:
             continue
@@ -194,7 +191,7 @@ def groundwater(design: Design, words: Words) -> RenderableType:
         words_of = f"Concrete that anchors the structure: {anchors}."
         return block("Structure", "when groundwater stands round its empty box", dim(words_of))
     note = "keep the bed full while groundwater stands above"
-    body: list[RenderableType] = []
+    body: list[Part] = []
     if lines:
         body.append(rows(("stage", "groundwater", ""), lines, right=(1,)))
     if anchors:

@@ -3,26 +3,21 @@
 
 from collections.abc import Callable, Iterator
 
-from rich.console import RenderableType
-from rich.text import Text
-
 from tilewater.chain.compare import PracticeComparison
 from tilewater.chain.compare_contenders import NONE, Contender
 from tilewater.chain.compare_words import must_be_true, not_known
 from tilewater.chain.verdict import SHORT
-from tilewater.cli.page import block, dim, pairs, rows
 from tilewater.documents import comparing
+from tilewater.documents.pages.said import Part, Said, block, dim, pairs, rows
 from tilewater.documents.words import Words
 
 EXAMPLE = "bed.owner.annual_usd"
 
 
-def practices_page(
-    title: str, comparison: PracticeComparison, words: Words
-) -> Iterator[RenderableType]:
+def practices_page(title: str, comparison: PracticeComparison, words: Words) -> Iterator[Part]:
     """The page, part by part."""
-    yield Text(title, "bold")
-    yield Text(comparing.headline(comparison))
+    yield Said(title, "strong")
+    yield Said(comparing.headline(comparison))
     yield _table(comparison, words)
     yield _ahead(comparison)
     for part in (
@@ -33,11 +28,11 @@ def practices_page(
     ):
         if part is not None:
             yield part
-    yield Text()
+    yield Said()
     yield dim(f"Where a number comes from:\n  tilewater compare JOB --explain {EXAMPLE}")
 
 
-def _table(comparison: PracticeComparison, words: Words) -> RenderableType:
+def _table(comparison: PracticeComparison, words: Words) -> Part:
     heads = ("", *(comparing.HEADS[c.name] for c in comparing.shown(comparison)))
     table = rows(
         heads,
@@ -48,15 +43,15 @@ def _table(comparison: PracticeComparison, words: Words) -> RenderableType:
     return block("Side by side", "ranges are P10 to P90, two figures", table)
 
 
-def _ahead(comparison: PracticeComparison) -> RenderableType:
-    told: list[RenderableType] = []
+def _ahead(comparison: PracticeComparison) -> Part:
+    told: list[Part] = []
     for answer in comparison.answers:
-        told.append(Text(comparing.ahead_words(comparison, answer)))
+        told.append(Said(comparing.ahead_words(comparison, answer)))
         told += [dim(f"  {words}") for words in comparing.settle_words(comparison, answer)]
     return block("Who is ahead", "of those that may be built; nine draws of ten count", *told)
 
 
-def _short(comparison: PracticeComparison) -> RenderableType | None:
+def _short(comparison: PracticeComparison) -> Part | None:
     lines = [
         (comparing.HEADS[c.name], comparing.why_not(c))
         for c in comparison.contenders
@@ -67,7 +62,7 @@ def _short(comparison: PracticeComparison) -> RenderableType | None:
 
 def _said(
     comparison: PracticeComparison, title: str, of: Callable[[Contender], tuple[str, ...]]
-) -> RenderableType | None:
+) -> Part | None:
     lines = [
         (comparing.HEADS[c.name] if number == 0 else "", words)
         for c in comparison.contenders
@@ -77,7 +72,7 @@ def _said(
     return block(title, "", pairs(lines)) if lines else None
 
 
-def _missing(comparison: PracticeComparison) -> RenderableType | None:
+def _missing(comparison: PracticeComparison) -> Part | None:
     lines = [
         (comparing.HEADS[c.name], f"the job does not give {'; '.join(c.missing)}")
         for c in comparison.contenders

@@ -3,9 +3,6 @@
 
 from itertools import pairwise
 
-from rich.console import RenderableType
-from rich.text import Text
-
 from tilewater.basis.trace import Trace
 from tilewater.chain.advice import advice_in_order
 from tilewater.chain.decides import HERE
@@ -14,7 +11,7 @@ from tilewater.chain.measurements import LITTLE, advice_words, cannot_tell
 from tilewater.chain.result_decides import untold_pairs
 from tilewater.chain.side_effects import HERE as SIDE
 from tilewater.chain.variance_shares import Share, VarianceShares
-from tilewater.cli.page import block, dim, pairs
+from tilewater.documents.pages.said import Cell, Part, Said, block, dim, pairs
 from tilewater.documents.words import Words, folded
 
 SHOWN = (
@@ -27,9 +24,9 @@ MOST = 3
 """Parameters and measurements that a block names; the rest stand in the record."""
 
 
-def decides(trace: Trace, practice: str) -> RenderableType | None:
+def decides(trace: Trace, practice: str) -> Part | None:
     """What the spread of the answer comes from, and what to measure next."""
-    lines: list[tuple[str, RenderableType]] = []
+    lines: list[tuple[str, Cell]] = []
     for output, label in SHOWN:
         key = f"{HERE}.{output}.shares"
         if trace.known(key):
@@ -39,18 +36,18 @@ def decides(trace: Trace, practice: str) -> RenderableType | None:
     order = advice_in_order(trace)
     told = [each for each in order if max(each.changes.share, each.narrows.share) >= LITTLE]
     for number, each in enumerate(told[:MOST], 1):
-        lines.append((f"measure {number}", Text(advice_words(each, practice))))
+        lines.append((f"measure {number}", Said(advice_words(each, practice))))
     if any(cannot_tell(a, b) for a, b in pairwise(told[:MOST])):
         lines.append(("", dim("Which of these comes first cannot be told for sure.")))
     return block("What decides", "percent of the spread, +/- its error", pairs(lines))
 
 
-def side_effects(trace: Trace, words: Words) -> RenderableType | None:
+def side_effects(trace: Trace, words: Words) -> Part | None:
     """Days with nitrate used up, nitrous oxide, and the first flush."""
     if not trace.known(f"{SIDE}.used_up_days"):
         return None
     used, sulfide = (float(trace.value(f"{SIDE}.{n}_days")) for n in ("used_up", "sulfide"))
-    lines: list[tuple[str, RenderableType | str]] = [
+    lines: list[tuple[str, Cell]] = [
         ("nitrate used up", f"{used:.0f} days a year; sulfide can form on {sulfide:.0f}")
     ]
     if trace.known(f"{SIDE}.nitrous_oxide_kg.low"):
@@ -69,7 +66,7 @@ def side_effects(trace: Trace, words: Words) -> RenderableType | None:
     return block("What else it does", "counted from the days", pairs(lines))
 
 
-def _shares(shares: VarianceShares | YearShares) -> Text:
+def _shares(shares: VarianceShares | YearShares) -> Said:
     named = told_of(shares)[:MOST]
     shown = [
         f"{name.replace('-', ' ')} {100 * shares.first[name].share:.0f}{_error(shares.first[name])}"
@@ -79,7 +76,7 @@ def _shares(shares: VarianceShares | YearShares) -> Text:
     end = "".join(
         f"; {a.replace('-', ' ')} and {b.replace('-', ' ')} cannot be told apart" for a, b in untold
     )
-    return Text(f"{', '.join(shown) or 'nothing that can be told'}{end}")
+    return Said(f"{', '.join(shown) or 'nothing that can be told'}{end}")
 
 
 def _error(share: Share) -> str:

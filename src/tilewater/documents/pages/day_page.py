@@ -5,15 +5,18 @@ import datetime
 from collections.abc import Iterator
 from typing import Any
 
-from rich.console import RenderableType
-from rich.text import Text
-
 from tilewater.basis.errors import OutOfDomain, UnknownName
 from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import is_unknown
 from tilewater.chain.explain import keys_of
-from tilewater.cli.page import block, dim, rows
-from tilewater.cli.route_page import ROUTED, are_routed, is_daily, route_page, route_record
+from tilewater.documents.pages.route_page import (
+    ROUTED,
+    are_routed,
+    is_daily,
+    route_page,
+    route_record,
+)
+from tilewater.documents.pages.said import Cell, Part, Said, block, dim, rows
 from tilewater.documents.words import IN_SI, Words
 from tilewater.hydrology.field import FieldRun
 from tilewater.hydrology.field_replay import DayReplay, replay_day
@@ -82,7 +85,7 @@ def run_behind(trace: Trace, key: str) -> str:
     )
 
 
-def day_page(trace: Trace, key: str, day: str, words: Words) -> Iterator[RenderableType]:
+def day_page(trace: Trace, key: str, day: str, words: Words) -> Iterator[Part]:
     """The value of a key on a day where it is a series, and the day worked again."""
     if rests_on_route(trace, key):
         yield from route_page(trace, key, day_of(day), words)
@@ -93,18 +96,18 @@ def day_page(trace: Trace, key: str, day: str, words: Words) -> Iterator[Rendera
     if said is not None:
         step, value = said
         yield block(
-            step.title, f"{step.key} on {replay.date}", Text(_say(step, value, words), "bold")
+            step.title, f"{step.key} on {replay.date}", Said(_say(step, value, words), "strong")
         )
     branches = ", ".join(replay.branches) or "none of note"
-    yield block(f"The field on {replay.date}", behind, Text(f"branches of the day: {branches}"))
+    yield block(f"The field on {replay.date}", behind, Said(f"branches of the day: {branches}"))
     for part, title in PARTS.items():
-        lines: list[list[RenderableType]] = [
+        lines: list[list[Cell]] = [
             [dim(name.partition(".")[2]), f"{value:.6g}", dim(unit)]
             for name, value, unit in replay.values
             if name.startswith(f"{part}.")
         ]
         yield block(title, "", rows(("", "", ""), lines, right=(1,)))
-    yield Text()
+    yield Said()
     yield dim(
         "SI, depths in m of water over the field, a day as unit of time; worked by the readable "
         "twin of the daily model."

@@ -4,17 +4,13 @@
 from collections.abc import Callable, Iterator, Sequence
 from math import isfinite
 
-from rich.console import RenderableType
-from rich.text import Text
-
 from tilewater.chain.design import Design
 from tilewater.chain.search import Search, usd_per_kg
 from tilewater.chain.search_axes import Axis
 from tilewater.chain.search_record import ENDED, RESTS_ON, shortfalls, sizes_of, title_of
 from tilewater.chain.search_walk import Tried
-from tilewater.cli.page import block, dim, pairs, rows
+from tilewater.documents.pages.said import Cell, Part, Said, block, dim, pairs, rows
 from tilewater.documents.words import NOT_KNOWN, Words
-from tilewater.tasks.searching import Searched
 
 MOST_REASONS = 4
 """Requirements that are listed as what candidates fell short by."""
@@ -35,10 +31,10 @@ SHORT_TITLES = {
 """Heads of the columns of one size."""
 
 
-def search_page(searched: Searched, words: Words) -> Iterator[RenderableType]:
+def search_page(title: str, search: Search, words: Words) -> Iterator[Part]:
     """Blocks of the page, from what was found to how."""
-    search = searched.search
-    yield Text(searched.job.title, "bold")
+
+    yield Said(title, "strong")
     lines = [("your own", search.own)]
     lines += [(choice.words, choice.tried) for choice in search.choices]
     yield _beds(search, lines, words)
@@ -49,7 +45,7 @@ def search_page(searched: Searched, words: Words) -> Iterator[RenderableType]:
     yield _how(search)
 
 
-def _beds(search: Search, lines: Sequence[tuple[str, Tried]], words: Words) -> RenderableType:
+def _beds(search: Search, lines: Sequence[tuple[str, Tried]], words: Words) -> Part:
     """Sizes, cost and nitrate; sizes that are the same everywhere are told once."""
     columns = [_column(search, keys, joint, words) for _, keys, joint in _columns_of(search)]
     told = [
@@ -59,16 +55,16 @@ def _beds(search: Search, lines: Sequence[tuple[str, Tried]], words: Words) -> R
     moving = [(title, said) for title, said in told if len(set(said)) > 1]
     heads = ["bed", *(title for title, _ in moving), "estimate", f"{_unit(words)}/yr"]
     heads.append(f"$/{_unit(words)}")
-    table: list[list[RenderableType]] = [
-        [Text(name, "bold"), *(said[place] for _, said in moving), *_worth(tried, words)]
+    table: list[list[Cell]] = [
+        [Said(name, "strong"), *(said[place] for _, said in moving), *_worth(tried, words)]
         for place, (name, tried) in enumerate(lines)
     ]
-    body: list[RenderableType] = [rows(heads, table, right=range(1, len(heads)), wide=(0,))]
+    body: list[Part] = [rows(heads, table, right=range(1, len(heads)), wide=(0,))]
     still = [f"{title} {said[0]}" for title, said in told if len(set(said)) == 1]
     if still:
         body.append(dim(f"The same in all: {'; '.join(still)}."))
     if not search.choices:
-        body.append(Text("No bed was found that falls short of nothing its size decides."))
+        body.append(Said("No bed was found that falls short of nothing its size decides."))
     return block("Cost and nitrate", "a mean year at the middle of every range", *body)
 
 
@@ -125,12 +121,12 @@ def _worth(tried: Tried, words: Words) -> tuple[str, str, str]:
     )
 
 
-def _designed(search: Search, words: Words) -> RenderableType:
+def _designed(search: Search, words: Words) -> Part:
     """The chosen as the whole chain judges them: verdict, what binds, range of nitrate."""
     designs = [("your own", search.design)]
     designs += [(choice.words, choice.design) for choice in search.choices]
-    lines: list[list[RenderableType]] = [
-        [Text(name, "bold"), design.verdict, _span(design, words), _governs(design)]
+    lines: list[list[Cell]] = [
+        [Said(name, "strong"), design.verdict, _span(design, words), _governs(design)]
         for name, design in designs
     ]
     heads = ("bed", "verdict", "P10 to P90", "short, or least in reserve")
@@ -151,11 +147,11 @@ def _governs(design: Design) -> str:
     return design.requirement(design.governs.key).title
 
 
-def _reasons(search: Search) -> RenderableType:
+def _reasons(search: Search) -> Part:
     return block("Why these", "", pairs((choice.words, choice.why) for choice in search.choices))
 
 
-def _front(search: Search, words: Words) -> RenderableType:
+def _front(search: Search, words: Words) -> Part:
     """What binds along the front, from the cheapest to the dearest."""
     stretches: list[tuple[str, Tried, Tried, int]] = []
     for tried in search.front:
@@ -165,7 +161,7 @@ def _front(search: Search, words: Words) -> RenderableType:
         else:
             stretches.append((tried.binds, tried, tried, 1))
     longest = sorted(stretches, key=lambda s: -s[3])[:MOST_REASONS]
-    lines: list[list[RenderableType]] = [
+    lines: list[list[Cell]] = [
         [
             f"{words.say(first.cost, 'money')} to {words.say(last.cost, 'money')}",
             f"{count}",
@@ -175,21 +171,21 @@ def _front(search: Search, words: Words) -> RenderableType:
         if any(key == k and first is f for k, f, *_ in longest)
     ]
     note = f"{len(search.front)} beds that no other beats in both"
-    body: list[RenderableType] = []
+    body: list[Part] = []
     if lines:
         body.append(rows(("estimate", "beds", "has the least in reserve"), lines, wide=(2,)))
-    short: list[list[RenderableType]] = [
+    short: list[list[Cell]] = [
         [f"{count:,}", title_of(search, key)] for key, count in shortfalls(search)[:MOST_REASONS]
     ]
     if short:
-        body.append(Text())
+        body.append(Said())
         body.append(rows(("asked", "and fell short first by"), short, right=(0,), wide=(1,)))
     return block("The front", note, *body)
 
 
-def _how(search: Search) -> RenderableType:
+def _how(search: Search) -> Part:
     """How the search went, and what it did not touch."""
-    lines: list[tuple[str, RenderableType]] = [
+    lines: list[tuple[str, Cell]] = [
         (
             "asked",
             f"{len(search.tried):,} of {search.plan.size:,} beds, {search.routed:,} day by day: "

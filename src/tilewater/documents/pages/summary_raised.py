@@ -1,12 +1,9 @@
 # SPDX-License-Identifier: Apache-2.0
 """Blocks of a design about an outlet raised in season: what is kept back, and where it goes."""
 
-from rich.console import RenderableType
-from rich.text import Text
-
 from tilewater.basis.trace import Trace
 from tilewater.chain.raised_days import WAYS
-from tilewater.cli.page import block, dim, pairs, rows
+from tilewater.documents.pages.said import Part, Said, block, dim, pairs, rows
 from tilewater.documents.words import Words, folded, step_value
 
 OF_RAISED = "raised.highest_crest_m"
@@ -18,17 +15,17 @@ def is_raised(trace: Trace) -> bool:
     return OF_RAISED in trace
 
 
-def first_numbers(trace: Trace, words: Words) -> RenderableType:
+def first_numbers(trace: Trace, words: Words) -> Part:
     """The numbers that matter most, under the verdict."""
     share = words.say(step_value(trace, "days.kept_share.p50"), "ratio", style="two figures")
     crest = words.say(step_value(trace, OF_RAISED), "elevation")
     numbers = (share, _span(trace, words, "removal.removed_kg"), crest)
     told = ("of the drain flow kept back", "nitrate-N kept back a year", "highest crest")
-    lines = ([Text(text, "bold") for text in numbers], [dim(text) for text in told])
+    lines = ([Said(text, "strong") for text in numbers], [dim(text) for text in told])
     return rows(("", "", ""), lines, wide=(0, 1, 2))
 
 
-def zone(trace: Trace, words: Words) -> RenderableType:
+def zone(trace: Trace, words: Words) -> Part:
     """The ground that the boards reach."""
 
     def length(key: str) -> str:
@@ -51,7 +48,7 @@ def zone(trace: Trace, words: Words) -> RenderableType:
     )
 
 
-def kept_back(trace: Trace, words: Words) -> RenderableType:
+def kept_back(trace: Trace, words: Words) -> Part:
     """What does not leave by the drains in a year."""
     site = [
         words.percent(step_value(trace, f"removal.site_percent.{p}"), two_figures=True)
@@ -65,7 +62,7 @@ def kept_back(trace: Trace, words: Words) -> RenderableType:
         _rests_on(trace),
         pairs(
             (
-                ("nitrate-N", Text(folded("{}, middle {}", span, middle), "bold")),
+                ("nitrate-N", Said(folded("{}, middle {}", span, middle), "strong")),
                 ("of the site's load", folded("{} to {}", site[0].removesuffix(" %"), site[1])),
                 ("may pass round", folded("up to {} of it, through the ground", around)),
                 ("treated", "nothing"),
@@ -81,7 +78,7 @@ def _rests_on(trace: Trace) -> str:
     return f"a year of {years}, P10 to P90 of {len(trace.value('days.draws'))} draws"
 
 
-def where(trace: Trace, words: Words) -> RenderableType | None:
+def where(trace: Trace, words: Words) -> Part | None:
     """Where the water of a mean year goes, boards out and boards in."""
     if "raised.balance.drain_flow.out_m" not in trace:
         return None

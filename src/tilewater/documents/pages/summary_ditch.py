@@ -3,10 +3,8 @@
 
 from collections.abc import Iterator, Sequence
 
-from rich.console import RenderableType
-
 from tilewater.basis.trace import Trace
-from tilewater.cli.page import block, dim, rows
+from tilewater.documents.pages.said import Cell, Part, block, dim, rows
 from tilewater.documents.words import NOT_KNOWN, Words, step_value
 
 YEAR = "year"
@@ -28,7 +26,7 @@ BACK = ("ditch.days_back", "ditch.days_back_high")
 SHARES_BACK = ("ditch.share_of_days_back", "ditch.share_of_days_back_high")
 
 
-def ditch(trace: Trace, words: Words) -> RenderableType | None:
+def ditch(trace: Trace, words: Words) -> Part | None:
     """Levels of the ditch by season, and the share of the flow that meets it above each crest."""
     if "ditch.ordinary_m" not in trace:
         return None
@@ -43,7 +41,7 @@ def ditch(trace: Trace, words: Words) -> RenderableType | None:
     )
 
 
-def _levels(trace: Trace, words: Words, seasons: tuple[str, ...]) -> RenderableType:
+def _levels(trace: Trace, words: Words, seasons: tuple[str, ...]) -> Part:
     """Ordinary and high level of each season; the bands where there are any."""
 
     def band(season: str, kind: str) -> str:
@@ -52,7 +50,7 @@ def _levels(trace: Trace, words: Words, seasons: tuple[str, ...]) -> RenderableT
             return NOT_KNOWN
         return " to ".join(words.say(trace.value(key), "elevation", unit=False) for key in keys)
 
-    def line(season: str) -> Iterator[RenderableType]:
+    def line(season: str) -> Iterator[Cell]:
         yield season
         for kind in KINDS:
             yield words.say(step_value(trace, f"ditch.{season}.{kind}_m"), "elevation")
@@ -64,7 +62,7 @@ def _levels(trace: Trace, words: Words, seasons: tuple[str, ...]) -> RenderableT
     return rows(("season", *heads), (list(line(season)) for season in seasons), right=(1, 2, 3, 4))
 
 
-def _section(trace: Trace, words: Words) -> Iterator[RenderableType]:
+def _section(trace: Trace, words: Words) -> Iterator[Part]:
     """Roughness of the section, and what the marks say of it."""
     if "ditch.section.n" not in trace:
         return
@@ -83,7 +81,7 @@ def _section(trace: Trace, words: Words) -> Iterator[RenderableType]:
     yield dim(text)
 
 
-def _shares(trace: Trace, words: Words, seasons: tuple[str, ...]) -> Iterator[RenderableType]:
+def _shares(trace: Trace, words: Words, seasons: tuple[str, ...]) -> Iterator[Part]:
     edges = _edges(trace, (*seasons, YEAR))
     names = [
         name
@@ -121,7 +119,7 @@ def _edges(trace: Trace, names: Sequence[str]) -> list[tuple[str, str]]:
     ]
 
 
-def _back(trace: Trace, words: Words, names: list[str]) -> Iterator[RenderableType]:
+def _back(trace: Trace, words: Words, names: list[str]) -> Iterator[Part]:
     """Days a year on which ditch water runs back over a crest, and their share."""
     crests = [pair for pair in _edges(trace, names) if pair[0].endswith("crest")]
     lines = [

@@ -6,12 +6,9 @@ What is the same for every practice is told by the other modules of the page.
 
 from collections.abc import Iterator
 
-from rich.console import RenderableType
-from rich.text import Text
-
 from tilewater.basis.trace import Trace
 from tilewater.chain.buffer import AT_STAKE, flow_rule_words
-from tilewater.cli.page import block, dim, pairs, rows
+from tilewater.documents.pages.said import Cell, Part, Said, Tone, block, dim, pairs, rows
 from tilewater.documents.words import NOT_KNOWN, Words, folded, step_value, together
 from tilewater.practices.buffer.line_steps import YEAR, seasons
 from tilewater.practices.buffer.soil_steps import BY, KINDS, used_kind
@@ -24,7 +21,7 @@ CURVES = (
 LAWS = (("first_order", "first order"), ("zero_order", "zero order"))
 
 
-def buffer(trace: Trace, words: Words) -> RenderableType:
+def buffer(trace: Trace, words: Words) -> Part:
     """The line and its strip, and the head that drives water through it."""
 
     def length(key: str) -> str:
@@ -61,7 +58,7 @@ def _field_edge(trace: Trace, words: Words) -> str:
     return folded("{} of clear soil over the held water, {} asked", clear, asked)
 
 
-def taken(trace: Trace, words: Words) -> RenderableType:
+def taken(trace: Trace, words: Words) -> Part:
     """What the buffer takes of the capacity, both arms of its rule, and what its line costs."""
     share = words.say(step_value(trace, "buffer.share_of_peak"), "ratio")
     low, high = (
@@ -76,7 +73,7 @@ def taken(trace: Trace, words: Words) -> RenderableType:
     return block(
         "What it takes",
         judged if season == YEAR else f"judged in {season}, {judged}",
-        Text(flow_rule_words(trace), "bold"),
+        Said(flow_rule_words(trace), "strong"),
         pairs(
             (
                 ("of the capacity", folded("{}, {} to {} for the conductivity", share, low, high)),
@@ -100,25 +97,25 @@ def _travel(trace: Trace, words: Words) -> str:
     return f"{told}; the first {oxic} take up oxygen"
 
 
-def conductivity(trace: Trace, words: Words) -> RenderableType | None:
+def conductivity(trace: Trace, words: Words) -> Part | None:
     """Every kind of conductivity side by side, with what the buffer would take by it."""
     used = used_kind(trace)
     season = step_value(trace, "buffer.criterion_season")
-    lines: list[list[RenderableType]] = []
+    lines: list[list[Cell]] = []
     for label, kind in KINDS.items():
         if f"{BY}.{kind}_m_s" not in trace:
             continue
         here = f"buffer.season.{season}"
         factor = step_value(trace, f"{BY}.{kind}_factor")
-        style = "bold" if kind == used else ""
+        style: Tone = "strong" if kind == used else ""
         lines.append(
             [
-                Text(label, style),
+                Said(label, style),
                 words.say(step_value(trace, f"{BY}.{kind}_m_s"), "conductivity"),
                 words.say(factor, "number"),
                 words.say(step_value(trace, f"{here}.flow_{kind}_m3_s"), "flow"),
                 words.say(step_value(trace, f"{here}.share_{kind}_of_peak"), "ratio"),
-                Text("used" if kind == used else "", style),
+                Said("used" if kind == used else "", style),
             ]
         )
     if not lines:
@@ -132,7 +129,7 @@ def conductivity(trace: Trace, words: Words) -> RenderableType | None:
     )
 
 
-def _holes(trace: Trace, words: Words) -> tuple[RenderableType, ...]:
+def _holes(trace: Trace, words: Words) -> tuple[Cell, ...]:
     names = trace.names("buffer.hole")
     if not names:
         return ()
@@ -144,10 +141,10 @@ def _holes(trace: Trace, words: Words) -> tuple[RenderableType, ...]:
     return (dim(f"Holes: {', '.join(each)}."),)
 
 
-def by_season(trace: Trace, words: Words) -> RenderableType:
+def by_season(trace: Trace, words: Words) -> Part:
     """What the buffer takes in each season, with the boards and the ditch of that season."""
 
-    def line(season: str) -> Iterator[RenderableType]:
+    def line(season: str) -> Iterator[Cell]:
         here = f"buffer.season.{season}"
         setting = "design" if season == YEAR else season
         yield season
@@ -162,7 +159,7 @@ def by_season(trace: Trace, words: Words) -> RenderableType:
     return block("By season", "", rows(heads, lines, right=(1, 2, 3, 4, 5)))
 
 
-def bank(trace: Trace, words: Words) -> RenderableType:
+def bank(trace: Trace, words: Words) -> Part:
     """The bank: its height, where water comes out of it, how safely it stands."""
     height = words.say(step_value(trace, "buffer.bank_height_m"), "length")
     seep = words.say(step_value(trace, "buffer.seep_m"), "elevation")
@@ -192,9 +189,9 @@ def bank(trace: Trace, words: Words) -> RenderableType:
     )
 
 
-def removal_of_line(trace: Trace, words: Words) -> RenderableType | None:
+def removal_of_line(trace: Trace, words: Words) -> Part | None:
     """What removes most here, how flat that best is, and the two laws side by side."""
-    lines: list[list[RenderableType]] = []
+    lines: list[list[Cell]] = []
     for name, label, here, kind in CURVES:
         key = f"buffer.curve.{name}"
         if not trace.known(key):

@@ -3,13 +3,10 @@
 
 from collections.abc import Iterator
 
-from rich.console import RenderableType
-from rich.text import Text
-
 from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import is_unknown
 from tilewater.chain.rough import Rough
-from tilewater.cli.page import block, dim, rows
+from tilewater.documents.pages.said import Part, Said, block, dim, rows
 from tilewater.documents.words import NOT_KNOWN, Words
 
 CAUTION = (
@@ -25,12 +22,12 @@ TENTHS = (
 )
 
 
-def rough_page(rough: Rough, words: Words) -> Iterator[RenderableType]:
+def rough_page(rough: Rough, words: Words) -> Iterator[Part]:
     """The page, part by part."""
     trace = rough.trace
-    yield Text("Rough answer", "bold").append(
+    yield Said("Rough answer", "strong").append(
         "  ten-minute figures; each is a band that eight of ten such sites fall into",
-        "dim not bold",
+        "quiet",
     )
     yield _flow(trace, words)
     yield _practice(trace, words, "bed", "Woodchip bed", _bed_lines(trace, words))
@@ -56,11 +53,11 @@ def rough_page(rough: Rough, words: Words) -> Iterator[RenderableType]:
             wide=(1, 2),
         ),
     )
-    yield Text()
+    yield Said()
     yield dim(CAUTION)
 
 
-def _flow(trace: Trace, words: Words) -> RenderableType:
+def _flow(trace: Trace, words: Words) -> Part:
     lines = [
         ("Main full", _band(trace, words, "main_full_m3_s", "flow")),
         ("Coefficient over the acres", _band(trace, words, "coefficient_m3_s", "flow")),
@@ -96,7 +93,7 @@ def _practice(
     what: str,
     title: str,
     lines: list[tuple[str, tuple[str, str, str]]],
-) -> RenderableType:
+) -> Part:
     key, question = {
         "bed": ("rough.bed.fits_strip", "it fits the strip"),
         "buffer": ("rough.buffer.meets_share", "the strip takes 5 % of the peak"),
@@ -112,7 +109,7 @@ def _practice(
     return block(title, note, _bands([line for line in lines if line[1][0] != NOT_KNOWN]))
 
 
-def _bands(lines: list[tuple[str, tuple[str, str, str]]]) -> RenderableType:
+def _bands(lines: list[tuple[str, tuple[str, str, str]]]) -> Part:
     heads = ("", "low", "middle", "high")
     return rows(heads, ((dim(label), *band) for label, band in lines), right=(1, 2, 3))
 

@@ -3,13 +3,10 @@
 
 from collections.abc import Iterator
 
-from rich.console import RenderableType
-from rich.text import Text
-
 from tilewater.basis.trace import Origin, Step, Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.explain import Explanation, Source, explain
-from tilewater.cli.page import block, dim, pairs, rows
+from tilewater.documents.pages.said import Cell, Part, Said, block, dim, pairs, rows
 from tilewater.documents.words import IN_SI, Words
 
 LISTED = "not known: "
@@ -18,7 +15,7 @@ NARROW = 24
 """Longest key that leaves room for value and words beside it."""
 
 
-def explain_page(trace: Trace, key: str, words: Words) -> Iterator[RenderableType]:
+def explain_page(trace: Trace, key: str, words: Words) -> Iterator[Part]:
     """One number in full, or all numbers of a group in brief.
 
     Raises
@@ -34,29 +31,29 @@ def explain_page(trace: Trace, key: str, words: Words) -> Iterator[RenderableTyp
     yield from _one(trace, only, words)
 
 
-def _group(found: tuple[Explanation, ...], key: str, words: Words) -> RenderableType:
+def _group(found: tuple[Explanation, ...], key: str, words: Words) -> Part:
     """Keys in a column of their own where they are short, else under the words; never broken."""
 
     def rest(one: Explanation) -> str:
         return one.step.key.removeprefix("inputs.").removeprefix(key).lstrip("._")
 
-    def line(one: Explanation) -> list[RenderableType]:
+    def line(one: Explanation) -> list[Cell]:
         value = words.of_step(one.step)
         if is_narrow:
             return [dim(rest(one)), value, one.step.title]
-        return [value, Text.assemble(one.step.title, (f"\n{rest(one)}", "dim"))]
+        return [value, Said.assemble(one.step.title, (f"\n{rest(one)}", "quiet"))]
 
     longest = max(len(rest(one)) for one in found)
     is_narrow = longest <= NARROW
     heads = ("key", "value", "what it is") if is_narrow else ("value", "what it is, and its key")
     table = rows(heads, (line(one) for one in found), wide=range(len(heads)))
-    table.columns[0 if is_narrow else 1].min_width = longest
+    table.least[0 if is_narrow else 1] = longest
     return table
 
 
-def _one(trace: Trace, found: Explanation, words: Words) -> Iterator[RenderableType]:
+def _one(trace: Trace, found: Explanation, words: Words) -> Iterator[Part]:
     step = found.step
-    lines: list[tuple[str, RenderableType]] = [("value", _both_systems(step, words))]
+    lines: list[tuple[str, Cell]] = [("value", _both_systems(step, words))]
     lines += _judged(trace, step, words)
     if step.function:
         lines.append(("how", found.summary))
@@ -70,18 +67,18 @@ def _one(trace: Trace, found: Explanation, words: Words) -> Iterator[RenderableT
     if found.sources:
         yield block("Source", "", *(_source(source) for source in found.sources))
     if step.function:
-        yield block("Checks", "", *([_check(c) for c in found.checks] or [Text("not checked")]))
+        yield block("Checks", "", *([_check(c) for c in found.checks] or [Said("not checked")]))
 
 
-def _both_systems(step: Step, words: Words) -> Text:
-    text = Text(words.of_step(step), "bold")
+def _both_systems(step: Step, words: Words) -> Said:
+    text = Said(words.of_step(step), "strong")
     other = Words("si" if words.system == "us" else "us", words.foot).of_step(step)
     if other.removeprefix(IN_SI) != words.of_step(step).removeprefix(IN_SI):
-        text.append(f"  {other}", "dim not bold")
+        text.append(f"  {other}", "quiet")
     return text
 
 
-def _judged(trace: Trace, step: Step, words: Words) -> Iterator[tuple[str, RenderableType]]:
+def _judged(trace: Trace, step: Step, words: Words) -> Iterator[tuple[str, Cell]]:
     if isinstance(step.value, Unknown) and step.value.why.startswith(LISTED):
         yield ("why", _causes(trace, step.value))
     elif isinstance(step.value, Unknown):
@@ -96,14 +93,14 @@ def _judged(trace: Trace, step: Step, words: Words) -> Iterator[tuple[str, Rende
         yield ("assumed", ", ".join(sorted(step.rests_on)))
 
 
-def _causes(trace: Trace, unknown: Unknown) -> Text:
+def _causes(trace: Trace, unknown: Unknown) -> Said:
     """The inputs behind what is not known, one to a line, with what would make each known."""
-    text = Text("these are not known:")
+    text = Said("these are not known:")
     for key in unknown.causes:
         text.append(f"\n{trace.steps[key].title}" if key in trace else f"\n{key}")
         value = trace.value(key) if key in trace else None
         if isinstance(value, Unknown) and value.measure:
-            text.append(f"  {value.measure}", "dim")
+            text.append(f"  {value.measure}", "quiet")
     return text
 
 
@@ -112,20 +109,20 @@ def _is_told(origin: Origin) -> bool:
     return bool(origin.file or origin.source or origin.text)
 
 
-def _origin(origin: Origin) -> Text:
-    text = Text(str(origin))
+def _origin(origin: Origin) -> Said:
+    text = Said(str(origin))
     if origin.text:
         text.append(f', "{origin.text}"')
     if origin.note:
-        text.append(f"  {origin.note}", "dim")
+        text.append(f"  {origin.note}", "quiet")
     return text
 
 
-def _inputs(found: Explanation, words: Words) -> RenderableType:
+def _inputs(found: Explanation, words: Words) -> Part:
     """Each input with its value, the key to follow, and where it was typed."""
 
-    def line(name: str, step: Step) -> list[RenderableType]:
-        text = Text.assemble(words.of_step(step), (f"\n{step.key}", "dim"))
+    def line(name: str, step: Step) -> list[Cell]:
+        text = Said.assemble(words.of_step(step), (f"\n{step.key}", "quiet"))
         if step.origin is not None and _is_told(step.origin):
             text.append("\n").append(_origin(step.origin))
         return [name, text]
@@ -133,17 +130,17 @@ def _inputs(found: Explanation, words: Words) -> RenderableType:
     return rows(("", ""), (line(name, step) for name, step in found.inputs), wide=(1,))
 
 
-def _check(check: str) -> Text:
+def _check(check: str) -> Said:
     """A check as a sentence: its kind and source, what it says, its file."""
     *what, test = check.split(" · ")
     file, _, name = test.partition("::")
     says = name.removeprefix("test_").replace("_", " ")
-    return Text.assemble(f"{', '.join(what)}: {says}", (f"  {file}", "dim"))
+    return Said.assemble(f"{', '.join(what)}: {says}", (f"  {file}", "quiet"))
 
 
-def _source(source: Source) -> Text:
+def _source(source: Source) -> Said:
     place = f", {source.place}" if source.place else ""
-    return Text.assemble(f"{source.text}{place}", (f"  {source.honesty}", "dim"))
+    return Said.assemble(f"{source.text}{place}", (f"  {source.honesty}", "quiet"))
 
 
 def explained_record(trace: Trace, key: str) -> list[dict[str, object]]:

@@ -3,10 +3,8 @@
 
 from math import isfinite
 
-from rich.console import RenderableType
-
 from tilewater.basis.trace import Trace
-from tilewater.cli.page import block, dim, pairs, rows, status
+from tilewater.documents.pages.said import Cell, Part, block, dim, pairs, rows, status
 from tilewater.documents.words import NOT_KNOWN, Words, folded, step_value
 from tilewater.practices.bed.emptying_steps import YEAR, seasons_not_to_empty
 from tilewater.practices.bed.settings import DESIGN
@@ -15,7 +13,7 @@ SHARES = ("50", "90", "95")
 COVERS = (("feed", "feed"), ("header_inlet", "inlet header"), ("header_outlet", "outlet header"))
 
 
-def emptying(trace: Trace, words: Words) -> RenderableType:
+def emptying(trace: Trace, words: Words) -> Part:
     """Hours to let the bed run empty, and what comes out of it in each season."""
     lines = [
         [label, *(_hours(trace, f"drain_down.{label}_{share}_s", words) for share in SHARES)]
@@ -23,8 +21,8 @@ def emptying(trace: Trace, words: Words) -> RenderableType:
         if f"drain_down.{label}_50_s" in trace
     ]
     heads = ("water", *(f"{share} % out" for share in SHARES))
-    body: list[RenderableType] = [rows(heads, lines, right=(1, 2, 3))]
-    if by_season := [
+    body: list[Part] = [rows(heads, lines, right=(1, 2, 3))]
+    by_season: list[list[Cell]] = [
         [
             season,
             _both_stacks(trace, season, words),
@@ -34,7 +32,8 @@ def emptying(trace: Trace, words: Words) -> RenderableType:
             _stands_empty(trace, season),
         ]
         for season in trace.names("emptying.seasons")
-    ]:
+    ]
+    if by_season:
         heads = ("season", "boards", "out", "ditch high", "left wet then", "may stand empty")
         body += [rows(heads, by_season, right=(2, 3, 4))]
     body.append(dim(_first_hours(trace, words)))
@@ -52,7 +51,7 @@ def _share(trace: Trace, season: str, kind: str, words: Words) -> str:
     return words.say(step_value(trace, f"emptying.seasons.{season}.{kind}.share"), "ratio")
 
 
-def _stands_empty(trace: Trace, season: str) -> RenderableType:
+def _stands_empty(trace: Trace, season: str) -> Cell:
     key = f"emptying.seasons.{season}.stands_empty.status"
     return status(str(trace.value(key))) if key in trace else dim("no rule")
 
@@ -92,7 +91,7 @@ def _pull(trace: Trace, words: Words) -> str:
     return f"In spring pull one board in 12 h{last}. "
 
 
-def start_up(trace: Trace, words: Words) -> RenderableType | None:
+def start_up(trace: Trace, words: Words) -> Part | None:
     """Boards of the first weeks, and how often the flow of each season renews the water."""
     if "start_up.settings" not in trace:
         return None
@@ -107,7 +106,7 @@ def start_up(trace: Trace, words: Words) -> RenderableType | None:
         for season in trace.names("start_up.seasons")
     ]
     heads = ("season", "flow", "pore volumes a day", "3 in", "10 in")
-    body: list[RenderableType] = []
+    body: list[Part] = []
     if trace.known("start_up.settings"):
         lines = [
             [_from_day(step.from_day, step.to_day), _stack(step.outlet_boards, words), step.why]
@@ -152,7 +151,7 @@ def _stack(boards: tuple[float, ...], words: Words) -> str:
     return " + ".join(words.say(one, "size", unit=False) for one in boards) + f" {unit}"
 
 
-def winter(trace: Trace, words: Words) -> RenderableType | None:
+def winter(trace: Trace, words: Words) -> Part | None:
     """What stands frozen, what the snowmelt finds, and soil over what may freeze."""
     if "frost.setting" not in trace:
         return None
@@ -168,7 +167,7 @@ def winter(trace: Trace, words: Words) -> RenderableType | None:
     cold = words.say(step_value(trace, f"{here}.temperature_c"), "temperature")
     depth = words.say(step_value(trace, "inputs.frost.depth_m"), "length")
     estimate = words.say(step_value(trace, "frost.estimate_m"), "length")
-    lines: list[tuple[str, RenderableType]] = [
+    lines: list[tuple[str, Cell]] = [
         ("boards", f"those of {stands} from the first frost to the melt; move none in it"),
         (
             "snowmelt",
@@ -185,7 +184,7 @@ def winter(trace: Trace, words: Words) -> RenderableType | None:
             depth if NOT_KNOWN in (depth, estimate) else f"{depth}; by the index about {estimate}",
         ),
     ]
-    covers: list[list[RenderableType]] = [
+    covers: list[list[Cell]] = [
         [
             label,
             words.say(step_value(trace, f"frost.{name}_cover_m"), "length"),
@@ -201,9 +200,9 @@ def winter(trace: Trace, words: Words) -> RenderableType | None:
     )
 
 
-def lid_card(trace: Trace, words: Words) -> RenderableType:
+def lid_card(trace: Trace, words: Words) -> Part:
     """What whoever moves the boards must know, for the inside of the lid."""
-    lines: list[tuple[str, RenderableType]] = [("empty", _when_to_empty(trace, words))]
+    lines: list[tuple[str, Cell]] = [("empty", _when_to_empty(trace, words))]
     gate = {"gate": "shut the feed gate first", "boards": "put the feed boards in first"}
     word = str(trace.value("inputs.bed.feed_gate"))
     shut = gate.get(word, "only while the drains stand still: nothing known shuts the feed")

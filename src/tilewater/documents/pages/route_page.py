@@ -6,13 +6,11 @@ from collections.abc import Iterator
 from typing import Any
 
 import numpy as np
-from rich.console import RenderableType
-from rich.text import Text
 
 from tilewater.basis.errors import OutOfDomain
 from tilewater.basis.trace import Trace
 from tilewater.chain.explain import keys_of
-from tilewater.cli.page import block, dim, rows
+from tilewater.documents.pages.said import Cell, Part, Said, block, dim, rows
 from tilewater.documents.words import Words
 from tilewater.practices.bed.route_replay import RouteReplay, RouteStep, replay_route
 from tilewater.practices.bed.settings import DESIGN
@@ -87,14 +85,12 @@ def place_of(dates: np.ndarray, date: datetime.date) -> int:
     raise OutOfDomain(f"{said}{dates[-1]}. Choose a day within.")
 
 
-def route_page(
-    trace: Trace, key: str, date: datetime.date, words: Words
-) -> Iterator[RenderableType]:
+def route_page(trace: Trace, key: str, date: datetime.date, words: Words) -> Iterator[Part]:
     """What a key is, and one of the days behind it with every step."""
     replay = replayed(trace, date)
     step = trace.steps[keys_of(trace, key)[0]]
     count = trace.value("days.date").size
-    told = Text(_value(trace, key, replay.day, words), "bold")
+    told = Said(_value(trace, key, replay.day, words), "strong")
     drawn = "soil" if BOARDS in trace else "chips"
     about = f"It rests on {count:,} days. One of them, {drawn} and kinetics at their middle:"
     yield block(step.title, step.key, told, dim(about))
@@ -111,7 +107,7 @@ def route_page(
         through = "into the buffer" if BOARDS in trace else "through the bed"
         title = (PARTS | OF_BUFFER)["nitrate"] if BOARDS in trace else PARTS["nitrate"]
         yield block(title, "", dim(f"Nothing: no water goes {through}."))
-    yield Text()
+    yield Said()
     same = replay.is_day_of(trace.value("days.run"))
     yield dim(
         "Numbers of the equations in SI. Worked by the readable twin of the daily model; the "
@@ -139,10 +135,10 @@ def is_daily(trace: Trace, value: Any) -> bool:
     return isinstance(value, np.ndarray) and value.shape == dates.shape and value.dtype.kind in "fi"
 
 
-def _line(trace: Trace, step: RouteStep, words: Words) -> list[RenderableType]:
-    how = Text(step.title)
+def _line(trace: Trace, step: RouteStep, words: Words) -> list[Cell]:
+    how = Said(step.title)
     for text in filter(None, (step.equation, step.numbers)):
-        how.append(f"\n  {text}", "dim")
+        how.append(f"\n  {text}", "quiet")
     return [how, _said(trace, step, words)]
 
 
@@ -168,7 +164,7 @@ def setting_name(trace: Trace, number: float) -> str:
     return (DESIGN, *trace.names("inputs.season"))[int(number)]
 
 
-def _boards(trace: Trace, replay: RouteReplay, words: Words) -> Iterator[list[RenderableType]]:
+def _boards(trace: Trace, replay: RouteReplay, words: Words) -> Iterator[list[Cell]]:
     """Crests of the boards on the day."""
     setting = setting_name(trace, replay.value("setting"))
     for structure, title in CRESTS.items():

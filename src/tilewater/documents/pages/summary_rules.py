@@ -1,18 +1,15 @@
 # SPDX-License-Identifier: Apache-2.0
 """Blocks of a design about rules: the verdict, the standard, what is open and was tried."""
 
-from rich.console import Group, RenderableType
-from rich.text import Text
-
 from tilewater.basis.trace import Assumption, Trace
 from tilewater.chain.alternatives import Alternative
 from tilewater.chain.days_rules import probability_key
 from tilewater.chain.design import Design
 from tilewater.chain.standard import JUDGED_BY
 from tilewater.chain.verdict import NOT_KNOWN as UNJUDGED
-from tilewater.cli import summary_raised
-from tilewater.cli.page import ACCENT, block, dim, rows, status
 from tilewater.criteria.standards import CriterionRow
+from tilewater.documents.pages import summary_raised
+from tilewater.documents.pages.said import Cell, Part, Said, block, dim, group, rows, status
 from tilewater.documents.words import Words, step_value, together
 
 HONESTY = {
@@ -27,14 +24,14 @@ MANY = 12
 """Open items beyond which they follow the design instead of standing before it."""
 
 
-def verdict(title: str, design: Design, words: Words) -> RenderableType:
+def verdict(title: str, design: Design, words: Words) -> Part:
     """The verdict in words, what binds and where, and the numbers that matter most."""
-    word = Text(design.verdict[0].upper() + design.verdict[1:], "bold")
+    word = Said(design.verdict[0].upper() + design.verdict[1:], "strong")
     about = _about(design)
     if about:
-        word.append(f"  {about}", "dim not bold")
-    parts = (Text(title, "bold"), Text(), word, _binds(design, words), Text())
-    return Group(*parts, _five(design.trace, words))
+        word.append(f"  {about}", "quiet")
+    parts = (Said(title, "strong"), Said(), word, _binds(design, words), Said())
+    return group(*parts, _five(design.trace, words))
 
 
 def _about(design: Design) -> str:
@@ -53,11 +50,11 @@ def _counted(count: int, noun: str) -> str:
     return f"{count} {noun}{'' if count == 1 else 's'}" if count else ""
 
 
-def _binds(design: Design, words: Words) -> Text:
+def _binds(design: Design, words: Words) -> Said:
     """The rule with the least in reserve, or the one that is missed by most."""
     binding = design.governs
     if binding is None:
-        return Text("Nothing could be judged, so nothing binds.")
+        return Said("Nothing could be judged, so nothing binds.")
     requirement, trace = design.requirement(binding.key), design.trace
     value, limit = trace.steps[requirement.value], trace.steps[requirement.limit]
     is_short = trace.value(f"{binding.key}.status") == "short"
@@ -66,11 +63,11 @@ def _binds(design: Design, words: Words) -> Text:
     title = requirement.title
     where = f" at the {binding.where}" if binding.where and binding.where not in title else ""
     asked = "at least" if requirement.operator == ">=" else "at most"
-    return Text(
+    return Said(
         f"{'Short' if is_short else 'Tightest'}: {title[0].lower()}{title[1:]}{where}: "
         f"{words.of_step(value)} where {asked} {words.of_step(limit)} is asked, "
         f"{left} {_beyond(requirement.operator) if is_short else 'to spare'}",
-        ACCENT,
+        "binds",
     )
 
 
@@ -78,7 +75,7 @@ def _beyond(operator: str) -> str:
     return "short" if operator == ">=" else "too much"
 
 
-def _five(trace: Trace, words: Words) -> RenderableType:
+def _five(trace: Trace, words: Words) -> Part:
     if summary_raised.is_raised(trace):
         return summary_raised.first_numbers(trace, words)
     share = words.say(step_value(trace, "capacity.criterion.share_of_peak"), "ratio")
@@ -91,7 +88,7 @@ def _five(trace: Trace, words: Words) -> RenderableType:
     return rows(
         ("", "", "", ""),
         (
-            [Text(text, "bold") for text in (share, time, treated, removed(trace, words))],
+            [Said(text, "strong") for text in (share, time, treated, removed(trace, words))],
             [
                 dim(text)
                 for text in (
@@ -121,19 +118,19 @@ def removed(trace: Trace, words: Words) -> str:
     return first if first == last else f"{first} to {last}"
 
 
-def criteria(design: Design, words: Words) -> RenderableType:
+def criteria(design: Design, words: Words) -> Part:
     """Rows of the standard that hold for this job; then the other ways of sizing, dim."""
     trace = design.trace
     binds = design.governs.key if design.governs else ""
     chosen = [r for r in design.rows if design.requirement(f"criteria.{r.code}").binding]
     others = [r for r in design.rows if r not in chosen]
 
-    def line(row: CriterionRow) -> list[RenderableType]:
+    def line(row: CriterionRow) -> list[Cell]:
         key = f"criteria.{row.code}"
         sign = "at least" if row.operator == ">=" else "at most"
         limit = words.of_step(trace.steps[f"{key}.limit"])
         return [
-            Text(row.title, ACCENT if key == binds else ""),
+            Said(row.title, "binds" if key == binds else ""),
             words.of_key(row.value, step_value(trace, row.value), row.unit),
             f"{sign} {limit}",
             status(str(trace.value(f"{key}.status")), binds=key == binds),
@@ -143,17 +140,15 @@ def criteria(design: Design, words: Words) -> RenderableType:
     heads = ("asked", "is", "limit", "", "text")
     standard = words.of_key("", trace.value(f"{JUDGED_BY}.standard"), "")
     edition = words.of_key("", trace.value(f"{JUDGED_BY}.edition"), "")
-    body: list[RenderableType] = [
-        rows(heads, (line(row) for row in chosen), right=(1,), wide=(0, 4))
-    ]
+    body: list[Part] = [rows(heads, (line(row) for row in chosen), right=(1,), wide=(0, 4))]
     if others:
         body += [
-            Text(),
+            Said(),
             dim(_of_others(design)),
             rows(("",) * 5, (line(row) for row in others), right=(1,), wide=(0, 4)),
         ]
     if likely := _likely(design, words):
-        body.append(Text(likely))
+        body.append(Said(likely))
     by = [(row.title, row.confirmed) for row in design.rows if row.confirmed]
     body += [dim(f"confirmed: {title}, by {who}") for title, who in by]
     if any(row.text_status == "memory" and not row.confirmed for row in design.rows):
@@ -190,50 +185,48 @@ def _honesty(row: CriterionRow) -> str:
     return "confirmed" if row.confirmed else HONESTY[row.text_status]
 
 
-def open_items(design: Design) -> RenderableType | None:
+def open_items(design: Design) -> Part | None:
     """What is open: what it is, why, and what to do about it."""
     if not design.open_items:
         return None
     lines = []
     prices = [i.key for i in design.open_items if i.key.startswith(PRICE)]
     for item in (i for i in design.open_items if not i.key.startswith(PRICE)):
-        text = Text(item.why)
+        text = Said(item.why)
         if item.measure:
-            text.append(f". {item.measure[0].upper()}{item.measure[1:]}.", "dim")
+            text.append(f". {item.measure[0].upper()}{item.measure[1:]}.", "quiet")
         lines.append(("?", text))
     if prices:
         names = ", ".join(key.removeprefix(PRICE).removesuffix(".usd") for key in prices)
         lines.append(
-            ("?", Text.assemble(f"No price for {names}", (". Add to the price file.", "dim")))
+            ("?", Said.assemble(f"No price for {names}", (". Add to the price file.", "quiet")))
         )
     return block("Open items", "", rows(("", ""), lines, wide=(1,)))
 
 
-def overrules(
-    trace: Trace, words: Words, assumptions: tuple[Assumption, ...] = ()
-) -> RenderableType | None:
+def overrules(trace: Trace, words: Words, assumptions: tuple[Assumption, ...] = ()) -> Part | None:
     """Computed values that the engineer replaced, and inputs that were assumed."""
-    lines: list[tuple[RenderableType, ...]] = []
+    lines: list[tuple[Cell, ...]] = []
     assumed = {assumption.key: assumption for assumption in assumptions}
     for step in trace:
         if step.overrule is not None:
             why = step.overrule
             computed = words.of_key(step.key, step.computed, step.unit)
-            text = Text(f"{step.title}: {words.of_step(step)} in place of {computed}")
-            text.append(f"  {why.by}, {why.date}: {why.reason}", "dim")
+            text = Said(f"{step.title}: {words.of_step(step)} in place of {computed}")
+            text.append(f"  {why.by}, {why.date}: {why.reason}", "quiet")
             lines.append(("overruled", text))
         elif step.origin is not None and step.rests_on:
-            text = Text(f"{step.title}: {words.of_step(step)}")
+            text = Said(f"{step.title}: {words.of_step(step)}")
             if step.key in assumed:
                 said = assumed[step.key]
-                text.append(f"  {said.by}, {said.date}: {said.reason}", "dim")
+                text.append(f"  {said.by}, {said.date}: {said.reason}", "quiet")
             lines.append(("assumed", text))
     for overrule in trace.unused_overrules():
-        lines.append(("not used", Text(f"no number is called '{overrule.key}'")))
+        lines.append(("not used", Said(f"no number is called '{overrule.key}'")))
     return block("Judgement", "", rows(("", ""), lines, wide=(1,))) if lines else None
 
 
-def alternatives(found: tuple[Alternative, ...], words: Words) -> RenderableType | None:
+def alternatives(found: tuple[Alternative, ...], words: Words) -> Part | None:
     """The runners-up and what stopped them."""
     if not found:
         return None

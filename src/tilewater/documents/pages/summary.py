@@ -3,11 +3,9 @@
 
 from collections.abc import Callable, Iterator
 
-from rich.console import RenderableType
-from rich.text import Text
-
+from tilewater.chain.alternatives import Alternative
 from tilewater.chain.design import Design
-from tilewater.cli import (
+from tilewater.documents.pages import (
     summary_bed,
     summary_buffer,
     summary_decides,
@@ -20,19 +18,20 @@ from tilewater.cli import (
     summary_season,
     summary_water,
 )
-from tilewater.cli.page import dim
+from tilewater.documents.pages.said import Part, Said, dim
 from tilewater.documents.words import Words
-from tilewater.tasks.designing import Outcome
 
 
-def summary(outcome: Outcome, words: Words) -> Iterator[RenderableType]:
+def summary(
+    title: str, design: Design, found: tuple[Alternative, ...], words: Words
+) -> Iterator[Part]:
     """Blocks of the page in their order; a block that has nothing to say is left out."""
-    design, trace = outcome.design, outcome.design.trace
-    yield summary_rules.verdict(outcome.job.title, design, words)
+    trace = design.trace
+    yield summary_rules.verdict(title, design, words)
     is_long = len(design.open_items) > summary_rules.MANY
     open_items = summary_rules.open_items(design)
     blocks = (
-        summary_rules.overrules(trace, words, outcome.job.inputs.assumptions),
+        summary_rules.overrules(trace, words, design.job.assumptions),
         None if is_long else open_items,
         summary_bed.water(trace, words),
         summary_main.main(trace, words),
@@ -44,16 +43,16 @@ def summary(outcome: Outcome, words: Words) -> Iterator[RenderableType]:
         summary_money.cost(trace, words),
         summary_decides.decides(trace, design.practice.words),
         summary_decides.side_effects(trace, words),
-        summary_rules.alternatives(outcome.alternatives, words),
+        summary_rules.alternatives(found, words),
         open_items if is_long else None,
     )
     yield from (each for each in blocks if each is not None)
-    yield Text()
+    yield Said()
     example = "capacity.criterion.flow_m3_s"
     yield dim(f"Where a number comes from:\n  tilewater design JOB --explain {example}")
 
 
-def _removal(design: Design, words: Words) -> Iterator[RenderableType | None]:
+def _removal(design: Design, words: Words) -> Iterator[Part | None]:
     """What is taken out or kept back, and how long chips last."""
     trace = design.trace
     if design.practice.name == "raised":
@@ -65,7 +64,7 @@ def _removal(design: Design, words: Words) -> Iterator[RenderableType | None]:
         yield summary_money.life(trace, words)
 
 
-def _bed(design: Design, words: Words) -> Iterator[RenderableType | None]:
+def _bed(design: Design, words: Words) -> Iterator[Part | None]:
     trace = design.trace
     yield summary_bed.bed(trace, words)
     yield summary_bed.capacity(trace, words)
@@ -78,7 +77,7 @@ def _bed(design: Design, words: Words) -> Iterator[RenderableType | None]:
     yield summary_season.lid_card(trace, words)
 
 
-def _buffer(design: Design, words: Words) -> Iterator[RenderableType | None]:
+def _buffer(design: Design, words: Words) -> Iterator[Part | None]:
     trace = design.trace
     yield summary_buffer.buffer(trace, words)
     yield summary_buffer.taken(trace, words)
@@ -90,7 +89,7 @@ def _buffer(design: Design, words: Words) -> Iterator[RenderableType | None]:
     yield summary_levels.groundwater(design, words)
 
 
-def _levels(design: Design, words: Words) -> Iterator[RenderableType | None]:
+def _levels(design: Design, words: Words) -> Iterator[Part | None]:
     """Boards, elevations, ditch, field and ground, which every practice has."""
     trace = design.trace
     yield summary_bed.boards(trace, words)
@@ -101,12 +100,12 @@ def _levels(design: Design, words: Words) -> Iterator[RenderableType | None]:
     yield summary_levels.site(design, words)
 
 
-def _raised(design: Design, words: Words) -> Iterator[RenderableType | None]:
+def _raised(design: Design, words: Words) -> Iterator[Part | None]:
     yield summary_raised.zone(design.trace, words)
     yield from _levels(design, words)
 
 
-_OF_PRACTICE: dict[str, Callable[[Design, Words], Iterator[RenderableType | None]]] = {
+_OF_PRACTICE: dict[str, Callable[[Design, Words], Iterator[Part | None]]] = {
     "bed": _bed,
     "buffer": _buffer,
     "raised": _raised,

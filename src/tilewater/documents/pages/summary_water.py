@@ -6,14 +6,10 @@ from datetime import date
 from math import isfinite
 from typing import Any
 
-from rich.console import RenderableType
-from rich.text import Text
-
 from tilewater.basis.trace import Trace
-from tilewater.cli import summary_bed
-from tilewater.cli.page import block, dim, pairs, rows, status
+from tilewater.documents.pages import summary_bed
+from tilewater.documents.pages.said import Cell, Part, Said, block, dim, pairs, rows, status
 from tilewater.documents.words import NOT_KNOWN, Words, step_value
-from tilewater.tasks.watering import Watered
 
 MONTHS = (
     "January",
@@ -57,12 +53,11 @@ LEFT_OUT = (
 )
 
 
-def water_page(watered: Watered, words: Words) -> Iterator[RenderableType]:
+def water_page(title: str, trace: Trace, words: Words) -> Iterator[Part]:
     """Blocks of the page in their order; a block that has nothing to say is left out."""
-    trace = watered.side.trace
-    yield Text(watered.job.title, "bold")
-    yield Text()
-    yield Text(sentence(trace, words), "bold")
+    yield Said(title, "strong")
+    yield Said()
+    yield Said(sentence(trace, words), "strong")
     blocks = (
         _days(trace, words),
         _months(trace, words),
@@ -78,7 +73,7 @@ def water_page(watered: Watered, words: Words) -> Iterator[RenderableType]:
     yield from (each for each in blocks if each is not None)
     if trace.known("water.simulated.day"):
         day = date.fromordinal(int(trace.value("water.simulated.day")[-1]))
-        yield Text()
+        yield Said()
         yield dim("Where a number comes from, and how a day was worked:")
         yield dim(f"  tilewater water JOB --explain water.flow_m3_s --day {day}")
 
@@ -107,7 +102,7 @@ def _whole(value: float) -> str:
     return f"{value:.0f}"
 
 
-def _days(trace: Trace, words: Words) -> RenderableType | None:
+def _days(trace: Trace, words: Words) -> Part | None:
     if not trace.names("water.classes"):
         return None
 
@@ -131,7 +126,7 @@ def _days(trace: Trace, words: Words) -> RenderableType | None:
     )
 
 
-def _months(trace: Trace, words: Words) -> RenderableType | None:
+def _months(trace: Trace, words: Words) -> Part | None:
     if not trace.known("water.month_depth_m"):
         return None
     depths = trace.value("water.month_depth_m")
@@ -152,7 +147,7 @@ def _months(trace: Trace, words: Words) -> RenderableType | None:
     )
 
 
-def _years(trace: Trace, words: Words) -> RenderableType | None:
+def _years(trace: Trace, words: Words) -> Part | None:
     if not trace.known("water.years", "water.year_depth_m", "water.median_year"):
         return None
     depths = dict(zip(trace.value("water.years"), trace.value("water.year_depth_m"), strict=True))
@@ -164,10 +159,10 @@ def _years(trace: Trace, words: Words) -> RenderableType | None:
     lines = [(label, f"{year}, {words.say(depths[year], 'depth')}") for label, year in three]
     unit = words.say(0.0, "depth").rpartition(" ")[2]
     title = f"drainage of {len(depths)} calendar years, {unit}"
-    return block("Years", title, pairs(lines), Text("\n".join(listed)))
+    return block("Years", title, pairs(lines), Said("\n".join(listed)))
 
 
-def _ten_years(trace: Trace, words: Words) -> RenderableType | None:
+def _ten_years(trace: Trace, words: Words) -> Part | None:
     here = "water.ten_year"
     if f"{here}.peak" not in trace:
         return None
@@ -204,11 +199,11 @@ def _ten_years(trace: Trace, words: Words) -> RenderableType | None:
     )
 
 
-def _holds(trace: Trace, words: Words) -> RenderableType | None:
+def _holds(trace: Trace, words: Words) -> Part | None:
     if not trace.known("water.soil", "water.drains", "water.rotation"):
         return None
     soil = trace.value("water.soil")
-    lines: list[tuple[str, RenderableType]] = [
+    lines: list[tuple[str, Cell]] = [
         ("drains freely", words.say(step_value(trace, "water.drainable_water_m"), "depth"))
     ]
     held = step_value(trace, "water.available_water_m")
@@ -221,7 +216,7 @@ def _holds(trace: Trace, words: Words) -> RenderableType | None:
     return block("The soil holds", "between full and empty", pairs(lines))
 
 
-def _balance(trace: Trace, words: Words) -> RenderableType | None:
+def _balance(trace: Trace, words: Words) -> Part | None:
     if "water.totals" not in trace:
         return None
     lines = []
@@ -239,7 +234,7 @@ def _balance(trace: Trace, words: Words) -> RenderableType | None:
     )
 
 
-def _boards(trace: Trace, words: Words) -> RenderableType | None:
+def _boards(trace: Trace, words: Words) -> Part | None:
     settings = trace.names("water.setting")
     if not settings:
         return None
@@ -261,14 +256,14 @@ def _boards(trace: Trace, words: Words) -> RenderableType | None:
     )
 
 
-def wet_days(trace: Trace, words: Words) -> RenderableType | None:
+def wet_days(trace: Trace, words: Words) -> Part | None:
     """Days that are too wet midway at each spot, boards in and boards out."""
     spots = trace.names("water.spot")
     if not spots:
         return None
 
-    def line(spot: str) -> list[RenderableType]:
-        found: list[RenderableType] = [spot]
+    def line(spot: str) -> list[Cell]:
+        found: list[Cell] = [spot]
         for state in ("boards_in", "boards_out"):
             for name in ("season_days_per_year", "usual_run_days", "longest_run_days"):
                 value = step_value(trace, f"water.spot.{spot}.{state}.{name}")
@@ -293,19 +288,19 @@ def wet_days(trace: Trace, words: Words) -> RenderableType | None:
     )
 
 
-def _rests(trace: Trace) -> RenderableType | None:
+def _rests(trace: Trace) -> Part | None:
     """What the series rests on: values that nobody gave, and what the model leaves out."""
     if "water.run" not in trace:
         return None
     defaults = [step for step in trace if step.key.startswith("water.default.")]
-    lines: list[tuple[str, RenderableType]] = []
+    lines: list[tuple[str, Cell]] = []
     for step in defaults:
         if step.origin is not None and step.origin.text:
             honesty, _, rest = step.origin.note.partition(": ")
             usual = rest.rpartition("; ")[2]
-            value = Text.assemble(step.origin.text, (f"  {honesty}, {usual}", "dim"))
+            value = Said.assemble(step.origin.text, (f"  {honesty}, {usual}", "quiet"))
             lines.append((step.title.lower(), value))
-    body: list[RenderableType] = []
+    body: list[Part] = []
     if lines:
         body.append(pairs(lines))
     return block(

@@ -4,14 +4,11 @@
 from collections.abc import Iterator
 from itertools import pairwise
 
-from rich.console import RenderableType
-from rich.text import Text
-
 from tilewater.basis.trace import Trace
 from tilewater.basis.units import Style
-from tilewater.cli.page import block, dim, pairs, rows
-from tilewater.cli.summary_main import areas
-from tilewater.cli.summary_raised import is_raised
+from tilewater.documents.pages.said import Cell, Part, Said, block, dim, pairs, rows
+from tilewater.documents.pages.summary_main import areas
+from tilewater.documents.pages.summary_raised import is_raised
 from tilewater.documents.words import NOT_KNOWN, Words, folded, step_value, together
 from tilewater.practices.bed.board_kinds import crest_kind, ratings_of
 from tilewater.practices.bed.board_steps import set_key
@@ -37,7 +34,7 @@ LINES = (
 )
 
 
-def water(trace: Trace, words: Words) -> RenderableType:
+def water(trace: Trace, words: Words) -> Part:
     """Drain flow: what could supply it, what controls it, both peaks."""
     group = "drain_flow.candidates_m3_s"
     named = dict(CANDIDATES)
@@ -53,8 +50,8 @@ def water(trace: Trace, words: Words) -> RenderableType:
         right=(1,),
     )
     controls = str(words.of_key("", trace.value("drain_flow.controlled_by"), ""))
-    lines: list[tuple[str, RenderableType]] = [
-        ("controls", Text(controls, "bold")),
+    lines: list[tuple[str, Cell]] = [
+        ("controls", Said(controls, "strong")),
         ("peak for shares", words.say(step_value(trace, "drain_flow.peak_for_share_m3_s"), "flow")),
         (
             "peak for bypass",
@@ -81,7 +78,7 @@ def _year(trace: Trace, words: Words) -> str:
     )
 
 
-def bed(trace: Trace, words: Words) -> RenderableType:
+def bed(trace: Trace, words: Words) -> Part:
     """The size of the bed, its floor and its chips."""
 
     def length(key: str) -> str:
@@ -120,9 +117,9 @@ def bed(trace: Trace, words: Words) -> RenderableType:
     )
 
 
-def _cells(trace: Trace, words: Words) -> list[tuple[str, RenderableType]]:
+def _cells(trace: Trace, words: Words) -> list[tuple[str, Cell]]:
     """A line for each cell of a bed in several; they stand in place of the one floor."""
-    lines: list[tuple[str, RenderableType]] = []
+    lines: list[tuple[str, Cell]] = []
     for cell in trace.names("bed.cells"):
         here = f"bed.cells.{cell}"
         sides = (words.say(step_value(trace, f"{here}.{s}_bottom_m"), "length") for s in SIDES)
@@ -135,10 +132,10 @@ def _cells(trace: Trace, words: Words) -> list[tuple[str, RenderableType]]:
     return lines
 
 
-def capacity(trace: Trace, words: Words) -> RenderableType:
+def capacity(trace: Trace, words: Words) -> Part:
     """The capacity lines side by side."""
 
-    def line(name: str, label: str) -> Iterator[RenderableType]:
+    def line(name: str, label: str) -> Iterator[Cell]:
         here = f"capacity.{name}"
         yield label
         yield words.say(step_value(trace, f"{here}.flow_m3_s"), "flow")
@@ -184,7 +181,7 @@ def _losses(trace: Trace, words: Words) -> str:
     )
 
 
-def seasons(trace: Trace, words: Words) -> RenderableType | None:
+def seasons(trace: Trace, words: Words) -> Part | None:
     """What the aged bed takes in each season, with the boards and the ditch of that season."""
     lines = [
         [
@@ -205,7 +202,7 @@ def seasons(trace: Trace, words: Words) -> RenderableType | None:
     return block("By season", note, rows(heads, lines, right=(1, 2, 3, 4)), *_runs_back(trace))
 
 
-def _runs_back(trace: Trace) -> tuple[RenderableType, ...]:
+def _runs_back(trace: Trace) -> tuple[Cell, ...]:
     """What a flow below zero means, where a season has one."""
     flows = [f"seasons.{season}.flow_m3_s" for season in trace.names("seasons")]
     if not any(trace.known(flow) and trace.value(flow) < 0 for flow in flows):
@@ -213,7 +210,7 @@ def _runs_back(trace: Trace) -> tuple[RenderableType, ...]:
     return (dim("Below zero: the ditch stands above that crest, and its water runs back."),)
 
 
-def boards(trace: Trace, words: Words) -> RenderableType:
+def boards(trace: Trace, words: Words) -> Part:
     """Board stacks from the sill up; seasons with the same stack on one line."""
     stacks: dict[tuple[str, str, str, str], list[str]] = {}
     for name in trace.names("boards"):

@@ -3,14 +3,11 @@
 
 from collections.abc import Sequence
 
-from rich.console import RenderableType
-from rich.text import Text
-
 from tilewater.basis.errors import UnknownName
 from tilewater.basis.trace import Step, Trace
 from tilewater.chain.changes import Change, Comparison
 from tilewater.chain.explain import keys_of
-from tilewater.cli.page import block, dim, pairs, rows
+from tilewater.documents.pages.said import Cell, Part, Said, block, dim, pairs, rows
 from tilewater.documents.words import Words, unit_of_key
 
 TOLD_ELSEWHERE = (
@@ -29,22 +26,20 @@ STATUS_NAMES = ("status", "result")
 RATES = {"p10": "low", "p50": "middle", "p90": "high"}
 
 
-def compare_page(comparison: Comparison, trace: Trace, words: Words) -> RenderableType:
+def compare_page(comparison: Comparison, trace: Trace, words: Words) -> Part:
     """The earlier result on the left, this one on the right."""
     verdict = pairs((("verdict", _both(comparison.verdict)), ("binds", _both(comparison.governs))))
-    body: list[RenderableType] = [verdict]
+    body: list[Part] = [verdict]
     for label, changes in (("rule", comparison.turned), ("number", comparison.moved)):
         lines = change_lines(changes, trace, words)
         if lines:
-            body += [Text(), rows((label, "before", "now"), lines, right=(1, 2), wide=(0,))]
+            body += [Said(), rows((label, "before", "now"), lines, right=(1, 2), wide=(0,))]
     if len(body) == 1:
         body.append(dim("Nothing else changed."))
     return block("Since then", "", *body)
 
 
-def change_lines(
-    changes: tuple[Change, ...], trace: Trace, words: Words
-) -> list[tuple[RenderableType, ...]]:
+def change_lines(changes: tuple[Change, ...], trace: Trace, words: Words) -> list[tuple[Cell, ...]]:
     """One line for each number, under its title; a number under two keys is told once.
 
     Seasons in which the same thing happened to the same rule share a line.

@@ -1,17 +1,14 @@
 # SPDX-License-Identifier: Apache-2.0
 """Blocks of a design about the main as surveyed: segments, submains, the pump."""
 
-from rich.console import RenderableType
-from rich.text import Text
-
 from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import is_unknown
 from tilewater.chain.result_main import main_record
-from tilewater.cli.page import block, dim, pairs, rows
+from tilewater.documents.pages.said import Cell, Part, Said, block, dim, pairs, rows
 from tilewater.documents.words import NOT_KNOWN, Words, step_value
 
 
-def main(trace: Trace, words: Words) -> RenderableType | None:
+def main(trace: Trace, words: Words) -> Part | None:
     """Segments of the main, what limits them, where water first reaches the ground."""
     names = [one["name"] for one in main_record(trace)["segments"]]
     if not names:
@@ -22,7 +19,7 @@ def main(trace: Trace, words: Words) -> RenderableType | None:
     limited = NOT_KNOWN
     if not is_unknown(limiting) and limiting not in (None, NOT_KNOWN):
         limited = f"{limiting}, the first above the diversion to run full by its grade"
-    more: list[tuple[str, RenderableType]] = [
+    more: list[tuple[str, Cell]] = [
         ("limits it", limited),
         ("reaches the ground", _ground(trace, words)),
     ]
@@ -36,7 +33,7 @@ def main(trace: Trace, words: Words) -> RenderableType | None:
     )
 
 
-def _line(trace: Trace, words: Words, name: str, limits: bool) -> list[RenderableType]:
+def _line(trace: Trace, words: Words, name: str, limits: bool) -> list[Cell]:
     here, given = f"main.segments.{name}", f"inputs.segment.{name}"
 
     def say(key: str, kind: str) -> str:
@@ -47,7 +44,7 @@ def _line(trace: Trace, words: Words, name: str, limits: bool) -> list[Renderabl
     ]
     found = ", ".join(dict.fromkeys(NOT_KNOWN if is_unknown(w) else str(w) for w in how))
     return [
-        Text(name, "bold" if limits else ""),
+        Said(name, "strong" if limits else ""),
         f"{say('station_down_m', 'station')} to {say('station_up_m', 'station')}",
         say("diameter_m", "size"),
         say("slope", "slope"),
@@ -77,7 +74,7 @@ def areas(trace: Trace, words: Words) -> str | None:
     return f"{above} of {whole} reach the diversion"
 
 
-def pump(trace: Trace, words: Words) -> RenderableType | None:
+def pump(trace: Trace, words: Words) -> Part | None:
     """The cycle of the pump at the mean flow, and what a run of it does to the bed."""
     if "pump.sump_volume_m3" not in trace:
         return None
@@ -88,7 +85,7 @@ def pump(trace: Trace, words: Words) -> RenderableType | None:
     def minutes(key: str) -> str:
         return words.say(step_value(trace, f"pump.{key}"), "min", style="two figures")
 
-    lines: list[tuple[str, RenderableType]] = [
+    lines: list[tuple[str, Cell]] = [
         ("sump", f"{say('sump_volume_m3', 'water_volume')} between the floats"),
         ("runs, rests", f"{minutes('run_time_s')}, {minutes('rest_time_s')}"),
         (
