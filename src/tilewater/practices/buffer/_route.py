@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from tilewater.basis.compiled import in_line
 from tilewater.basis.roots import search_between, search_on
-from tilewater.hydraulics._board_set import BoardSet, board_level_upstream
+from tilewater.hydraulics._board_set import BoardSet, board_flow, board_level_upstream, lowest_level
 from tilewater.practices.bed._route import (
     DAY,
     LEAST_FLOW,
@@ -28,8 +28,8 @@ HEAD_STEPS = 40
 """Most Newton steps to the head at the end of a day; eight are usual."""
 HEAD_CLOSENESS = 1e-9
 """Closeness of that head. [m]"""
-FLOW_CLOSENESS = 1e-9
-"""Closeness of the flow into the line, as a share of the inflow."""
+FINEST = 1e-10
+"""Closeness of that head where the boards share the inflow with the line. [m]"""
 NO_BOARDS = 0.0
 """Coefficient of a set of boards that is not there."""
 
@@ -132,7 +132,7 @@ def head_after(
     leaves = conductance * DAY
     wanted = stored + into * DAY
     low, high = 0.0, max(head_stream, 1.5 * wanted / holds)
-    head = min(high, max(head_stream, 0.1))
+    head = min(high, max(2.0 * stored / holds - head_stream, 0.1))
     for _ in range(HEAD_STEPS):
         both = head + head_stream
         squares = head * head + head * head_stream + head_stream * head_stream
@@ -181,8 +181,16 @@ def level_for(into: float, head: float, loss_linear: float, buffer: BufferYears)
     return buffer.barrier + in_pipe + buffer.loss_square * into * into
 
 
-def level_surplus(
-    into: float,
+def flow_into(
+    head: float, stored: float, head_stream: float, conductance: float, buffer: BufferYears
+) -> float:
+    """Flow into the soil that leaves a head after a day, `head_after` the other way. [m3/s]"""
+    gained = buffer.drainable * soil_under_water(head, head_stream, buffer.area) - stored
+    return gained / DAY + conductance * (head * head - head_stream * head_stream)
+
+
+def passed_over(
+    head: float,
     inflow: float,
     stored: float,
     stage: float,
@@ -191,14 +199,14 @@ def level_surplus(
     buffer: BufferYears,
     bypass: BoardSet,
 ) -> float:
-    """Level before the bypass boards over the level that sends a flow into the line. [m]"""
-    over = board_level_upstream(inflow - into, stage, bypass)
+    """What the boards pass at the level of a head, over what that head leaves to them. [m3/s]"""
     head_stream = max(0.0, stage - buffer.barrier)
-    head = head_after(into, stored, head_stream, conductance, buffer)
-    return over - level_for(into, head, loss_linear, buffer)
+    into = flow_into(head, stored, head_stream, conductance, buffer)
+    level = level_for(into, head, loss_linear, buffer)
+    return board_flow(level, stage, bypass) - (inflow - into)
 
 
-def line_flow_at(
+def line_and_head(
     inflow: float,
     stored: float,
     stage: float,
@@ -206,48 +214,68 @@ def line_flow_at(
     loss_linear: float,
     buffer: BufferYears,
     bypass: BoardSet,
-) -> float:
-    """Flow into the line: all of the inflow, or what the level at the boards drives. [m3/s]"""
+) -> tuple[float, float]:
+    """Flow into the line, all or what the boards leave to it [m3/s], and head after the day. [m]
+
+    Sought is the head and not the flow, since the flow that leaves a head is an explicit one.
+    """
+    head_stream = max(0.0, stage - buffer.barrier)
+    at_none = head_after(0.0, stored, head_stream, conductance, buffer)
     if inflow <= LEAST_FLOW:
-        return 0.0
-    at_all = level_surplus(inflow, inflow, stored, stage, conductance, loss_linear, buffer, bypass)
-    if at_all >= 0.0:
-        return inflow
-    at_none = level_surplus(0.0, inflow, stored, stage, conductance, loss_linear, buffer, bypass)
-    if at_none <= 0.0:
-        return 0.0
-    search = search_between(0.0, inflow, at_none, at_all, FLOW_CLOSENESS * inflow)
+        return 0.0, at_none
+    at_all = head_after(inflow, stored, head_stream, conductance, buffer)
+    if level_for(inflow, at_all, loss_linear, buffer) <= lowest_level(stage, bypass):
+        return inflow, at_all
+    low = passed_over(at_none, inflow, stored, stage, conductance, loss_linear, buffer, bypass)
+    if low >= 0.0:
+        return 0.0, at_none
+    high = passed_over(at_all, inflow, stored, stage, conductance, loss_linear, buffer, bypass)
+    search = search_between(at_none, at_all, low, high, FINEST)
     while search.goes_on:
         search = search_on(
             search,
-            level_surplus(
-                search.x, inflow, stored, stage, conductance, loss_linear, buffer, bypass
-            ),
+            passed_over(search.x, inflow, stored, stage, conductance, loss_linear, buffer, bypass),
         )
-    return search.x
+    into = flow_into(search.x, stored, head_stream, conductance, buffer)
+    return min(max(into, 0.0), inflow), search.x
 
 
 @in_line
-def water_at(
+def soil_at(
     day: int, series: DaySeries, buffer: BufferYears, boards: Array, stored: float
 ) -> WaterDay:
-    """The water of one day; `stored` is what the soil can drain, at its beginning. [m3]"""
+    """The water of one day, its level that before the bypass boards; `stored` is what the soil can
+    drain, at its beginning. [m3]
+    """
     inflow, stage = max(0.0, series.inflow[day]), series.stage[day]
     ratio = series.viscosity_ratio[day] / buffer.viscosity_ratio
     conductance, loss_linear = buffer.conductance * ratio, buffer.loss_linear / ratio
     head_stream = max(0.0, stage - buffer.barrier)
-    setting = series.setting[day]
-    bypass = board_row(setting, 0, boards)
-    into = line_flow_at(inflow, stored, stage, conductance, loss_linear, buffer, bypass)
-    head = head_after(into, stored, head_stream, conductance, buffer)
-    if into < inflow:
-        level = board_level_upstream(inflow - into, stage, bypass)
+    bypass = board_row(series.setting[day], 0, boards)
+    into, head = line_and_head(inflow, stored, stage, conductance, loss_linear, buffer, bypass)
+    if into <= 0.0 < inflow:
+        level = board_level_upstream(inflow, stage, bypass)
     else:
         level = level_for(into, head, loss_linear, buffer)
-    if boards[setting, 12] > NO_BOARDS:
-        level = board_level_upstream(inflow, level, board_row(setting, 10, boards))
     out_flow = conductance * (head * head - head_stream * head_stream)
     return WaterDay(into, inflow - into, level, head, out_flow)
+
+
+def level_before(inflow: float, level: float, setting: int, boards: Array) -> float:
+    """Level where the main comes in, head boards in the way where there are any. [m]"""
+    if boards[setting, 12] > NO_BOARDS:
+        return board_level_upstream(inflow, level, board_row(setting, 10, boards))
+    return level
+
+
+def water_at(
+    day: int, series: DaySeries, buffer: BufferYears, boards: Array, stored: float
+) -> WaterDay:
+    """The water of one day, its level where the main comes in; `stored` as in `soil_at`."""
+    water = soil_at(day, series, buffer, boards, stored)
+    inflow = max(0.0, series.inflow[day])
+    level = level_before(inflow, water.level, series.setting[day], boards)
+    return WaterDay(water.line_flow, water.bypass_flow, level, water.head, water.out_flow)
 
 
 def first_stored(series: DaySeries, buffer: BufferYears) -> float:
@@ -270,9 +298,17 @@ def time_until(target: float, first: int, days: int, work: Array) -> int:
 
 
 def route_series(
-    series: DaySeries, buffer: BufferYears, boards: Array, work: Array, out: Array
+    series: DaySeries,
+    buffer: BufferYears,
+    boards: Array,
+    work: Array,
+    out: Array,
+    is_told: bool,
 ) -> None:
     """Every day of a series; the columns of `out` are those of `RoutedDay` of a bed.
+
+    Where days are not told but only summed, the level is left as it is before the bypass boards:
+    finding it over drowned head boards takes longer than all the rest.
 
     `work` has one row more than there are days and takes what left, the sum of the warmth, and
     the pore water at the end of each day.
@@ -281,7 +317,7 @@ def route_series(
     stored = first_stored(series, buffer)
     work[0, 0], work[0, 1] = 0.0, 0.0
     for day in range(days):
-        water = water_at(day, series, buffer, boards, stored)
+        water = soil_at(day, series, buffer, boards, stored)
         head_stream = max(0.0, series.stage[day] - buffer.barrier)
         wet = soil_under_water(water.head, head_stream, buffer.area)
         stored = buffer.drainable * wet
@@ -291,6 +327,9 @@ def route_series(
         out[day, 0] = water.line_flow
         out[day, 1] = water.bypass_flow
         out[day, 2] = water.level
+        if is_told:
+            inflow = max(0.0, series.inflow[day])
+            out[day, 2] = level_before(inflow, water.level, series.setting[day], boards)
         out[day, 3] = wet
         out[day, 8] = 1.0 if series.stage[day] > buffer.barrier + water.head else 0.0
     leave_by_turn(series, buffer, work, out)
@@ -365,7 +404,7 @@ def route_draws(
             buffers[draw, 13],
             buffers[draw, 14],
         )
-        route_series(series, buffer, boards, work, days_out)
+        route_series(series, buffer, boards, work, days_out, False)
         for day in range(series.inflow.size):
             place = year[day]
             load = series.nitrate[day] * buffer.nitrate_factor

@@ -209,7 +209,7 @@ def route_buffer_days(series: DaySeries, buffer: BufferYears, boards: Array) -> 
     """
     days = series.inflow.size
     work, out = np.zeros((days + 1, 3)), np.zeros((days, 9))
-    compiled(_route.route_series)(series, buffer, boards, work, out)
+    compiled(_route.route_series)(series, buffer, boards, work, out, True)
     return run_of(out)
 
 
