@@ -49,14 +49,37 @@ def save_job(job: Job, edits: Mapping[str, Edit]) -> Job:
     BadInputFile
         If the edited file could not be read as a job. Nothing is written.
     """
-    path = (job.folder / JOB_FILE).resolve()
-    on_disk = read_text(path)
-    if on_disk != job.text:
-        raise _changed_on_disk(job.text, on_disk)
+    refuse_changed(job.folder, job.text)
     text = edited(job.text, edits)
     saved = job_of_text(text, job.folder)
-    write_in_one_step(path, text)
+    replace_text(job.folder, job.text, text)
     return saved
+
+
+def replace_text(folder: Path, read: str, text: str) -> None:
+    """Put a text in the place of the job file, if that is still what was read.
+
+    Raises
+    ------
+    ChangedOnDisk
+        If another program changed the file since it was read. Nothing is written.
+    """
+    refuse_changed(folder, read)
+    write_in_one_step((folder / JOB_FILE).resolve(), text)
+
+
+def refuse_changed(folder: Path, read: str) -> None:
+    """Raise where the job file on disk is no longer the text that was read.
+
+    Raises
+    ------
+    ChangedOnDisk
+        With what changed.
+    """
+    on_disk = read_text((folder / JOB_FILE).resolve())
+    if on_disk != read:
+        fault, difference = told_difference(read, on_disk)
+        raise ChangedOnDisk(fault, difference)
 
 
 def write_in_one_step(path: Path, content: str | bytes) -> None:
@@ -82,11 +105,12 @@ def write_in_one_step(path: Path, content: str | bytes) -> None:
         raise
 
 
-def _changed_on_disk(read: str, on_disk: str) -> ChangedOnDisk:
-    before, after = read.splitlines(), on_disk.splitlines()
-    lines = list(
-        difflib.unified_diff(before, after, "as it was read", "as it is on disk", lineterm="", n=0)
-    )
+def told_difference(
+    read: str, now: str, *, who: str = "another program", where: str = "as it is on disk"
+) -> tuple[Fault, str]:
+    """What to say where a job file is no longer what was read, and its lines before and after."""
+    before, after = read.splitlines(), now.splitlines()
+    lines = list(difflib.unified_diff(before, after, "as it was read", where, lineterm="", n=0))
     same = next(
         (n for n, (a, b) in enumerate(zip(before, after, strict=False)) if a != b),
         min(len(before), len(after)),
@@ -100,7 +124,7 @@ def _changed_on_disk(read: str, on_disk: str) -> ChangedOnDisk:
     else:
         what = f"'{before[same]}' is now '{after[same]}'"
     message = (
-        f"another program changed the file since it was read: {what}. "
+        f"{who} changed the file since it was read: {what}. "
         "Nothing was saved. Read the job again and repeat the edit."
     )
-    return ChangedOnDisk(Fault(JOB_FILE, same + 1, "", message), "\n".join(lines))
+    return Fault(JOB_FILE, same + 1, "", message), "\n".join(lines)

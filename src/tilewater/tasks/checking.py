@@ -13,7 +13,7 @@ from tilewater.criteria.standards import Confirmation
 from tilewater.job.input_files import InputFile, input_files
 from tilewater.job.issued import IssuedCopy, issued_copies, issued_findings
 from tilewater.job.reading import Job, read_job
-from tilewater.tasks.outside_files import faults_beside, read_outside_files
+from tilewater.tasks.outside_files import OutsideFiles, faults_beside, read_outside_files
 
 
 @dataclass(frozen=True)
@@ -87,11 +87,42 @@ def check_job(folder: Path | str) -> Checked:
         raise
     except BadInputFile as error:
         raise BadInputFile(*error.faults, *faults_beside(Path(folder))) from None
-    sources = input_files(job)
     outside = read_outside_files(job)
+    return checked(job, outside, sources=input_files(job), issued=issued_copies(job.folder))
+
+
+def checked(
+    job: Job,
+    outside: OutsideFiles,
+    *,
+    sources: tuple[InputFile, ...] = (),
+    issued: tuple[IssuedCopy, ...] = (),
+) -> Checked:
+    """Set a job and what its data files say together.
+
+    Parameters
+    ----------
+    job : Job
+        The job as read.
+    outside : OutsideFiles
+        What the files that it names say.
+    sources : tuple of InputFile
+        The files that were read, with their digests.
+    issued : tuple of IssuedCopy
+        Copies that were issued of it.
+
+    Returns
+    -------
+    Checked
+        The inputs, and what the engineer must know about them.
+
+    Raises
+    ------
+    BadInputFile
+        With every fault of the data files.
+    """
     if outside.faults:
         raise BadInputFile(*outside.faults)
-    issued = issued_copies(job.folder)
     title = job.file.job.title
     return Checked(
         folder=job.folder,

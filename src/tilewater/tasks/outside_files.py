@@ -76,10 +76,17 @@ class OutsideFiles:
     faults: list[Fault] = field(default_factory=list)
     read: list[str] = field(default_factory=list)
 
+    def add(self, other: "OutsideFiles") -> None:
+        """Add what another file says."""
+        self.givens.extend(other.givens)
+        self.findings.extend(other.findings)
+        self.faults.extend(other.faults)
+        self.read.extend(other.read)
+
 
 @dataclass(frozen=True)
-class _Inputs:
-    """The inputs of a job by key."""
+class TypedInputs:
+    """The inputs of a job by key, as the reader of a data file asks for them."""
 
     by_key: Mapping[str, Given]
 
@@ -87,6 +94,18 @@ class _Inputs:
         """Value of an input; None where it is absent or not known."""
         given = self.by_key.get(key)
         return None if given is None or is_unknown(given.value) else given.value
+
+    def given(self, key: str) -> Given | None:
+        """An input as it was typed; None where it is absent."""
+        return self.by_key.get(key)
+
+    def known(self, start: str) -> dict[str, Given]:
+        """Known inputs whose keys begin so, by key."""
+        return {
+            key: given
+            for key, given in self.by_key.items()
+            if key.startswith(start) and not is_unknown(given.value)
+        }
 
 
 def read_outside_files(job: Job) -> OutsideFiles:
@@ -102,12 +121,12 @@ def read_outside_files(job: Job) -> OutsideFiles:
     OutsideFiles
         Inputs, findings, faults and the names of the files.
     """
-    inputs = _Inputs({given.key: given for given in job.givens})
+    inputs = TypedInputs({given.key: given for given in job.givens})
     found = OutsideFiles()
-    for key, reader in (*_ALONE, *_WITH_JOB):
+    for key, reader in READERS:
         name = inputs.value(key)
         if name is not None:
-            _read(found, reader, job.folder / str(name), inputs)
+            read_one(found, reader, job.folder / str(name), inputs)
     return found
 
 
@@ -135,32 +154,29 @@ def faults_beside(folder: Path) -> tuple[Fault, ...]:
         inside = data.get(table)
         file = inside.get(name) if isinstance(inside, dict) else None
         if isinstance(file, str) and (folder / file).is_file():
-            _read(found, reader, folder / file, _Inputs({}))
+            read_one(found, reader, folder / file, TypedInputs({}))
     return tuple(found.faults)
 
 
-def _read(found: OutsideFiles, reader: "_Reader", path: Path, inputs: _Inputs) -> None:
+def read_one(found: OutsideFiles, reader: "Reader", path: Path, inputs: TypedInputs) -> None:
+    """Read one data file and add what it says, or its faults."""
     try:
         reader(found, path, inputs)
     except BadInputFile as error:
         found.faults.extend(error.faults)
 
 
-def _foot(inputs: _Inputs) -> Foot:
+def _foot(inputs: TypedInputs) -> Foot:
     survey = inputs.value("inputs.site.foot") == "us survey foot"
     return "us survey foot" if survey else "international foot"
 
 
-def _headings(inputs: _Inputs, start: str) -> dict[str, str]:
+def _headings(inputs: TypedInputs, start: str) -> dict[str, str]:
     """Columns of a file by the names that a table `columns` of the job file gives them."""
-    return {
-        key.removeprefix(start): str(given.value)
-        for key, given in inputs.by_key.items()
-        if key.startswith(start) and inputs.value(key) is not None
-    }
+    return {key.removeprefix(start): str(given.value) for key, given in inputs.known(start).items()}
 
 
-def _shots(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
+def _shots(found: OutsideFiles, path: Path, inputs: TypedInputs) -> None:
     columns = _headings(inputs, "inputs.survey.columns.")
     dropped = inputs.value("inputs.survey.drop_fix")
     stated = inputs.value("inputs.site.foot") is not None
@@ -174,8 +190,8 @@ def _shots(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
     found.findings.extend(points.findings)
     found.findings.extend(_far_heights(path.name, [shot.height for shot in points.shots], inputs))
     found.givens.extend(shots_given(points))
-    known = {key: given for key, given in inputs.by_key.items() if not is_unknown(given.value)}
-    for each in named_shots_given(points, known):
+    named = inputs.known("inputs.line.") | inputs.known("inputs.benchmark.")
+    for each in named_shots_given(points, named):
         if isinstance(each, Fault):
             found.faults.append(each)
         else:
@@ -183,7 +199,7 @@ def _shots(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
     found.read.append(f"{path.name}: {len(points.shots)} shots")
 
 
-def _far_heights(name: str, heights: Sequence[float], inputs: _Inputs) -> Iterator[Finding]:
+def _far_heights(name: str, heights: Sequence[float], inputs: TypedInputs) -> Iterator[Finding]:
     """Heights of a survey that are of another place than the elevations of the job file."""
     typed = [value for key in _ELEVATIONS if (value := inputs.value(key)) is not None]
     if not typed or not heights:
@@ -206,7 +222,7 @@ def _far_heights(name: str, heights: Sequence[float], inputs: _Inputs) -> Iterat
         )
 
 
-def _borings(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
+def _borings(found: OutsideFiles, path: Path, inputs: TypedInputs) -> None:
     system: System = "si" if inputs.value("inputs.job.units") == "si" else "us"
     borings = read_borings(path, foot=_foot(inputs), system=system)
     found.findings.extend(borings.findings)
@@ -214,7 +230,7 @@ def _borings(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
     found.read.append(f"{path.name}: {len(borings.borings)} bore holes")
 
 
-def _flow_record(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
+def _flow_record(found: OutsideFiles, path: Path, inputs: TypedInputs) -> None:
     only = _rows_chosen(inputs.value("inputs.drainage.record_only") or ())
     record = read_flow_record(path, only=only, area=inputs.value("inputs.drainage.area_m2"))
     days = len(record.day)
@@ -245,7 +261,7 @@ def _flow_record(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
     found.read.append(f"{path.name}: {days} days of drain flow")
 
 
-def _ditch_stage(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
+def _ditch_stage(found: OutsideFiles, path: Path, inputs: TypedInputs) -> None:
     record = read_stage_record(
         path,
         gauge_zero=inputs.value("inputs.ditch.gauge_zero_m"),
@@ -264,7 +280,7 @@ def _ditch_stage(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
     found.read.append(f"{path.name}: {days} days of ditch levels")
 
 
-def _weather(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
+def _weather(found: OutsideFiles, path: Path, inputs: TypedInputs) -> None:
     def typed(name: str) -> Any:
         return inputs.value(f"{WEATHER}.{name}")
 
@@ -286,7 +302,7 @@ def _weather(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
         choice,
         fill=typed("fill") or "none",
         fill_rest=typed("fill_rest"),
-        ground=inputs.by_key.get("inputs.site.ground_at_bed_m"),
+        ground=inputs.given("inputs.site.ground_at_bed_m"),
     )
     found.givens.extend(added.givens)
     found.findings.extend(added.findings)
@@ -308,7 +324,7 @@ def _rows_chosen(typed: Sequence[str]) -> dict[str, str]:
     return only
 
 
-def _stated_besides(name: str, inputs: _Inputs) -> Iterator[Finding]:
+def _stated_besides(name: str, inputs: TypedInputs) -> Iterator[Finding]:
     """What is typed and not used, since the record says it too."""
     keys = {"mean_annual_depth": "mean_annual_depth_m", "flow_days": "flow_days"}
     stated = [
@@ -324,7 +340,7 @@ def _stated_besides(name: str, inputs: _Inputs) -> Iterator[Finding]:
         )
 
 
-def _samples(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
+def _samples(found: OutsideFiles, path: Path, inputs: TypedInputs) -> None:
     file = read_samples(path)
     found.findings.extend(file.findings)
     found.read.append(f"{path.name}: {len(file.samples)} nitrate samples")
@@ -341,7 +357,7 @@ def _samples(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
     found.givens.append(given)
 
 
-def _prices(found: OutsideFiles, path: Path, inputs: _Inputs) -> None:
+def _prices(found: OutsideFiles, path: Path, inputs: TypedInputs) -> None:
     year = inputs.value("inputs.estimate.price_year")
     file = read_prices(path, year=None if year is None else int(year))
     found.findings.extend(file.findings)
@@ -356,16 +372,18 @@ def _as_named(price: Price) -> Given:
     return replace(price.given, key=f"inputs.price.{name}.usd", title=title)
 
 
-_Reader = Callable[[OutsideFiles, Path, _Inputs], None]
+Reader = Callable[[OutsideFiles, Path, TypedInputs], None]
 
-_ALONE: tuple[tuple[str, _Reader], ...] = (
+_ALONE: tuple[tuple[str, Reader], ...] = (
     ("inputs.borings.file", _borings),
     ("inputs.nitrate.samples", _samples),
     ("inputs.estimate.prices", _prices),
 )
-_WITH_JOB: tuple[tuple[str, _Reader], ...] = (
+_WITH_JOB: tuple[tuple[str, Reader], ...] = (
     ("inputs.survey.shots", _shots),
     ("inputs.drainage.record", _flow_record),
     ("inputs.ditch.series", _ditch_stage),
     (f"{WEATHER}.file", _weather),
 )
+READERS = (*_ALONE, *_WITH_JOB)
+"""Reader of each data file by the key that names it."""
