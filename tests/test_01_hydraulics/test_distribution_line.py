@@ -21,7 +21,9 @@ from tilewater.hydraulics.distribution_line import (
     branch_evenness_findings,
     branch_flow,
     line_flow,
+    line_flow_compiled,
     line_friction,
+    line_run,
 )
 from tilewater.hydraulics.groundwater import buffer_flow_dupuit, radial_head_loss_ernst
 from tilewater.hydraulics.line_exit import (
@@ -123,6 +125,20 @@ def test_in_free_soil_a_pipe_hardly_wet_ends_dry():
     (finding,) = branch_evenness_findings([short])
     assert (finding.code, finding.severity) == ("line-uneven", "caution")
     assert branch_evenness_findings([BranchFlow(1e-4, 1.0, 10.0, 0.95)]) == ()
+
+
+@pytest.mark.law(of=(line_flow_compiled, line_run))
+@settings(max_examples=20, deadline=None)
+@given(head=st.floats(0.5, 3.0), stage=st.floats(0.1, 2.0), times=st.floats(1.0, 200.0))
+def test_the_compiled_line_takes_what_the_readable_one_takes(
+    head: float, stage: float, times: float
+):
+    soil = LineSoil(15.0, times / DAY, 0.4 * DAY / times)
+    for pipe in (PIPE, LinePipe(0.2, 0.1016, 0.015, (90.0, 210.0))):
+        whole = line_flow(head, stage, pipe=pipe, soil=soil)
+        assert line_flow_compiled(head, stage, pipe=pipe, soil=soil) == pytest.approx(
+            whole, rel=1e-12, abs=1e-18
+        )
 
 
 @pytest.mark.by_hand(of=(line_friction,))

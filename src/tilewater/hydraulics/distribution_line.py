@@ -10,18 +10,14 @@ the caller.
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from tilewater.basis.compiled import compiled
 from tilewater.basis.domain import require_not_negative, require_positive
 from tilewater.basis.findings import Finding
-from tilewater.basis.roots import bracketed_root
-from tilewater.hydraulics._exit_flow import exit_flow
+from tilewater.hydraulics import _line_run
+from tilewater.hydraulics._line_run import LineRun
 from tilewater.hydraulics._pipe_run import friction_slope
 from tilewater.hydraulics.line_exit import LineSoil
 
-STEPS = 40
-"""Steps along a branch."""
-END_DEPTH = 0.05
-"""Depth that counts as the end of the water, as a share of the diameter."""
-CLOSENESS = 1e-10
 ADVICE = "Count heads from the top of the restrictive layer"
 
 
@@ -108,25 +104,91 @@ def branch_flow(
     manning1891, friction
     derived, a pipe that loses its flow along its length
     """
-    require_not_negative("head_structure", head_structure, "m", ADVICE)
-    require_not_negative("head_stream", head_stream, "m", ADVICE)
-    for name, length in (("branch", branch), ("diameter", pipe.diameter), ("n", pipe.n)):
-        require_positive(name, length, "", "Check the line")
-    ends_at = pipe.invert + END_DEPTH * pipe.diameter
-    if head_structure <= max(ends_at, head_stream):
-        return BranchFlow(0.0, head_structure, 0.0, 0.0)
-    near = exit_flow(head_structure, head_stream, *_law(soil))
-    lowest = max(ends_at, head_stream)
-    arguments = (head_stream, pipe, soil, head_structure)
-    if _surplus(lowest, branch, *arguments) < 0.0:
-        far = bracketed_root(
-            _surplus, lowest, head_structure, (branch, *arguments), CLOSENESS * head_structure
-        )
-        flow = _followed(far, branch, head_stream, pipe, soil, head_structure)[1]
-        return BranchFlow(flow, far, branch, exit_flow(far, head_stream, *_law(soil)) / near)
-    wet = bracketed_root(_surplus_of_length, 0.0, branch, (lowest, *arguments), CLOSENESS * branch)
-    flow = _followed(lowest, wet, head_stream, pipe, soil, head_structure)[1]
-    return BranchFlow(flow, lowest, wet, 0.0)
+    _require(head_structure, head_stream, branch, pipe)
+    run = line_run(head_structure, head_stream, pipe=pipe, soil=soil)
+    flow, far, wet = _line_run.branch_run(branch, run)
+    if wet < branch:
+        return BranchFlow(flow, far, wet, 0.0)
+    near = _line_run.given_at(head_structure, run)
+    return BranchFlow(flow, far, wet, _line_run.given_at(far, run) / near)
+
+
+def line_run(
+    head_structure: float, head_stream: float, *, pipe: LinePipe, soil: LineSoil
+) -> LineRun:
+    """A line between its structure and the stream, as its kernel takes it.
+
+    Parameters
+    ----------
+    head_structure : float
+        Water in the structure above the restrictive layer. [m]
+    head_stream : float
+        Stage of the stream above the restrictive layer. [m]
+    pipe : LinePipe
+        Invert, diameter and roughness. [-]
+    soil : LineSoil
+        Width, conductivity and resistance. [-]
+
+    Returns
+    -------
+    LineRun
+
+    References
+    ----------
+    derived, a record
+    """
+    slope = soil.conductivity / (2.0 * soil.width)
+    return LineRun(
+        head_structure,
+        head_stream,
+        pipe.invert,
+        pipe.diameter,
+        pipe.n,
+        slope,
+        soil.exit_resistance,
+    )
+
+
+def line_flow_compiled(
+    head_structure: float, head_stream: float, *, pipe: LinePipe, soil: LineSoil
+) -> float:
+    """Flow into all branches of a distribution line, compiled.
+
+    Parameters
+    ----------
+    head_structure : float
+        Water in the structure above the restrictive layer. [m]
+    head_stream : float
+        Stage of the stream above the restrictive layer. [m]
+    pipe : LinePipe
+        Invert, diameter, roughness and branches. [-]
+    soil : LineSoil
+        Width, conductivity and resistance. [-]
+
+    Returns
+    -------
+    float
+        As `line_flow`. [m3/s]
+
+    Raises
+    ------
+    OutOfDomain
+        If a head is negative or a length not above zero.
+
+    Notes
+    -----
+    Q of `line_flow`    (derived)
+
+    References
+    ----------
+    derived, the same branches
+    """
+    run = line_run(head_structure, head_stream, pipe=pipe, soil=soil)
+    follow, flows = compiled(_line_run.branch_run), dict[float, float]()
+    for branch in set(pipe.branches):
+        _require(head_structure, head_stream, branch, pipe)
+        flows[branch] = follow(branch, run)[0]
+    return sum(flows[branch] for branch in pipe.branches)
 
 
 def line_flow(
@@ -245,64 +307,8 @@ def branch_evenness_findings(branches: Sequence[BranchFlow]) -> tuple[Finding, .
     )
 
 
-def _law(soil: LineSoil) -> tuple[float, float]:
-    return soil.conductivity / (2.0 * soil.width), soil.exit_resistance
-
-
-def _followed(
-    far_head: float,
-    length: float,
-    head_stream: float,
-    pipe: LinePipe,
-    soil: LineSoil,
-    highest: float,
-) -> tuple[float, float]:
-    """Head and flow at the near end of a length, from the far end where no flow is left.
-
-    Steps are short near the far end, where the depth changes most. Over the highest head it is
-    not followed; what is left of the way is then added to the head, so that a search still knows
-    how far off it is.
-    """
-
-    def rates(head: float, flow: float) -> tuple[float, float]:
-        given = exit_flow(head, head_stream, *law)
-        if flow <= 0.0:
-            return 0.0, given
-        return friction_slope(head - pipe.invert, flow, pipe.diameter, pipe.n), given
-
-    law = _law(soil)
-    head, flow, way = far_head, 0.0, 0.0
-    for number in range(1, STEPS + 1):
-        step = length * (number / STEPS) ** 2 - way
-        a, b = rates(head, flow)
-        a2, b2 = rates(min(head + 0.5 * step * a, highest), flow + 0.5 * step * b)
-        a3, b3 = rates(min(head + 0.5 * step * a2, highest), flow + 0.5 * step * b2)
-        a4, b4 = rates(min(head + step * a3, highest), flow + step * b3)
-        head += step * (a + 2.0 * a2 + 2.0 * a3 + a4) / 6.0
-        flow += step * (b + 2.0 * b2 + 2.0 * b3 + b4) / 6.0
-        way += step
-        if head > highest:
-            return head + 1.0 - way / length, flow
-    return head, flow
-
-
-def _surplus(
-    far_head: float,
-    length: float,
-    head_stream: float,
-    pipe: LinePipe,
-    soil: LineSoil,
-    wanted: float,
-) -> float:
-    return _followed(far_head, length, head_stream, pipe, soil, wanted)[0] - wanted
-
-
-def _surplus_of_length(
-    length: float,
-    far_head: float,
-    head_stream: float,
-    pipe: LinePipe,
-    soil: LineSoil,
-    wanted: float,
-) -> float:
-    return _followed(far_head, length, head_stream, pipe, soil, wanted)[0] - wanted
+def _require(head_structure: float, head_stream: float, branch: float, pipe: LinePipe) -> None:
+    require_not_negative("head_structure", head_structure, "m", ADVICE)
+    require_not_negative("head_stream", head_stream, "m", ADVICE)
+    for name, length in (("branch", branch), ("diameter", pipe.diameter), ("n", pipe.n)):
+        require_positive(name, length, "", "Check the line")

@@ -5,7 +5,12 @@ from collections.abc import Sequence
 
 from tilewater.basis.domain import require_not_negative
 from tilewater.basis.unknown import Unknown
-from tilewater.hydraulics.distribution_line import LinePipe, branch_flow, line_flow
+from tilewater.hydraulics.distribution_line import (
+    LinePipe,
+    branch_flow,
+    line_flow,
+    line_flow_compiled,
+)
 from tilewater.hydraulics.groundwater import (
     buffer_flow_dupuit,
     buffer_travel_time_dupuit,
@@ -75,6 +80,38 @@ def flow_at_heads(head_line: float, head_stream: float, pipe: LinePipe, soil: Li
     manning1891, friction along the pipe
     """
     return line_flow(head_line, head_stream, pipe=pipe, soil=soil)
+
+
+def flow_at_heads_compiled(
+    head_line: float, head_stream: float, pipe: LinePipe, soil: LineSoil
+) -> float:
+    """Flow into the buffer, all losses of its line taken off, compiled.
+
+    Parameters
+    ----------
+    head_line : float
+        Water in the structure above the restrictive layer. [m]
+    head_stream : float
+        Ditch above the restrictive layer. [m]
+    pipe : LinePipe
+        Pipe and branches. [-]
+    soil : LineSoil
+        Width, conductivity, resistance at the pipe. [-]
+
+    Returns
+    -------
+    float
+        As `flow_at_heads`. [m3/s]
+
+    Notes
+    -----
+    Q of `flow_at_heads`    (derived)
+
+    References
+    ----------
+    derived, the same branches
+    """
+    return line_flow_compiled(head_line, head_stream, pipe=pipe, soil=soil)
 
 
 def flow_without_losses(
