@@ -16,6 +16,7 @@ import typer
 
 from tilewater.basis.errors import BadInputFile, TilewaterError
 from tilewater.basis.units import System
+from tilewater.cli.desk_verb import desk
 
 DONE, SHORT, AT_FAULT = 0, 1, 2
 
@@ -398,3 +399,6 @@ def design(
     if words is not None:
         show_issued(outcome, words, date.today(), units=reader)
     raise typer.Exit(DONE if outcome.fits else SHORT)
+
+
+app.command()(desk)

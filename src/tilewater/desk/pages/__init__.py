@@ -1,0 +1,8 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Pages of the desk: each module offers a router; each page shows one record and has its twin."""
+
+from fastapi import APIRouter
+
+from tilewater.desk.pages import ask, home
+
+ROUTERS: tuple[APIRouter, ...] = (home.router, ask.router)

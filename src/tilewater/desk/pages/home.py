@@ -1,0 +1,51 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The jobs of the folder, and one of them open."""
+
+from typing import Any
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse, JSONResponse
+from markupsafe import escape
+
+from tilewater.desk.jobs import cards, open_job, state_of
+from tilewater.desk.view import page, shelf_of
+
+router = APIRouter()
+
+
+@router.get("/", response_class=HTMLResponse)
+def jobs(request: Request) -> HTMLResponse:
+    """The jobs of the folder; the one job where the desk was opened on a job."""
+    shelf = shelf_of(request)
+    if shelf.is_one_job:
+        return job(request, next(shelf.places()).name)
+    return page(request, "jobs.html", cards=cards(shelf), here="")
+
+
+@router.get("/jobs.json")
+def jobs_record(request: Request) -> list[dict[str, str]]:
+    """The jobs of the folder, their state in words."""
+    return [card._asdict() for card in cards(shelf_of(request))]
+
+
+@router.get("/job/{name}", response_class=HTMLResponse)
+def job(request: Request, name: str) -> HTMLResponse:
+    """One job: its living section, five numbers, and the questions beside it."""
+    shelf = shelf_of(request)
+    return page(request, "job.html", cards=cards(shelf), here=name, **open_job(request, name))
+
+
+@router.get("/job/{name}.json")
+def job_record(request: Request, name: str) -> JSONResponse:
+    """The design of a job, as `design --json` gives it."""
+    answer = shelf_of(request).held(name).refined()
+    record: Any = answer.record
+    if record is None:
+        return JSONResponse({"faults": [str(fault) for fault in answer.faults]}, status_code=422)
+    return JSONResponse(record)
+
+
+@router.get("/job/{name}/state", response_class=HTMLResponse)
+def job_state(request: Request, name: str) -> HTMLResponse:
+    """The state of a job in words."""
+    return HTMLResponse(escape(state_of(shelf_of(request).held(name).first())))

@@ -1,0 +1,51 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Start the desk on this machine, open it in the browser, end it with Ctrl-C."""
+
+import socket
+import webbrowser
+from collections.abc import Callable
+from pathlib import Path
+from threading import Timer
+
+import uvicorn
+
+from tilewater.desk.app import make_app
+from tilewater.desk.guard import KEY
+
+ADDRESS = "127.0.0.1"
+WAIT_S = 0.4
+"""Between the start and the opening of the browser; the page waits for the server anyway."""
+
+
+def serve(
+    root: Path, *, port: int = 0, open_browser: bool = True, tell: Callable[[str], None] = print
+) -> None:
+    """Serve the desk of a folder until it is stopped.
+
+    Parameters
+    ----------
+    root : Path
+        A folder of job folders, or one job folder.
+    port : int
+        Port on this machine; a free one where it is 0.
+    open_browser : bool
+        Whether the browser is opened.
+    tell : callable
+        Told the address.
+
+    Raises
+    ------
+    OSError
+        If the port is taken.
+    """
+    app = make_app(root)
+    listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    listening.bind((ADDRESS, port))
+    here = f"http://{ADDRESS}:{listening.getsockname()[1]}/"
+    address = f"{here}?{KEY}={app.state.token}"
+    tell(address)
+    if open_browser:
+        Timer(WAIT_S, webbrowser.open, (address,)).start()
+    config = uvicorn.Config(app, log_level="warning", access_log=False, lifespan="off")
+    uvicorn.Server(config).run(sockets=[listening])
