@@ -24,6 +24,7 @@ from tilewater.documents.paper.blocks import (
     Heading,
     Items,
     Letter,
+    Lying,
     NewPage,
     Number,
     Paragraph,
@@ -91,6 +92,16 @@ def test_every_font_is_in_the_file() -> None:
     fonts = dict(Paper(press(document(*EVERY))).fonts())
     assert any("SourceSans3" in name for name in fonts)
     assert all(fonts.values())
+
+
+@pytest.mark.works(of=(press, Lying))
+def test_a_page_that_lies_is_turned_with_its_heading_and_the_next_stands() -> None:
+    lying = Lying((Heading("Wide"), Figure(SVG, 230.0, 57.5, "A wide one", "alt")))
+    paper = Paper(press(document(Paragraph("before"), lying, Paragraph("behind"))))
+    sizes = [(float(p.mediabox.width), float(p.mediabox.height)) for p in paper.reader.pages]
+    assert [(612.0, 792.0), (792.0, 612.0), (612.0, 792.0)] == sizes
+    assert "Wide" in paper.page(2) and "crest 1184.20" in paper.page(2)
+    assert ["Wide"] == paper.outline
 
 
 @pytest.mark.works(of=(press,))

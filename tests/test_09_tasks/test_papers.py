@@ -70,10 +70,19 @@ def test_each_drawing_has_its_page_in_the_report(reports: dict[str, PdfReader]) 
     told = [" ".join(words.split()) for words in pages if "Lines to draw on" in words]
     assert [
         "Whole sheet: long-section.svg. Lines to draw on: long-section.dxf.",
-        "Whole sheet: cross-section.svg, main.svg. Lines to draw on: cross-section.dxf, main.dxf.",
+        "Whole sheet: cross-section.svg. Lines to draw on: cross-section.dxf.",
+        "Whole sheet: main.svg. Lines to draw on: main.dxf.",
         "Whole sheet: plan.svg. Lines to draw on: plan.dxf.",
         "Whole sheet: main-plan.svg. Lines to draw on: main-plan.dxf.",
     ] == [words[words.index("Whole sheet") : words.index(".dxf.") + 5] for words in told]
+
+
+def test_no_drawing_of_a_report_is_read_with_the_head_turned(
+    reports: dict[str, PdfReader],
+) -> None:
+    pages = [p for p in reports["report.pdf"].pages if "Lines to draw on" in p.extract_text()]
+    lies = [float(page.mediabox.width) > float(page.mediabox.height) for page in pages]
+    assert [True, True, True, True, False] == lies
 
 
 def test_a_plan_has_its_lines_and_signs_beside_it(

@@ -121,7 +121,7 @@ def _rail(plot: Plot, figures: Figures, rungs: list[Rung], x: float, side: float
     low, high = min(heights, default=0.0) - 12.0, max(heights, default=0.0) + 14.0
     places = spread_between(heights, [RAIL] * len(heights), low, high)
     for rung, level, height, place in zip(known, levels, heights, places, strict=True):
-        out = [edge + side * step for step in (2.0, 6.0, 7.5, 8.4)]
+        out = [edge + side * step for step in (2.0, 4.2, 5.2, 6.0)]
         plot.rule(((edge, height), (out[0], height), (out[1], place), (out[2], place)))
         if rung.at != x:
             plot.shape(((rung.at, level.elevation), (x, level.elevation)), "grid")

@@ -21,7 +21,7 @@ __all__ = ["cross_section_drawing"]
 
 HAIR = 0.01
 """Room for the rounding of arithmetic. [mm]"""
-BESIDE = 1.6
+BESIDE = 0.5
 """Ground shown beside the main and beside the cut. [m]"""
 SLOPE_AWAY = 3.0
 """From a slope to its words. [mm]"""
@@ -29,7 +29,7 @@ APART = 3.0
 """Least room from one depth to the next. [mm]"""
 BELOW = 0.75
 """Ground shown below the floor. [m]"""
-FREE = Sides(left=48.0, bottom=13.0, right=46.0, top=34.0)
+FREE = Sides(left=45.0, bottom=13.0, right=41.5, top=34.0)
 
 
 def cross_section_drawing(

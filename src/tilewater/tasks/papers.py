@@ -22,10 +22,12 @@ if TYPE_CHECKING:
 
 REPORT, OWNER = "report.pdf", "owner.pdf"
 Room = tuple[float, float]
-UPRIGHT, SIDEWAYS = (166.0, 200.0), (205.0, 155.0)
+UPRIGHT, LYING = (166.0, 212.0), (239.0, 145.0)
 """Rooms for drawings between the margins of a page, letter or A4: width and height. [mm]"""
 WAY_HEIGHT, REACH_HEIGHT = 130.0, 90.0
 """Heights on a page at which a long section is not drawn too steep. [mm]"""
+TRENCH_HEIGHT = 62.0
+"""Height of a trench that stands below the section across its buffer. [mm]"""
 
 
 @dataclass(frozen=True)
@@ -47,7 +49,7 @@ class Sheets:
     sheet: "Drawing | Sheet"
     ground: "Drawing"
     page: "Callable[[float, float], tuple[Drawing, ...]]"
-    rooms: tuple[Room, ...] = (SIDEWAYS, UPRIGHT)
+    rooms: tuple[Room, ...] = (LYING, UPRIGHT)
 
 
 Drawings = Mapping[str, Callable[[], Sheets]]
@@ -133,7 +135,7 @@ def _on_page(sheet: "Sheet", files: Mapping[str, str]) -> "Drawn":
     to_see, to_use = (", ".join(f"{name}.{ending}" for name in names) for ending in ("svg", "dxf"))
     return Drawn(
         title=sheet.title,
-        caption=f"Whole sheet: {to_see}. Lines to draw on: {to_use}.",
+        caption=f"Whole sheet: {to_see}. Lines to draw on: {to_use}." if names else "",
         svg=to_svg(sheet),
         width_mm=sheet.width_mm,
         height_mm=sheet.height_mm,
@@ -207,14 +209,15 @@ def _buffer_section(outcome: Outcome, units: System) -> Sheets:
     section, foot = buffer_section(trace), foot_of(trace.value("inputs.site.foot"))
     drawing = buffer_section_drawing(section, units, foot=foot)
     trench = trench_drawing(section, units, foot=foot)
-    more = () if trench is None else (trench,)
 
     def page(width: float, height: float) -> "tuple[Drawing, ...]":
-        high = min(height, WAY_HEIGHT)
-        drawn = buffer_section_drawing(section, units, foot=foot, width_mm=width, height_mm=high)
-        return drawn, *more
+        drawn = buffer_section_drawing(
+            section, units, foot=foot, width_mm=width, height_mm=min(height, WAY_HEIGHT)
+        )
+        low = trench_drawing(section, units, foot=foot, height_mm=TRENCH_HEIGHT)
+        return drawn, *filter(None, (low,))
 
-    return Sheets(beside((drawing, *more)), drawing, page)
+    return Sheets(beside((drawing, *filter(None, (trench,)))), drawing, page)
 
 
 def _plan(outcome: Outcome, units: System) -> Sheets:
@@ -238,7 +241,7 @@ def _main_plan(outcome: Outcome, units: System) -> Sheets:
     scene = plan_scene(outcome.design.trace)
     drawing, legend = main_plan_drawing(scene, units), plan_legend_drawing(scene, units)
     page = _for_room(main_plan_drawing, scene, units, legend)
-    return Sheets(beside((drawing, legend)), drawing, page, (UPRIGHT, SIDEWAYS))
+    return Sheets(beside((drawing, legend)), drawing, page, (UPRIGHT, LYING))
 
 
 def _for_room(

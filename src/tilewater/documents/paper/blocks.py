@@ -6,6 +6,7 @@ or a `$` in it is only a name.
 """
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
@@ -182,6 +183,13 @@ class NewPage:
 
 
 @dataclass(frozen=True)
+class Lying:
+    """Headings and figures on pages of their own that lie on their long side."""
+
+    blocks: "tuple[Heading | Figure, ...]"
+
+
+@dataclass(frozen=True)
 class Contents:
     """The table of contents in two columns; `lines` is how many headings it has."""
 
@@ -200,8 +208,18 @@ Block = (
     | Banner
     | Seal
     | NewPage
+    | Lying
     | Contents
 )
+
+
+def in_order(blocks: "tuple[Block, ...]") -> "Iterator[Block]":
+    """Blocks as they follow each other, those of pages that lie among them."""
+    for block in blocks:
+        if isinstance(block, Lying):
+            yield from block.blocks
+        else:
+            yield block
 
 
 @dataclass(frozen=True)

@@ -9,10 +9,11 @@ import json
 from collections.abc import Callable
 from dataclasses import fields, is_dataclass
 from functools import cache
+from hashlib import sha256
 from importlib import resources
 from typing import Any
 
-from tilewater.documents.paper.blocks import Document, Figure, Table
+from tilewater.documents.paper.blocks import Document, Figure, Table, in_order
 from tilewater.documents.paper.letters import in_typeface, shown
 from tilewater.documents.paper.packed import packed
 from tilewater.documents.paper.widths import layout_of
@@ -36,13 +37,9 @@ def press(document: Document) -> bytes:
     """
     from typst import compile as typeset
 
-    figures = [block for block in document.blocks if isinstance(block, Figure)]
-    files = {
-        f"figure-{i}.svg": in_typeface(figure.svg).encode() for i, figure in enumerate(figures)
-    }
+    figures = [block for block in in_order(document.blocks) if isinstance(block, Figure)]
+    files = {_file_of(figure): in_typeface(figure.svg).encode() for figure in figures}
     data = _as_data(document)
-    for i, block in enumerate(b for b in data["blocks"] if b["is"] == "Figure"):
-        block["svg"] = f"figure-{i}.svg"
     for block, data_of in zip(document.blocks, data["blocks"], strict=True):
         if isinstance(block, Table):
             data_of |= vars(layout_of(block, document.paper))
@@ -79,7 +76,14 @@ def _as_data(record: Any) -> Any:
         return record
     data = {name: _as_data(getattr(record, name)) for name in names}
     data["is"] = type(record).__name__
+    if isinstance(record, Figure):
+        data["svg"] = _file_of(record)
     return data
+
+
+def _file_of(figure: Figure) -> str:
+    """Name of the file beside the layout that holds a drawing."""
+    return f"figure-{sha256(figure.svg.encode()).hexdigest()[:16]}.svg"
 
 
 @cache

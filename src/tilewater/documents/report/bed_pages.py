@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """Pages of the bed: its size, what goes through it, where the head goes, each season."""
 
-from tilewater.documents.paper.blocks import Block, Cell, Column, Figure, Heading, Paragraph, Table
+from tilewater.documents.paper.blocks import Block, Cell, Column, Heading, Paragraph, Table
 from tilewater.documents.report.buffer_pages import buffer_pages
 from tilewater.documents.report.reading import Reading
 
@@ -43,26 +43,6 @@ def bed_pages(reading: Reading) -> tuple[Block, ...]:
         _losses(reading),
         *_seasons(reading),
     )
-
-
-def drawing_pages(reading: Reading) -> tuple[Block, ...]:
-    """Drawings at the size that they were made for; titles stand in the outline."""
-    drawings = reading.material.drawings
-    if not drawings:
-        return ()
-    blocks: list[Block] = [Heading("Drawings", 1, new_page=True)]
-    for drawn in drawings:
-        blocks += [
-            Heading(drawn.title, 2),
-            Figure(
-                drawn.svg,
-                drawn.width_mm,
-                drawn.height_mm,
-                drawn.caption,
-                drawn.alt or drawn.caption,
-            ),
-        ]
-    return tuple(blocks)
 
 
 def _sizes(reading: Reading) -> tuple[tuple[Cell, ...], ...]:

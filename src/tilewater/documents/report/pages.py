@@ -6,8 +6,9 @@ what the design is by subject, what is not known, and the sources.
 """
 
 from tilewater.chain.calculation import calculation
-from tilewater.documents.paper.blocks import Block, Contents, Document, Heading
-from tilewater.documents.report.bed_pages import bed_pages, drawing_pages
+from tilewater.documents.paper.blocks import Block, Contents, Document, Heading, in_order
+from tilewater.documents.report.bed_pages import bed_pages
+from tilewater.documents.report.drawing_pages import drawing_pages
 from tilewater.documents.report.field_pages import field_pages
 from tilewater.documents.report.input_pages import input_pages
 from tilewater.documents.report.known_pages import known_pages, source_pages
@@ -46,5 +47,5 @@ def report_document(material: ReportMaterial) -> Document:
 
 def _lines(blocks: tuple[Block, ...]) -> int:
     """Lines of the table of contents: the title, and every heading of its depth."""
-    told = (block for block in blocks if isinstance(block, Heading))
+    told = (block for block in in_order(blocks) if isinstance(block, Heading))
     return 1 + sum(block.level <= Contents.depth for block in told)
