@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """Words of the plan: dimensions, setbacks, and what each thing is."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import pairwise
 from math import atan2, cos, degrees, hypot, radians, sin
@@ -46,6 +46,8 @@ SHORT = 14.0
 """From the frame to the words on where the main goes on to. [mm]"""
 CLEAR = 0.8
 """Half of the room that the end of a leader takes. [mm]"""
+SHARES = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88)
+"""Where along a piece of a line its words are tried."""
 SIGN = 1.4
 """Half of the room that a sign takes. [mm]"""
 MOVES = ((0.0, 0.0), (-6.0, 0.0), (6.0, 0.0), (0.0, -3.9), (0.0, 3.2), (-12.0, 0.0), (12.0, 0.0))
@@ -187,8 +189,8 @@ def _write_along(plot: Plot, scene: PlanScene, window: Window) -> None:
         named.append((f"{each.kind}{found}", each.line))
     named.append(("edge of the right of way", scene.right_of_way))
     for outline in scene.outline("footprint"):
-        named.append(("ground that may be used", outline.corners[:2]))
-        named.append(("ground that may be used", outline.corners[1:3]))
+        around = (*outline.corners, outline.corners[0])
+        named.append(("ground that may be used", around))
     for found, line in remaining_main(scene):
         named.append((f"main, {found}" if found else "main", line))
     named += _ditch(scene)
@@ -229,44 +231,48 @@ def _along(
     away: float = 0.0,
     layer: str = "label-muted",
 ) -> bool:
-    """Write words on a line, or beside it, on its longest shown piece; whether they had room."""
+    """Write words on a line, or beside it, where fewest lines run through; whether they had room.
+
+    A longer piece of the line goes before a shorter one, and its middle before its ends.
+    """
     pieces = [(a, b) for piece in window.pieces(line) for a, b in pairwise(piece)]
     pieces.sort(key=lambda piece: -_long(*piece))
-    wide = width_of(Text((0.0, 0.0), words, size_mm=SMALL))
+    tried = [text for piece in pieces for text in _tried(plot, words, piece, away, layer)]
+    boxes = [box_of(text, plot.frame) for text in tried]
     taken = (*text_boxes(plot.drawing("", Figures("us"))), *signs)
-    lines = _lines(plot) if away else []
-    for a, b in pieces:
-        if _long(plot.frame.paper(a), plot.frame.paper(b)) < wide:
-            continue
-        angle = degrees(atan2(b[1] - a[1], b[0] - a[0]))
-        angle = angle - 180.0 if angle > 90.0 else angle + 180.0 if angle <= -90.0 else angle
-        nx, ny = -sin(radians(angle)) * away, cos(radians(angle)) * away
-        for share in (0.5, 0.35, 0.65, 0.2, 0.8):
-            at = a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])
-            for side in (1.0, -1.0):
-                text = Text(
-                    plot.frame.moved(at, nx * side, ny * side),
-                    words,
-                    layer,
-                    SMALL,
-                    "middle",
-                    "middle",
-                    angle,
-                    clear=True,
-                )
-                if _is_free(box_of(text, plot.frame), taken, lines, plot.frame):
-                    plot.entities.append(text)
-                    return True
-    return False
+    touched = overlapping(boxes, taken).any(axis=1)
+    runs = struck(boxes, _lines(plot)).sum(axis=1)
+    free = [
+        index
+        for index, box in enumerate(boxes)
+        if not touched[index] and within(box.corners, plot.frame) and not (away and runs[index])
+    ]
+    if not free:
+        return False
+    plot.entities.append(tried[min(free, key=lambda index: int(runs[index]))])
+    return True
 
 
-def _is_free(box: Box, taken: Iterable[Box], lines: Iterable[Segment], frame: Frame) -> bool:
-    """Whether a text is on the paper and touches no other text and none of the lines."""
-    return (
-        within(box.corners, frame)
-        and not overlapping([box], taken).any()
-        and not struck([box], lines).any()
-    )
+def _tried(
+    plot: Plot,
+    words: str | tuple[Part, ...],
+    piece: tuple[Point, Point],
+    away: float,
+    layer: str,
+) -> Iterator[Text]:
+    """Texts along a piece of a line, or to either side of it; none where it is too short."""
+    a, b = piece
+    wide = width_of(Text((0.0, 0.0), words, size_mm=SMALL))
+    if _long(plot.frame.paper(a), plot.frame.paper(b)) < wide:
+        return
+    angle = degrees(atan2(b[1] - a[1], b[0] - a[0]))
+    angle = angle - 180.0 if angle > 90.0 else angle + 180.0 if angle <= -90.0 else angle
+    nx, ny = -sin(radians(angle)) * away, cos(radians(angle)) * away
+    for share in SHARES:
+        at = a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])
+        for side in (1.0, -1.0) if away else (1.0,):
+            moved = plot.frame.moved(at, nx * side, ny * side)
+            yield Text(moved, words, layer, SMALL, "middle", "middle", angle, clear=True)
 
 
 def _lines(plot: Plot) -> list[Segment]:

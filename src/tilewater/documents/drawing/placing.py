@@ -67,9 +67,11 @@ APART = 0.35
 """Room kept around texts. [mm]"""
 TIP = 1.1
 """Room between a leader and its words, and the first of it that may touch lines. [mm]"""
-_STRUCK, _OVER, _LED, _TURN = 14.0, 2.0, 3.0, 0.012
-"""What a place costs in millimetres of leader: a line through the words, a line that the leader
-goes over, a leader at all, a degree off the wanted side."""
+WHITE = 1.0
+"""Room between words and a line in which it reads as one of their strokes. [mm]"""
+_STRUCK, _CLOSE, _OVER, _LED, _TURN = 14.0, 4.0, 2.0, 3.0, 0.012
+"""What a place costs in millimetres of leader: a line through the words, a line close by them, a
+line that the leader goes over, a leader at all, a degree off the wanted side."""
 ACROSS: tuple[Across, ...] = ("left", "middle", "right")
 CORNERS = np.array(((-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)))
 """Outward from a box at its corners."""
@@ -334,10 +336,11 @@ def _own_leader_strikes(places: _Places) -> NDArray[np.bool_]:
 
 
 def _costs_of_lines(places: _Places, lines: Shapes) -> NDArray[np.float64]:
-    """What lines through the words and under the leader of each place cost. [mm]"""
+    """What lines through the words, close by and under the leader of each place cost. [mm]"""
     struck = places.count(share_room(places.boxes(), lines))
+    close = places.count(share_room(places.boxes(WHITE), lines)) - struck
     over = cross(_past_starts(places.leaders), lines).sum(axis=1)
-    return np.asarray(_STRUCK * struck + _OVER * over)
+    return np.asarray(_STRUCK * struck + _CLOSE * close + _OVER * over)
 
 
 def _past_starts(leaders: Shapes) -> Shapes:
