@@ -21,6 +21,7 @@ import numpy as np
 
 from tilewater.basis.errors import TilewaterError, UnknownName
 from tilewater.basis.findings import Finding
+from tilewater.basis.memory import Call, Memory
 from tilewater.basis.requirement import Requirement, Status, slack_of, status_of
 from tilewater.basis.unknown import Unknown, is_unknown
 
@@ -30,6 +31,9 @@ Value = Any
 
 JUDGED = (".status", ".slack", ".operator", ".scale")
 """Ends of keys that follow from values and limits; the engineer overrules those, not these."""
+
+
+_NOTHING: frozenset[str] = frozenset()
 
 
 def argument_name(name: str) -> str:
@@ -146,6 +150,9 @@ class Trace:
     findings: list[Finding] = field(default_factory=list)
     requirements: list[Requirement] = field(default_factory=list)
     _overrules: dict[str, Overrule] = field(default_factory=dict)
+    _memory: Memory | None = field(default=None, repr=False, compare=False)
+    _groups: dict[str, dict[str, None]] = field(default_factory=dict, repr=False, compare=False)
+    _ungrouped: list[str] = field(default_factory=list, repr=False, compare=False)
 
     @classmethod
     def start(
@@ -153,9 +160,10 @@ class Trace:
         givens: Iterable[Given],
         overrules: Iterable[Overrule] = (),
         assumptions: Iterable[Assumption] = (),
+        memory: Memory | None = None,
     ) -> "Trace":
-        """Open a trace with the inputs of a job."""
-        trace = cls(_overrules={overrule.key: overrule for overrule in overrules})
+        """Open a trace with the inputs of a job, and what is remembered of an earlier one."""
+        trace = cls(_overrules={overrule.key: overrule for overrule in overrules}, _memory=memory)
         assumed = {assumption.key: assumption for assumption in assumptions}
         for given in givens:
             trace.give(given, assumed.get(given.key))
@@ -175,7 +183,13 @@ class Trace:
             step = replace(step, value=assumption.value, rests_on=frozenset({given.key}))
         if isinstance(step.value, Unknown) and not step.value.causes:
             step = replace(step, value=replace(step.value, causes=(given.key,)))
-        self.steps[given.key] = step
+        self.put(step)
+
+    def put(self, step: Step) -> None:
+        """Record a step that was made elsewhere."""
+        if step.key not in self.steps:
+            self._ungrouped.append(step.key)
+        self.steps[step.key] = step
 
     def compute(
         self, key: str, function: Callable[..., Value], *, unit: str, title: str, **inputs: str
@@ -192,8 +206,8 @@ class Trace:
             The value that later steps use: the computed one, or the engineer's overrule.
         """
         arguments = {name: self.value(source) for name, source in inputs.items()}
-        unknown = tuple(value for value in arguments.values() if is_unknown(value))
-        value = self._unknown(unknown) if unknown else self._call(title, key, function, arguments)
+        unknown = [value for value in arguments.values() if is_unknown(value)]
+        value = self._unknown(unknown) if unknown else self._called(title, key, function, arguments)
         return self._record(key, function, value, unit, title, inputs)
 
     def _record(
@@ -206,18 +220,22 @@ class Trace:
         inputs: Mapping[str, str],
     ) -> Value:
         overrule = None if key.endswith(JUDGED) else self._overrules.get(key)
-        self.steps[key] = Step(
-            key=key,
-            title=title,
-            value=value if overrule is None else overrule.value,
-            unit=unit,
-            function=f"{function.__module__}.{function.__qualname__}",
-            inputs=tuple(inputs.items()),
-            overrule=overrule,
-            computed=value,
-            rests_on=frozenset().union(*(self.steps[k].rests_on for k in inputs.values())),
+        taken = value if overrule is None else overrule.value
+        rests_on = [on for source in inputs.values() if (on := self.steps[source].rests_on)]
+        self.put(
+            Step(
+                key=key,
+                title=title,
+                value=taken,
+                unit=unit,
+                function=f"{function.__module__}.{function.__qualname__}",
+                inputs=tuple(inputs.items()),
+                overrule=overrule,
+                computed=value,
+                rests_on=frozenset().union(*rests_on) if rests_on else _NOTHING,
+            )
         )
-        return self.steps[key].value
+        return taken
 
     def require(self, requirement: Requirement) -> Status:
         """Judge a requirement, record its status and slack, and keep it for what binds."""
@@ -270,9 +288,15 @@ class Trace:
 
     def names(self, prefix: str) -> tuple[str, ...]:
         """Names of the members of a group: `names("inputs.spot")` -> ("low-1", "low-2")."""
-        start = prefix + "."
-        found = (key[len(start) :].split(".", 1)[0] for key in self.steps if key.startswith(start))
-        return tuple(dict.fromkeys(found))
+        for key in self._ungrouped:
+            at = key.find(".")
+            while at >= 0:
+                end = key.find(".", at + 1)
+                name = key[at + 1 : end] if end >= 0 else key[at + 1 :]
+                self._groups.setdefault(key[:at], {})[name] = None
+                at = end
+        self._ungrouped.clear()
+        return tuple(self._groups.get(prefix, ()))
 
     def __contains__(self, key: str) -> bool:
         return key in self.steps
@@ -295,6 +319,23 @@ class Trace:
         titles = ", ".join(self.steps[c].title.lower() if c in self.steps else c for c in causes)
         measures = tuple(dict.fromkeys(u.measure for u in unknown if u.measure))
         return Unknown(f"not known: {titles}", "; ".join(measures), causes)
+
+    def _called(
+        self, title: str, key: str, function: Callable[..., Value], arguments: Mapping[str, Value]
+    ) -> Value:
+        """What the function gives, taken from the memory where the same was asked before."""
+        memory = self._memory
+        if memory is None:
+            return self._call(title, key, function, arguments)
+        call = memory.recall(key, function, title, arguments)
+        if call is None:
+            told = len(self.findings)
+            value = self._call(title, key, function, arguments)
+            call = Call(function, title, arguments, value, tuple(self.findings[told:]))
+        else:
+            self.findings.extend(call.findings)
+        memory.calls[key] = call
+        return call.value
 
     def _call(
         self, title: str, key: str, function: Callable[..., Value], arguments: Mapping[str, Value]

@@ -6,11 +6,13 @@ with the least cost per kilogram is taken, at the middle of the removal; where n
 that falls short by the least of its own scale.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from math import inf
 
 from tilewater.basis.errors import OutOfDomain
 from tilewater.basis.findings import Finding
+from tilewater.basis.memory import Memory
 from tilewater.chain.alternatives import Alternative, runners_up
 from tilewater.chain.design import Design, design_practice
 from tilewater.chain.inputs import JobInputs
@@ -36,7 +38,9 @@ class Chosen:
     alternatives: tuple[Alternative, ...]
 
 
-def design_asked(job: JobInputs, *, by_days: bool = True) -> Chosen:
+def design_asked(
+    job: JobInputs, *, by_days: bool = True, memories: Mapping[str, Memory] | None = None
+) -> Chosen:
     """Design what a job asks for.
 
     Parameters
@@ -45,6 +49,8 @@ def design_asked(job: JobInputs, *, by_days: bool = True) -> Chosen:
         Inputs of the job. [-]
     by_days : bool
         Whether known days are routed. [-]
+    memories : mapping of str to Memory, or None
+        What is remembered of earlier designs, by practice; it changes no number. [-]
 
     Returns
     -------
@@ -55,20 +61,20 @@ def design_asked(job: JobInputs, *, by_days: bool = True) -> Chosen:
     OutOfDomain
         If the job asks for what the program cannot design, or describes no practice to choose.
     """
-    kind = kind_of(job)
+    kind, kept = kind_of(job), memories or {}
     if kind == CHOOSE:
-        return _choose(job, by_days)
+        return _choose(job, by_days, kept)
     if not isinstance(kind, str) or kind not in PRACTICES:
         asked = kind if isinstance(kind, str) else ", then ".join(kind)
         raise OutOfDomain(
             f"practice.kind is {asked}. One of {', '.join(PRACTICES)} or {CHOOSE} is designed "
             "here; a row of practices is judged by `tilewater compare`. Name one for the design."
         )
-    design = design_practice(job, PRACTICES[kind], by_days=by_days)
+    design = design_practice(job, PRACTICES[kind], by_days=by_days, memory=kept.get(kind))
     return Chosen(design, runners_up(design))
 
 
-def _choose(job: JobInputs, by_days: bool) -> Chosen:
+def _choose(job: JobInputs, by_days: bool, kept: Mapping[str, Memory]) -> Chosen:
     practices = described_in(job)
     if not practices:
         tables = ", ".join(f"[{name}]" for name in TELLS)
@@ -76,7 +82,10 @@ def _choose(job: JobInputs, by_days: bool) -> Chosen:
             f"practice.kind is {CHOOSE}. The job has none of the tables {tables}. Describe one of "
             "them, or more."
         )
-    designs = [design_practice(job, practice, by_days=by_days) for practice in practices]
+    designs = [
+        design_practice(job, practice, by_days=by_days, memory=kept.get(practice.name))
+        for practice in practices
+    ]
     taken = min(designs, key=_rank)
     others = tuple(
         Alternative(f"a {other.practice.words}", _why_not(other, taken))

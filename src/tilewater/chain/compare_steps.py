@@ -34,7 +34,7 @@ def adopt(trace: Trace, name: str, other: Trace) -> None:
     """Take over every step of a design under the name of its practice."""
     for key, step in other.steps.items():
         inputs = tuple((parameter, f"{name}.{source}") for parameter, source in step.inputs)
-        trace.steps[f"{name}.{key}"] = replace(step, key=f"{name}.{key}", inputs=inputs)
+        trace.put(replace(step, key=f"{name}.{key}", inputs=inputs))
 
 
 def add_owner(trace: Trace, contender: Contender) -> None:

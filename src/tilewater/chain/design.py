@@ -7,6 +7,7 @@ A straight list of steps, all rerun on one edit. It reads and writes no file.
 from dataclasses import dataclass
 
 from tilewater.basis.findings import Finding
+from tilewater.basis.memory import Memory
 from tilewater.basis.requirement import Requirement
 from tilewater.basis.trace import Trace
 from tilewater.chain.advice import add_advice
@@ -73,7 +74,9 @@ def design_bed(job: JobInputs, *, by_days: bool = True) -> Design:
     return design_practice(job, BED, by_days=by_days)
 
 
-def design_practice(job: JobInputs, practice: Practice, *, by_days: bool = True) -> Design:
+def design_practice(
+    job: JobInputs, practice: Practice, *, by_days: bool = True, memory: Memory | None = None
+) -> Design:
     """Compute a practice from the inputs of a job and judge it.
 
     Parameters
@@ -84,12 +87,14 @@ def design_practice(job: JobInputs, practice: Practice, *, by_days: bool = True)
         What is designed. [-]
     by_days : bool
         Whether known days are routed through it; a runner-up is judged without. [-]
+    memory : Memory or None
+        What is remembered of an earlier design of this practice; it changes no number. [-]
 
     Returns
     -------
     Design
     """
-    trace = Trace.start(practice.givens_of(job), job.overrules, job.assumptions)
+    trace = Trace.start(practice.givens_of(job), job.overrules, job.assumptions, memory)
     give_practice_rules(trace)
     rows = add_standard(trace, job, practice)
     add_water_side(trace, practice)

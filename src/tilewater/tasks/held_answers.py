@@ -15,6 +15,7 @@ from threading import Lock
 
 from tilewater.basis.errors import Fault, TilewaterError
 from tilewater.basis.findings import Finding
+from tilewater.basis.memory import Call, Memory, Stopped
 from tilewater.chain.choosing import design_asked
 from tilewater.chain.design import Design, design_practice
 from tilewater.chain.inputs import JobInputs
@@ -32,6 +33,9 @@ from tilewater.tasks.since_issue import issued_record, since_issued
 REMEMBERED = 8
 """Refined answers that are kept; and as many first ones."""
 
+GoesOn = Callable[[], bool]
+Calls = Mapping[str, Mapping[str, Call]]
+"""Steps of a design by practice and key."""
 Made = tuple[Design, Record, tuple[Finding, ...]]
 """A design, its record, and what is said of how it was made."""
 
@@ -89,7 +93,8 @@ class Computing:
     ----------
     reading : Reading
     before : Computing or None
-        That of the reading before; what the refined answer last chose is taken over.
+        That of the reading before; what it remembers of single steps, and which practice its
+        refined answer chose, is taken over.
     """
 
     def __init__(self, reading: Reading, before: "Computing | None" = None) -> None:
@@ -98,6 +103,9 @@ class Computing:
         self._first: OrderedDict[Hashable, Answer] = OrderedDict()
         self._refined: OrderedDict[Hashable, Answer] = OrderedDict()
         self._chosen = "" if before is None else before._chosen
+        self._chosen_first = "" if before is None else before._chosen_first
+        self._first_calls = {} if before is None else before._first_calls
+        self._refined_calls = {} if before is None else before._refined_calls
 
     def first(self, edits: Mapping[str, Edit]) -> Answer:
         """The answer of the chain without days; see `HeldJob.first`."""
@@ -106,10 +114,10 @@ class Computing:
             if key in self._first:
                 return self._first[key]
         laid = self._reading.with_edits(edits)
-        answer = self._answer(edits, laid, self._first_design, is_refined=False)
+        answer = self._answer(edits, laid, self._first_design, _always, is_refined=False)
         return self._remember(self._first, key, answer)
 
-    def refined(self, edits: Mapping[str, Edit], goes_on: Callable[[], bool]) -> Answer:
+    def refined(self, edits: Mapping[str, Edit], goes_on: GoesOn) -> Answer:
         """The answer of the whole chain; see `HeldJob.refined`."""
         key = key_of(edits)
         with self._lock:
@@ -118,14 +126,18 @@ class Computing:
         if not goes_on():
             return self.first(edits)
         laid = self._reading.with_edits(edits)
-        answer = self._answer(edits, laid, self._refined_design, is_refined=True)
+        try:
+            answer = self._answer(edits, laid, self._refined_design, goes_on, is_refined=True)
+        except Stopped:
+            return self.first(edits)
         return self._remember(self._refined, key, answer)
 
     def _answer(
         self,
         edits: Mapping[str, Edit],
         laid: Laid,
-        make: Callable[[Checked], Made],
+        make: Callable[[Checked, GoesOn], Made],
+        goes_on: GoesOn,
         *,
         is_refined: bool,
     ) -> Answer:
@@ -134,7 +146,7 @@ class Computing:
             notes = () if laid.job is None else laid.job.notes
             return Answer(dict(edits), None, None, laid.faults, notes, is_refined, of)
         try:
-            design, record, told = make(laid.checked)
+            design, record, told = make(laid.checked, goes_on)
         except TilewaterError as error:
             faults = (_fault(laid.checked.inputs, error),)
             notes = laid.checked.notes
@@ -142,25 +154,36 @@ class Computing:
         notes = tuple(dict.fromkeys((*laid.checked.notes, *told)))
         return Answer(dict(edits), design, record, (), notes, is_refined, of)
 
-    def _first_design(self, job: Checked) -> Made:
-        design, told = self._designed(job.inputs)
+    def _first_design(self, job: Checked, goes_on: GoesOn) -> Made:
+        memories = _memories(self._first_calls, goes_on)
+        design, told = self._designed(job.inputs, memories)
+        self._first_calls = _calls(memories, self._first_calls)
         record = result_record(design, (), _program())
         return design, without(record, LEFT_TO_REFINED), told
 
-    def _designed(self, job: JobInputs) -> tuple[Design, tuple[Finding, ...]]:
+    def _designed(
+        self, job: JobInputs, memories: Mapping[str, Memory]
+    ) -> tuple[Design, tuple[Finding, ...]]:
         """A design without days: of the practice asked for, or of the one last chosen."""
         kind = kind_of(job)
         if kind != CHOOSE:
             if isinstance(kind, str) and kind in PRACTICES:
-                return design_practice(job, PRACTICES[kind], by_days=False), ()
-            return design_asked(job, by_days=False).design, ()
+                return _without_days(job, PRACTICES[kind], memories), ()
+            return design_asked(job, by_days=False, memories=memories).design, ()
+        told = _chosen_before
         practice = next((p for p in described_in(job) if p.name == self._chosen), None)
         if practice is None:
-            return design_asked(job, by_days=False).design, (_CHOSEN_WITHOUT_DAYS,)
-        return design_practice(job, practice, by_days=False), (_chosen_before(practice),)
+            told, name = _chosen_without_days, self._chosen_first
+            practice = next((p for p in described_in(job) if p.name == name), None)
+        if practice is None:
+            practice = design_asked(job, by_days=False, memories=memories).design.practice
+            self._chosen_first = practice.name
+        return _without_days(job, practice, memories), (told(practice),)
 
-    def _refined_design(self, job: Checked) -> Made:
-        chosen = design_asked(job.inputs)
+    def _refined_design(self, job: Checked, goes_on: GoesOn) -> Made:
+        memories = _memories(self._refined_calls, goes_on)
+        chosen = design_asked(job.inputs, memories=memories)
+        self._refined_calls = _calls(memories, self._refined_calls)
         record = result_record(chosen.design, chosen.alternatives, _program())
         if job.sources:
             record["issued"] = issued_record(job.issued)
@@ -178,6 +201,19 @@ class Computing:
         return answer
 
 
+def _without_days(job: JobInputs, practice: Practice, memories: Mapping[str, Memory]) -> Design:
+    return design_practice(job, practice, by_days=False, memory=memories[practice.name])
+
+
+def _memories(before: Calls, goes_on: GoesOn) -> dict[str, Memory]:
+    return {name: Memory(before.get(name), goes_on) for name in PRACTICES}
+
+
+def _calls(memories: Mapping[str, Memory], before: Calls) -> Calls:
+    """Steps of the designs that were made, else those of before."""
+    return {**before, **{name: made.calls for name, made in memories.items() if made.calls}}
+
+
 def without(record: Record, keys: tuple[str, ...]) -> Record:
     """A record less the values at dotted keys; the record itself is left as it is."""
     left = dict(record)
@@ -190,14 +226,15 @@ def without(record: Record, keys: tuple[str, ...]) -> Record:
     return left
 
 
-_CHOSEN_WITHOUT_DAYS = Finding(
-    "practice-chosen-without-days",
-    "note",
-    "Practice",
-    "The job leaves the practice open. This first answer chose it without the days; the refined "
-    "answer may choose another.",
-    source="derived",
-)
+def _chosen_without_days(practice: Practice) -> Finding:
+    return Finding(
+        "practice-chosen-without-days",
+        "note",
+        "Practice",
+        f"The job leaves the practice open. The {practice.words} is shown, chosen without the "
+        "days; the refined answer may choose another.",
+        source="derived",
+    )
 
 
 def _chosen_before(practice: Practice) -> Finding:
@@ -216,6 +253,10 @@ def _fault(job: JobInputs, error: TilewaterError) -> Fault:
     if kind is not None and str(error).startswith("practice.kind"):
         return Fault(kind.origin.file or JOB_FILE, kind.origin.line, "practice.kind", str(error))
     return Fault(JOB_FILE, None, "", str(error))
+
+
+def _always() -> bool:
+    return True
 
 
 @cache
