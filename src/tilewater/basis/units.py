@@ -16,6 +16,7 @@ from collections.abc import Iterable
 from decimal import ROUND_HALF_UP, Decimal
 from difflib import get_close_matches
 from fractions import Fraction
+from functools import lru_cache
 from typing import Literal, overload
 
 import numpy as np
@@ -90,6 +91,12 @@ def parse_quantity(
     UnitMismatch
         If the text has no number, no unit, an unknown unit or one of another kind.
     """
+    return _parsed(text, kind, bare, foot)
+
+
+@lru_cache(maxsize=4096)
+def _parsed(text: str, kind: str, bare: bool, foot: Foot) -> float:
+    """The same; a job asks for the bounds of sense of each of its fields by their texts."""
     asked = _kind(kind)
     plain = " ".join(text.translate(_TYPOGRAPHY).split())
     short = _shorthand(plain, asked, foot)

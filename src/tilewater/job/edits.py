@@ -10,6 +10,7 @@ compared with what was meant, so that a file of a shape not foreseen here is ref
 import re
 import tomllib
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from typing import Any
 
 import tomlkit
@@ -42,7 +43,7 @@ def edited(text: str, edits: Mapping[str, Edit]) -> str:
     BadInputFile
         If a path cannot be edited in this file.
     """
-    leaves = _leaves(tomllib.loads(text))
+    leaves = _leaves_of(text)
     is_windows = "\r\n" in text and text.count("\r\n") == text.count("\n")
     plain = text.replace("\r\n", "\n") if is_windows else text
     for key, value in edits.items():
@@ -73,6 +74,12 @@ def _refused(key: str, line: int | None) -> BadInputFile:
     return BadInputFile(Fault(JOB_FILE, line, key, message))
 
 
+@lru_cache(maxsize=4)
+def _leaves_of(text: str) -> Mapping[Path, Any]:
+    """Every value of a text by its path; a job that is held is edited again and again."""
+    return _leaves(tomllib.loads(text))
+
+
 def _leaves(data: Mapping[str, Any], above: Path = ()) -> dict[Path, Any]:
     """Every value by its path; tables without values do not count."""
     found: dict[Path, Any] = {}
@@ -84,12 +91,12 @@ def _leaves(data: Mapping[str, Any], above: Path = ()) -> dict[Path, Any]:
     return found
 
 
-def _changed(leaves: dict[Path, Any], path: Path, value: Edit) -> dict[Path, Any]:
+def _changed(leaves: Mapping[Path, Any], path: Path, value: Edit) -> dict[Path, Any]:
     """What the file should say after one edit."""
     if value is None:
         return {key: leaf for key, leaf in leaves.items() if key[: len(path)] != path}
     is_list = isinstance(value, Sequence) and not isinstance(value, str)
-    return leaves | {path: list(value) if is_list else value}  # type: ignore[arg-type]
+    return {**leaves, path: list(value) if is_list else value}  # type: ignore[arg-type]
 
 
 def _with(text: str, path: Path, value: Edit) -> str:

@@ -7,6 +7,7 @@ Unknown keys are kept beside the known ones, so that they can be reported and su
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from typing import Annotated, Any, TypeVar, get_args, get_origin
 
 from pydantic import AfterValidator, BaseModel, ConfigDict
@@ -49,12 +50,7 @@ class Table(BaseModel):
     @classmethod
     def members(cls) -> "Iterator[Member]":
         """What the table holds, in the order of its declaration."""
-        for name, info in cls.model_fields.items():
-            ask = next((m for m in info.metadata if isinstance(m, Ask)), None)
-            table = None if ask else _table_in(info.annotation)
-            is_named = get_origin(info.annotation) is dict
-            if ask or table:
-                yield Member(info.alias or name, name, ask, table, is_named)
+        yield from _members_of(cls)
 
 
 @dataclass(frozen=True)
@@ -97,3 +93,15 @@ def _table_in(annotation: Any) -> type[Table] | None:
     if isinstance(annotation, type) and issubclass(annotation, Table):
         return annotation
     return next((t for a in get_args(annotation) if (t := _table_in(a)) is not None), None)
+
+
+@cache
+def _members_of(table: type[Table]) -> tuple[Member, ...]:
+    found = []
+    for name, info in table.model_fields.items():
+        ask = next((m for m in info.metadata if isinstance(m, Ask)), None)
+        inside = None if ask else _table_in(info.annotation)
+        is_named = get_origin(info.annotation) is dict
+        if ask or inside:
+            found.append(Member(info.alias or name, name, ask, inside, is_named))
+    return tuple(found)
