@@ -9,9 +9,9 @@ import math
 
 def exit_flow(head: float, head_stream: float, slope: float, resistance: float) -> float:
     """Root q of q = k ((h - r q)^2 - h2^2); negative where the stream stands higher."""
-    if head < head_stream:
-        return -exit_flow(head_stream, head, slope, resistance)
-    drive = head * head - head_stream * head_stream
+    higher, lower = max(head, head_stream), min(head, head_stream)
+    drive = higher * higher - lower * lower
     back = 2.0 * slope * resistance
-    root = math.sqrt(1.0 + 2.0 * back * head + back * back * head_stream * head_stream)
-    return 2.0 * slope * drive / (1.0 + back * head + root)
+    root = math.sqrt(1.0 + 2.0 * back * higher + back * back * lower * lower)
+    flow = 2.0 * slope * drive / (1.0 + back * higher + root)
+    return flow if head >= head_stream else -flow
