@@ -185,6 +185,10 @@ class Trace:
             step = replace(step, value=replace(step.value, causes=(given.key,)))
         self.put(step)
 
+    def forget(self) -> None:
+        """Let go of what is remembered of an earlier computation; this one is done."""
+        self._memory = None
+
     def put(self, step: Step) -> None:
         """Record a step that was made elsewhere."""
         if step.key not in self.steps:

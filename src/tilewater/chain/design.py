@@ -129,6 +129,7 @@ def design_practice(
             )
         )
     items = open_items(trace, rows)
+    trace.forget()
     return Design(
         job=job,
         practice=practice,
