@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from tilewater.basis.errors import OutOfDomain
 from tilewater.basis.findings import Finding
+from tilewater.basis.memory import Memory
 from tilewater.basis.requirement import Requirement
 from tilewater.basis.unknown import is_unknown
 from tilewater.chain.design import Design, design_practice
@@ -111,6 +112,8 @@ def search_shape(
     plan_for: Planner | None = None,
     start: int = START,
 ) -> Search:
+    is_named: Callable[[], bool] = lambda: True,
+    memory: Memory | None = None,
     """Search cost against nitrate over the sizes of a practice.
 
     Parameters
@@ -130,6 +133,10 @@ def search_shape(
     start : int
         Candidates of the first grid, at most. [-]
 
+    is_named : callable
+        Asked before a choice is designed again by the whole chain; no leaves the choices out. [-]
+    memory : Memory or None
+        What is remembered of an earlier design; its word may stop the design before. [-]
     Returns
     -------
     Search
@@ -153,7 +160,7 @@ def search_shape(
             f"No sizes of a {practice.name} can be searched. Known: {', '.join(PLANNERS)}. "
             "Change its sizes in the job and design it again."
         )
-    design = design_practice(_as_given(job, practice), practice)
+    design = design_practice(_as_given(job, practice), practice, memory=memory)
     trace = design.trace
     unknown = why_no_cost(trace)
     if unknown is not None:
@@ -168,7 +175,7 @@ def search_shape(
     is_whole = walk.go()
     front = front_of(walk.tried.values())
     weighed = _weigh(design, plan, asking, front, own, threads, goes_on)
-    choices = _choices(design, plan, front, weighed, practice, asking)
+    choices = _choices(design, plan, front, weighed, practice, asking, is_named)
     ended = "most beds"
     if is_whole:
         ended = "front settled" if front else "nothing passes"
@@ -262,6 +269,7 @@ def _choices(
     practice: Practice,
     asking: Asking,
 ) -> tuple[Choice, ...]:
+    is_named: Callable[[], bool],
     if not front:
         return ()
     named = [
@@ -291,6 +299,8 @@ def _choices(
     for *_, tried in named:
         if tried.candidate not in made:
             asking.goes_on(
+            if not is_named():
+                return ()
                 Progress(asking.tried, asking.routed, asking.budget, "designing the chosen again")
             )
             changed = design.job.changed(plan.inputs_of(tried.candidate))
