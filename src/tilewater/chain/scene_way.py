@@ -42,11 +42,11 @@ class Way:
 def read_way(reading: SceneReading) -> Way:
     """Lay the parts out along the way of the water, the end of the return at 0."""
     outflow, here = _pipe(reading, "outflow", "the return", 0.0)
-    outlet, here = _structure(reading, "outlet", here)
+    outlet, here = read_structure(reading, "outlet", here)
     drain, here = _pipe(reading, "drain", "the pipe from the bed", here)
     media, here = _media(reading, here)
     feed, here = _pipe(reading, "feed", "the feed", here)
-    inlet, _ = _structure(reading, "inlet", here)
+    inlet, _ = read_structure(reading, "inlet", here)
     return Way(outflow, outlet, drain, media, feed, inlet)
 
 
@@ -66,7 +66,8 @@ def _pipe(
     return PipePart(words.removeprefix("the "), start, end, low, high, diameter, length), end
 
 
-def _structure(reading: SceneReading, name: str, start: float) -> tuple[StructurePart, float]:
+def read_structure(reading: SceneReading, name: str, start: float) -> tuple[StructurePart, float]:
+    """A structure that begins at a distance along the way, and where it ends."""
     given, words = f"inputs.structure.{name}", f"the {name} structure"
     length = reading.number(f"{given}.box_length_m", f"the length of {words}")
     end = start + (GAP / 10 if length is None else length)

@@ -101,7 +101,12 @@ def season_levels_drawing(
 
 
 def main_reach_drawing(
-    scene: LongSection, units: System = "us", *, width_mm: float = 250.0, height_mm: float = 90.0
+    scene: LongSection,
+    units: System = "us",
+    *,
+    width_mm: float = 250.0,
+    height_mm: float = 90.0,
+    by_season: bool = False,
 ) -> Drawing:
     """Draw the main by its stations, past the bed and up the field, with pool and low spots.
 
@@ -109,6 +114,8 @@ def main_reach_drawing(
     ----------
     scene, units, width_mm, height_mm
         As of `long_section_drawing`.
+    by_season : bool
+        Whether the pools of seasons with lower boards are drawn too.
 
     Returns
     -------
@@ -123,7 +130,7 @@ def main_reach_drawing(
     figures = _figures(scene, units)
     if scene.main is None:
         return unknown_drawing(REACH, scene, figures, width_mm)
-    return draw_reach(scene, figures, scene.main, width_mm, height_mm)
+    return draw_reach(scene, figures, scene.main, width_mm, height_mm, by_season=by_season)
 
 
 def long_section_sheet(scene: LongSection, units: System = "us") -> Sheet:

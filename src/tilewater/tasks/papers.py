@@ -80,8 +80,6 @@ def papers_of(outcome: Outcome, units: System, status: str = "") -> Papers:
     for name, draw in drawings.items():
         papers[f"{name}.svg"] = partial(_svg, draw)
         papers[f"{name}.dxf"] = partial(_dxf, draw)
-    if outcome.design.practice.name in WITHOUT_REPORT:
-        return papers
     material = cache(partial(_material, outcome, units, status, drawings))
     papers[REPORT] = lambda: _report(material())
     papers[OWNER] = lambda: _owner(material())
@@ -193,9 +191,19 @@ def _main(outcome: Outcome, units: System) -> Sheets:
     from tilewater.documents.long_section import main_reach_drawing
 
     scene = long_section_scene(outcome.design.trace)
-    drawing = main_reach_drawing(scene, units)
-    page = _for_room(main_reach_drawing, scene, units, highest=REACH_HEIGHT)
-    return Sheets(drawing, drawing, page)
+    draw = partial(main_reach_drawing, by_season=outcome.design.practice.name == "raised")
+    drawing = draw(scene, units)
+    return Sheets(drawing, drawing, _for_room(draw, scene, units, highest=REACH_HEIGHT))
+
+
+def _structure(outcome: Outcome, units: System) -> Sheets:
+    """The structure of an outlet that is only raised, with its boards."""
+    from tilewater.chain.scene_raised import raised_scene
+    from tilewater.documents.raised_section import structure_drawing
+
+    scene = raised_scene(outcome.design.trace)
+    drawing = structure_drawing(scene, units)
+    return Sheets(drawing, drawing, _for_room(structure_drawing, scene, units, highest=WAY_HEIGHT))
 
 
 def _buffer_section(outcome: Outcome, units: System) -> Sheets:
@@ -259,19 +267,22 @@ def _for_room(
 
 def _drawings_of(outcome: Outcome) -> "Iterator[tuple[str, Callable[[Outcome, System], Sheets]]]":
     """Drawings that a practice has, by the name of their files."""
-    left_out = LEFT_OUT.get(outcome.design.practice.name, (*OF_BED, *OF_BUFFER))
-    return ((name, draw) for name, draw in _DRAWINGS.items() if name not in left_out)
+    own = OWN.get(outcome.design.practice.name, ())
+    return ((name, draw) for name, draw in _DRAWINGS.items() if name in own or name in OF_ALL)
 
 
-OF_BED, OF_BUFFER = ("long-section", "cross-section"), ("buffer-section",)
+OF_ALL = ("main", "plan", "main-plan")
+OWN = {
+    "bed": ("long-section", "cross-section"),
+    "buffer": ("buffer-section",),
+    "raised": ("structure",),
+}
 """Drawings that only one practice has."""
-WITHOUT_REPORT = frozenset({"raised"})
-"""Practices whose page in the terminal is the whole report so far."""
-LEFT_OUT = {"bed": OF_BUFFER, "buffer": OF_BED}
 _DRAWINGS: dict[str, Callable[[Outcome, System], Sheets]] = {
     "long-section": _long_section,
     "cross-section": _cross_section,
     "buffer-section": _buffer_section,
+    "structure": _structure,
     "main": _main,
     "plan": _plan,
     "main-plan": _main_plan,

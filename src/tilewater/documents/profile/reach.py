@@ -3,7 +3,7 @@
 
 from itertools import pairwise
 
-from tilewater.chain.scene import LongSection, MainPart
+from tilewater.chain.scene import LongSection, MainPart, Setting
 from tilewater.documents.drawing.frame import Frame, Point
 from tilewater.documents.drawing.metrics import text_width
 from tilewater.documents.drawing.model import SMALL, Drawing, Part
@@ -22,12 +22,22 @@ BELOW = 0.2
 """Drawn under the lowest part. [m]"""
 ABOVE = HEAD + 4.0
 """Room over the section. [mm]"""
+PAST = 4.0
+"""From the end of a pool to its words. [mm]"""
+SEASONS = ("water-second", "water-third", "water-fourth")
+"""Layers of the pools of seasons, the highest first."""
 
 
 def draw_reach(
-    scene: LongSection, figures: Figures, main: MainPart, width_mm: float, height_mm: float
+    scene: LongSection,
+    figures: Figures,
+    main: MainPart,
+    width_mm: float,
+    height_mm: float,
+    *,
+    by_season: bool = False,
 ) -> Drawing:
-    """The main in a room of paper, no higher than it must be."""
+    """The main in a room of paper, no higher than it must be; pools of seasons where asked."""
     (start, end), (low, high) = _ends(main), _heights(main)
     stops = stops_of(scene, figures, main, width_mm - LEFT)
     below = stops_height(main, stops)
@@ -40,11 +50,15 @@ def draw_reach(
     write_axis(plot, figures, high, parts=6.0)
     _draw_earth(plot, main)
     _draw_pool(plot, main)
+    if by_season:
+        _draw_seasons(plot, scene, main)
     _draw_storm(plot, main)
     _draw_pipe(plot, main)
     _draw_spots(plot, scene, main)
     write_stops(plot, figures, main, stops, width_mm)
     _write_pool(plot, figures, main)
+    if by_season:
+        _write_seasons(plot, figures, scene, main)
     _write_segments(plot, figures, main)
     return plot.drawing(TITLE, figures)
 
@@ -95,6 +109,49 @@ def _draw_pool(plot: Plot, main: MainPart) -> None:
     ]
     plot.fill([*ends, *bends, (main.diversion, main.invert_diversion.elevation)], "water")
     plot.shape(ends, "water-first", name="pool")
+
+
+def lower_pools(scene: LongSection, main: MainPart) -> list[tuple[Setting, float]]:
+    """Boards of seasons under those of the design, each with the station where its pool ends."""
+    found: dict[float, tuple[Setting, float]] = {}
+    for setting in scene.inlet.settings:
+        z = setting.crest.elevation
+        end = _end_of_pool(main, z)
+        if main.crest is not None and z < main.crest.elevation and end is not None:
+            found.setdefault(z, (setting, end))
+    return [found[z] for z in sorted(found, reverse=True)]
+
+
+def _end_of_pool(main: MainPart, level: float) -> float | None:
+    """Where a level meets the invert of the main as drawn; None below the structure. [m]"""
+    for part in main.segments:
+        low, high = part.invert_low.elevation, part.invert_high.elevation
+        if part.high > main.diversion and low < level <= high:
+            end = part.low + (level - low) / (high - low) * (part.high - part.low)
+            return end if end > main.diversion else None
+    return None
+
+
+def _draw_seasons(plot: Plot, scene: LongSection, main: MainPart) -> None:
+    for number, (setting, end) in enumerate(lower_pools(scene, main), 1):
+        z = setting.crest.elevation
+        layer = SEASONS[min(number, len(SEASONS)) - 1]
+        plot.shape(((main.diversion, z), (end, z)), layer, name=f"pool-{setting.name}")
+
+
+def _write_seasons(plot: Plot, figures: Figures, scene: LongSection, main: MainPart) -> None:
+    """Write each lower pool where it ends, past the pipe that it ends in."""
+    for setting, end in lower_pools(scene, main):
+        x, y = plot.frame.paper((end, setting.crest.elevation))
+        words = (
+            Part(f"{setting.name}  ", "", "light"),
+            Part(figures.elevation(setting.crest.elevation), setting.crest.key),
+        )
+        for down in (1.6, 4.6, 7.6):
+            at = x + PAST, y - down
+            if plot.try_to_write(at, words, layer="label-water", up="top", clear=True):
+                plot.rule(((x, y), (x + PAST - 0.6, y - down - 0.8)))
+                break
 
 
 def _draw_pipe(plot: Plot, main: MainPart) -> None:

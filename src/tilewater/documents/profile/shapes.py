@@ -156,10 +156,10 @@ def draw_box(plot: Plot, box: StructurePart, setting: str, level: float | None) 
         return
     floor, rim = box.floor.elevation, box.rim.elevation
     is_cut = box.name == "outlet"
-    plot.fill(_corners(box.low, floor, box.high, rim), "paper")
+    plot.fill(corners_of(box.low, floor, box.high, rim), "paper")
     if level is not None and level > floor:
         left = box.middle if is_cut else box.low
-        plot.fill(_corners(left, floor, box.high, level), "water")
+        plot.fill(corners_of(left, floor, box.high, level), "water")
     boards = box.setting(setting)
     if boards is not None and box.sill is not None:
         half = BOARD_MM / 2 * plot.frame.scale_x / 1000.0
@@ -170,17 +170,18 @@ def draw_box(plot: Plot, box: StructurePart, setting: str, level: float | None) 
             for board in boards.stack[:-1]:
                 z += board
                 plot.shape(((box.low, z), (box.high, z)), "structure")
-    corners = _corners(box.low, floor, box.high, rim)
+    corners = corners_of(box.low, floor, box.high, rim)
     plot.shape(corners, "structure-cut", closed=True, name=f"{box.name}-structure")
 
 
 def _draw_boards(
     plot: Plot, box: StructurePart, ends: tuple[float, float], sill: float, crest: float
 ) -> None:
-    corners = _corners(ends[0], sill, ends[1], crest)
+    corners = corners_of(ends[0], sill, ends[1], crest)
     plot.fill(corners, "structure")
     plot.shape(corners, "structure", closed=True, name=f"{box.name}-boards")
 
 
-def _corners(left: float, low: float, right: float, high: float) -> tuple[Point, ...]:
+def corners_of(left: float, low: float, right: float, high: float) -> tuple[Point, ...]:
+    """Corners of a rectangle."""
     return (left, low), (right, low), (right, high), (left, high)

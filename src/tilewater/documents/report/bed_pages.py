@@ -2,7 +2,6 @@
 """Pages of the bed: its size, what goes through it, where the head goes, each season."""
 
 from tilewater.documents.paper.blocks import Block, Cell, Column, Heading, Paragraph, Table
-from tilewater.documents.report.buffer_pages import buffer_pages
 from tilewater.documents.report.reading import Reading
 
 LINES = (("criterion", "criterion"), ("spring", "spring"), ("new", "new chips"))
@@ -26,9 +25,7 @@ NODES = (
 
 
 def bed_pages(reading: Reading) -> tuple[Block, ...]:
-    """The bed and the water through it; of a buffer its own pages."""
-    if reading.material.design.practice.name == "buffer":
-        return buffer_pages(reading)
+    """The bed and the water through it."""
     return (
         Heading("The bed", 1, new_page=True),
         Table((Column("size"), Column("", "point")), _sizes(reading)),

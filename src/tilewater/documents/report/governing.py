@@ -1,10 +1,12 @@
 # SPDX-License-Identifier: Apache-2.0
 """The ten numbers that a signer looks at first, each with what it rests on."""
 
+from math import isinf
+
 from tilewater.basis.requirement import Requirement
 from tilewater.chain.days_rules import probability_key
 from tilewater.documents.paper.blocks import Cell, Column, Run, Table
-from tilewater.documents.report import governing_buffer
+from tilewater.documents.report import governing_buffer, governing_raised
 from tilewater.documents.report.reading import TWO, Reading
 from tilewater.documents.words import NOT_KNOWN
 
@@ -12,12 +14,28 @@ CRITERION, SPRING = "capacity.criterion", "capacity.spring"
 SIMULATED = "screening figure, no daily record"
 BRIEF = {"read": "read", "memory": "remembered", "practice": "practice"}
 """How a limit is known, in one word."""
+SHUT = {"bed": "bed closed", "buffer": "buffer closed", "raised": "the highest boards in"}
+"""State of each practice in which the field is checked."""
 OF_TEN = "of years and draws one in ten lies below, one in ten above"
 
 
 def governing_numbers(reading: Reading) -> Table:
     """Ten numbers, each with its basis and where it is worked."""
-    if reading.material.design.practice.name == "buffer":
+    practice = _practice(reading)
+    if practice == "raised":
+        return _table(
+            _peak(reading),
+            governing_raised.kept_share(reading),
+            governing_raised.kept_load(reading),
+            governing_raised.round_boards(reading),
+            _crest(reading),
+            governing_raised.under_lowest(reading),
+            _clear_soil(reading),
+            governing_raised.wet_days(reading),
+            governing_raised.reach(reading),
+            _cost(reading),
+        )
+    if practice == "buffer":
         return _table(
             _peak(reading),
             governing_buffer.into_buffer(reading),
@@ -187,7 +205,7 @@ def _crest(reading: Reading) -> tuple[Cell, ...]:
     if key not in reading.trace:
         key = "boards.inlet.crest_m"
     return _row(
-        "Bypass crest",
+        "Highest crest" if _practice(reading) == "raised" else "Bypass crest",
         reading.say(key, "elevation"),
         f"the field allows up to {reading.say(highest, 'elevation')}",
         reading,
@@ -207,7 +225,7 @@ def _clear_soil(reading: Reading) -> tuple[Cell, ...]:
     return _row(
         label,
         reading.words.of_step(value),
-        f"{title}; at least {said} asked, main just full and {_practice(reading)} closed",
+        f"{title}; at least {said} asked, main just full and {SHUT[_practice(reading)]}",
         reading,
         value.key,
     )
@@ -277,5 +295,7 @@ def cost_per_mass(reading: Reading) -> str:
         return NOT_KNOWN
     unit = "USD/lb" if reading.words.system == "us" else "USD/kg"
     low, high = sorted(float(reading.value(key)) for key in keys)
+    if isinf(high):
+        return f"{reading.words.say(low, unit, style=TWO)} or more, without limit,"
     said = [reading.words.say(value, unit, style=TWO) for value in (low, high)]
     return f"{said[0].rpartition('/')[0]} to {said[1]}"

@@ -77,13 +77,14 @@ def _boards(reading: Reading) -> Iterator[Block]:
     if head != NOT_KNOWN:
         low = reading.say("field_storm.head_low_m", "length", unit=False)
         high = reading.say("field_storm.head_high_m", "length")
-        shut = reading.material.design.practice.name
+        practice = reading.material.design.practice.name
+        shut = "" if practice == "raised" else f" and {practice} shut off"
         spread = (
             f", {low} to {high} within the uncertainty of the rating" if low != NOT_KNOWN else ""
         )
         yield Paragraph(
             (
-                f"Main full and {shut} shut off: {head} over the bypass crest{spread}.",
+                f"Main full{shut}: {head} over the crest of the design setting{spread}.",
                 *reading.marks("field_storm.head_m"),
             )
         )

@@ -19,21 +19,26 @@ from tilewater.documents.paper.blocks import (
     Table,
     Words,
 )
-from tilewater.documents.report import owner_buffer
+from tilewater.documents.report import owner_buffer, owner_raised
 from tilewater.documents.report.governing import removal_group, span
 from tilewater.documents.report.material import ReportMaterial
 from tilewater.documents.report.owner_care import care_pages
 from tilewater.documents.report.owner_sketch import water_under_field
-from tilewater.documents.report.reading import TWO, Reading
+from tilewater.documents.report.reading import TWO, Reading, sentence
 from tilewater.documents.report.sheet import on_paper
 from tilewater.documents.words import NOT_KNOWN
 
 ANSWERS = {
-    FITS: "A {} fits at this outlet.",
-    OPEN: "A {} fits here, as far as we know today.",
-    SHORT: "As planned, a {} does not fit here.",
+    FITS: "{} fits at this outlet.",
+    OPEN: "{} fits here, as far as we know today.",
+    SHORT: "As planned, {} does not fit here.",
 }
-UNSURE = "We cannot say yet whether a {} fits here."
+UNSURE = "We cannot say yet whether {} fits here."
+OF_PRACTICE = {
+    "buffer": (owner_buffer.does, owner_buffer.will_not),
+    "raised": (owner_raised.does, owner_raised.will_not),
+}
+"""What a practice does and what it does not; of a bed it stands here."""
 REASONS = 3
 SPOTS = 4
 
@@ -41,7 +46,7 @@ SPOTS = 4
 def owner_document(material: ReportMaterial) -> Document:
     """Two pages for the owner."""
     reading = Reading(material, calculation(material.trace))
-    is_buffer = material.design.practice.name == "buffer"
+    does, will_not = OF_PRACTICE.get(material.design.practice.name, (_does, _will_not))
     return on_paper(
         material,
         "For the owner",
@@ -49,20 +54,28 @@ def owner_document(material: ReportMaterial) -> Document:
             Banner(
                 material.title,
                 tuple(_about(reading)),
-                ANSWERS.get(material.design.verdict, UNSURE).format(material.design.practice.words),
+                sentence(
+                    ANSWERS.get(material.design.verdict, UNSURE).format(_with_article(material))
+                ),
                 _why(reading),
             ),
             *_short_list(reading),
             Heading("What it does", 2),
-            Paragraph(owner_buffer.does(reading) if is_buffer else _does(reading)),
+            Paragraph(does(reading)),
             Heading("What it will not do", 2),
-            Items(tuple((owner_buffer.will_not if is_buffer else _will_not)(reading))),
+            Items(tuple(will_not(reading))),
             Heading("Your wet corner", 2),
             *_wet_corner(reading),
             NewPage(),
             *care_pages(reading),
         ),
     )
+
+
+def _with_article(material: ReportMaterial) -> str:
+    """What is designed, as one says it in a sentence."""
+    words = material.design.practice.words
+    return f"{'an' if words[0] in 'aeiou' else 'a'} {words}"
 
 
 def _about(reading: Reading) -> Iterator[str]:
@@ -100,17 +113,8 @@ def _in_short(reading: Reading) -> Iterator[Words]:
     """
     if reading.material.design.verdict == SHORT:
         return
-    group = removal_group(reading)
-    removed, share = (
-        span(reading, f"{group}.removed_kg"),
-        span(reading, f"{group}.site_percent", "percent"),
-    )
-    if NOT_KNOWN not in (removed, share):
-        yield (
-            "It takes out ",
-            Run(f"{removed} of nitrogen a year", "bold"),
-            f", {share} of what leaves the field in this main.",
-        )
+    if taken := _taken_out(reading):
+        yield taken
     whole = reading.say("cost.total_usd", "money")
     if whole != NOT_KNOWN:
         yield "It costs ", Run(whole, "bold"), " to build; your share of that is not known yet."
@@ -119,6 +123,22 @@ def _in_short(reading: Reading) -> Iterator[Words]:
         yield wet
     if reading.trace.names("inputs.season"):
         yield "You set the boards by season and look at it once a year."
+
+
+def _taken_out(reading: Reading) -> Words:
+    """What it takes out in a year, "" where that is not known; of boards what they keep back."""
+    if reading.material.design.practice.name == "raised":
+        return owner_raised.in_short(reading)
+    group = removal_group(reading)
+    removed = span(reading, f"{group}.removed_kg")
+    share = span(reading, f"{group}.site_percent", "percent")
+    if NOT_KNOWN in (removed, share):
+        return ""
+    return (
+        "It takes out ",
+        Run(f"{removed} of nitrogen a year", "bold"),
+        f", {share} of what leaves the field in this main.",
+    )
 
 
 def _wettest(reading: Reading) -> Words:

@@ -15,7 +15,7 @@ from tilewater.documents.paper.blocks import (
     Table,
     Words,
 )
-from tilewater.documents.report import owner_buffer
+from tilewater.documents.report import owner_buffer, owner_raised
 from tilewater.documents.report.reading import TWO, Reading, sentence
 from tilewater.documents.words import NOT_KNOWN
 
@@ -27,6 +27,11 @@ YEARLY: tuple[Words, ...] = (
     "Look at the outlet pipe in the ditch: its guard on, nothing in it, the bank whole.",
     "Note the boards, the date and what you saw; the office asks for it.",
 )
+REMARK = "Rotten eggs or black water: pull one outlet board, and call."
+REMARKS = {
+    "buffer": "A bank that cracks or slumps: pull two boards, and call.",
+    "raised": owner_raised.REMARK,
+}
 SAFE: tuple[Words, ...] = (
     "Never climb into a structure, not for a moment. Pull boards from above with the hook. Gas in "
     "there kills without warning.",
@@ -37,13 +42,14 @@ SAFE: tuple[Words, ...] = (
 
 def care_pages(reading: Reading) -> tuple[Block, ...]:
     """Cost, boards, yearly look, safety, open questions, whom to call."""
+    name = reading.material.design.practice.name
     return (
         Heading("What it costs", 2),
         Paragraph(_cost(reading)),
         Heading("Your boards through the year", 2),
         *_boards(reading),
         Heading("Once a year", 2),
-        Items(owner_buffer.YEARLY if _is_buffer(reading) else YEARLY),
+        Items({"buffer": owner_buffer.YEARLY, "raised": owner_raised.YEARLY}.get(name, YEARLY)),
         Heading("Stay safe", 2),
         Items(SAFE),
         *_open(reading),
@@ -99,10 +105,7 @@ def _boards(reading: Reading) -> Iterator[Block]:
             f"Call before you empty the bed: while the ground water stands above {limit}"
             f"{_ground(reading)} the sheet would lift."
         )
-    if _is_buffer(reading):
-        told.append("A bank that cracks or slumps: pull two boards, and call.")
-    else:
-        told.append("Rotten eggs or black water: pull one outlet board, and call.")
+    told.append(REMARKS.get(reading.material.design.practice.name, REMARK))
     yield Paragraph(" ".join(told))
 
 
@@ -122,13 +125,12 @@ def _season(reading: Reading, season: str) -> tuple[Cell, ...]:
     return (season, *days, *(down(boards) for boards, _ in _sets(reading)))
 
 
-def _is_buffer(reading: Reading) -> bool:
-    return reading.material.design.practice.name == "buffer"
-
-
 def _sets(reading: Reading) -> tuple[tuple[str, str], ...]:
     """Sets of boards that are moved through the year, and what the owner calls them."""
-    if not _is_buffer(reading):
+    practice = reading.material.design.practice.name
+    if practice == "raised":
+        return (("inlet", "boards"),)
+    if practice != "buffer":
         return (("inlet", "inlet"), ("outlet", "outlet"))
     head = (("head", "boards before the line"),)
     stack = "boards.head-design.stack_m"

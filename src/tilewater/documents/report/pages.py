@@ -8,6 +8,7 @@ what the design is by subject, what is not known, and the sources.
 from tilewater.chain.calculation import calculation
 from tilewater.documents.paper.blocks import Block, Contents, Document, Heading, in_order
 from tilewater.documents.report.bed_pages import bed_pages
+from tilewater.documents.report.buffer_pages import buffer_pages
 from tilewater.documents.report.drawing_pages import drawing_pages
 from tilewater.documents.report.field_pages import field_pages
 from tilewater.documents.report.input_pages import input_pages
@@ -15,6 +16,7 @@ from tilewater.documents.report.known_pages import known_pages, source_pages
 from tilewater.documents.report.level_pages import level_pages
 from tilewater.documents.report.material import ReportMaterial
 from tilewater.documents.report.money_pages import money_pages
+from tilewater.documents.report.raised_pages import raised_pages
 from tilewater.documents.report.reading import Reading
 from tilewater.documents.report.rule_pages import rule_pages
 from tilewater.documents.report.season_pages import season_pages
@@ -23,13 +25,16 @@ from tilewater.documents.report.signer import signer_pages
 from tilewater.documents.report.water_pages import water_pages
 from tilewater.documents.report.working_pages import working_pages
 
+OWN_PAGES = {"bed": bed_pages, "buffer": buffer_pages, "raised": raised_pages}
+"""Pages that only one practice has."""
+
 
 def report_document(material: ReportMaterial) -> Document:
     """Pages of the report."""
     reading = Reading(material, calculation(material.trace))
     first = (*signer_pages(reading), Heading("Contents", 1, new_page=True))
     rest = (
-        *bed_pages(reading),
+        *OWN_PAGES[material.design.practice.name](reading),
         *drawing_pages(reading),
         *input_pages(reading),
         *working_pages(reading),

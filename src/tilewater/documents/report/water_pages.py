@@ -47,6 +47,7 @@ PARTS = (
 
 def water_pages(reading: Reading) -> tuple[Block, ...]:
     """Drain flow and nitrate."""
+    is_raised = reading.material.design.practice.name == "raised"
     return (
         Heading("Water", 1, new_page=True),
         Heading("What the drains can bring", 2),
@@ -56,7 +57,7 @@ def water_pages(reading: Reading) -> tuple[Block, ...]:
         *_days(reading),
         *_months(reading),
         Heading("Nitrate", 1),
-        *_nitrate(reading),
+        *(_kept_back() if is_raised else _nitrate(reading)),
         *what_decides(reading),
         *side_effects(reading),
     )
@@ -147,6 +148,10 @@ def _months(reading: Reading) -> Iterator[Block]:
         tuple(rows),
         small=True,
     )
+
+
+def _kept_back() -> Iterator[Block]:
+    yield Paragraph("Nothing is treated; what is kept back stands under The raised outlet.")
 
 
 def _nitrate(reading: Reading) -> Iterator[Block]:
