@@ -1,40 +1,54 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Parts of a page of words as HTML: the same parts that the terminal shows."""
+"""Parts of a page of words as HTML: the same parts that the terminal shows.
 
-from collections.abc import Iterable
+Words that show a number of the design lead to the page of that number.
+"""
+
+from collections.abc import Callable, Iterable
 
 from markupsafe import Markup, escape
 
 from tilewater.documents.pages.said import Block, Group, Part, Rows, Run, Said
 
+Link = Callable[[str], str]
+"""Address of the page of a number, by its key; "" where there is none."""
 
-def as_html(part: Part | Iterable[Part]) -> Markup:
+
+def nowhere(key: str) -> str:
+    """No address: words stand as words."""
+    return ""
+
+
+def as_html(part: Part | Iterable[Part], link: Link = nowhere) -> Markup:
     """A part, or several one below the other."""
     match part:
         case str():
             return _lines(escape(part))
         case Said():
-            return Markup("").join(_run(run) for run in part.runs)
+            return Markup("").join(_run(run, link) for run in part.runs)
         case Rows():
-            return _table(part)
+            return _table(part, link)
         case Group():
-            return Markup("").join(_paragraph(each) for each in part.parts)
+            return Markup("").join(_paragraph(each, link) for each in part.parts)
         case Block():
-            return _block(part)
+            return _block(part, link)
         case _:
-            return Markup("").join(_paragraph(each) for each in part)
+            return Markup("").join(_paragraph(each, link) for each in part)
 
 
-def _paragraph(part: Part) -> Markup:
+def _paragraph(part: Part, link: Link) -> Markup:
     """Words stand in a paragraph of their own; nothing is left for words that are empty."""
     if isinstance(part, str | Said):
-        html = as_html(part)
+        html = as_html(part, link)
         return Markup("<p>{}</p>").format(html) if html else Markup("")
-    return as_html(part)
+    return as_html(part, link)
 
 
-def _run(run: Run) -> Markup:
+def _run(run: Run, link: Link) -> Markup:
     words = _lines(escape(run.words))
+    address = link(run.key) if run.key else ""
+    if address:
+        words = Markup('<a class="key" href="{}">{}</a>').format(address, words)
     return Markup('<span class="{}">{}</span>').format(run.tone, words) if run.tone else words
 
 
@@ -42,14 +56,14 @@ def _lines(words: Markup) -> Markup:
     return words.replace("\n", Markup("<br>"))
 
 
-def _block(block: Block) -> Markup:
+def _block(block: Block, link: Link) -> Markup:
     note = Markup(' <span class="quiet">{}</span>').format(block.note) if block.note else ""
     head = Markup("<h3>{}{}</h3>").format(block.title, note)
-    body = Markup("").join(_paragraph(each) for each in block.body)
+    body = Markup("").join(_paragraph(each, link) for each in block.body)
     return Markup('<section class="block">{}{}</section>').format(head, body)
 
 
-def _table(table: Rows) -> Markup:
+def _table(table: Rows, link: Link) -> Markup:
     head = Markup("")
     if any(table.heads):
         cells = Markup("").join(
@@ -60,7 +74,7 @@ def _table(table: Rows) -> Markup:
     lines = Markup("").join(
         Markup("<tr>{}</tr>").format(
             Markup("").join(
-                Markup("<td{}>{}</td>").format(_side(table, place), as_html(cell))
+                Markup("<td{}>{}</td>").format(_side(table, place), as_html(cell, link))
                 for place, cell in enumerate(line)
             )
         )

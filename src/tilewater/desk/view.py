@@ -1,18 +1,22 @@
 # SPDX-License-Identifier: Apache-2.0
 """How a record becomes a page: the templates, what they may call, who reads in which units."""
 
+from collections.abc import Iterable
 from functools import cache
 from http import HTTPStatus
 from pathlib import Path
 from typing import Any
+from urllib.parse import quote
 
 from fastapi import Request
 from fastapi.responses import HTMLResponse
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
+from markupsafe import Markup
 
 from tilewater.basis.units import System
 from tilewater.desk.parts import as_html
 from tilewater.desk.shelf import Shelf
+from tilewater.documents.pages.said import Part
 
 HERE = Path(__file__).parent
 UNITS = "tilewater-units"
@@ -29,8 +33,18 @@ def templates() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    made.filters["shown"] = as_html
+    made.filters["shown"] = shown
     return made
+
+
+def shown(part: Part | Iterable[Part], job: str = "") -> Markup:
+    """Parts of a page; the numbers in them lead to their pages where the job is named."""
+    return as_html(part, lambda key: number_address(job, key)) if job else as_html(part)
+
+
+def number_address(job: str, key: str) -> str:
+    """Address of the page of a number."""
+    return f"/job/{quote(job, safe='')}/number/{quote(key, safe='')}"
 
 
 def shelf_of(request: Request) -> Shelf:
@@ -45,8 +59,9 @@ def units_of(request: Request, stated: System = "us") -> System:
 
 
 def is_part(request: Request) -> bool:
-    """Whether the page asks for a part of itself."""
-    return request.headers.get("hx-request") == "true"
+    """Whether the page asks for a part of itself; going back asks for the whole."""
+    headers = request.headers
+    return headers.get("hx-request") == "true" and "hx-history-restore-request" not in headers
 
 
 def page(

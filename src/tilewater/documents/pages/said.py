@@ -19,10 +19,11 @@ SHAPES = {"holds": "+ holds", "short": "! short", "not known": "? not known"}
 
 @dataclass(frozen=True)
 class Run:
-    """Words of one tone."""
+    """Words of one tone; the key is that of the number that they show, or "" for none."""
 
     words: str
     tone: Tone = ""
+    key: str = ""
 
 
 @dataclass
@@ -40,8 +41,8 @@ class Said:
     runs: list[Run]
     tone: Tone = ""
 
-    def __init__(self, words: str = "", tone: Tone = "") -> None:
-        self.runs = [Run(words, tone)] if words else []
+    def __init__(self, words: str = "", tone: Tone = "", key: str = "") -> None:
+        self.runs = [Run(words, tone, key)] if words else []
         self.tone = tone
 
     @classmethod
