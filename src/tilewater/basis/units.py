@@ -53,11 +53,13 @@ _NUMBER = re.compile(
     r"""(?P<sign>[+-]?)\s*(?:
         (?P<whole>\d+)\s+(?P<top>\d+)/(?P<bottom>\d+)(?![\d.])     # 5 1/2 in
       | (?P<only_top>\d+)/(?P<only_bottom>\d+)(?![\d.])            # 3/8 in/day
-      | (?P<decimal>(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d*)?(?:[eE][+-]?\d+)?
-                   |\.\d+(?:[eE][+-]?\d+)?)(?![\d.,])
+      | (?P<decimal>(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d*)?(?:[eE][+-]?\d{1,3})?
+                   |\.\d+(?:[eE][+-]?\d{1,3})?)(?![\d.,])
     )\s*(?P<unit>.*)""",
     re.VERBOSE,
 )
+LONGEST = 80
+"""Letters of a quantity as typed; more are no quantity."""
 _STATION = re.compile(r"(\d+)\+(\d{2}(?:\.\d+)?)\s*(?:ft|feet|')?")
 _TYPOGRAPHY = str.maketrans(
     {"µ": "u", "μ": "u", "²": "2", "³": "3", "°": "deg", "−": "-", "\u00a0": " ", "\u2009": " "}
@@ -99,18 +101,34 @@ def _parsed(text: str, kind: str, bare: bool, foot: Foot) -> float:
     """The same; a job asks for the bounds of sense of each of its fields by their texts."""
     asked = _kind(kind)
     plain = " ".join(text.translate(_TYPOGRAPHY).split())
+    if len(plain) > LONGEST:
+        raise UnitMismatch(_too_large(text))
     short = _shorthand(plain, asked, foot)
     if short is not None:
         return short
     number, unit_text = _split(text, plain, asked)
+    value = _as_float(number, text)
     if not unit_text:
         if bare or asked.bare:
-            return float(number)
+            return value
         raise UnitMismatch(f"'{text.strip()}' has no unit. Write {_both_ways(number, asked)}.")
     unit = _find(unit_text, asked.dimension)
     if unit is None:
         raise UnitMismatch(_wrong_unit(text.strip(), unit_text, asked))
-    return float(number * _foot_of(unit, asked, foot).factor + unit.zero)
+    return _as_float(number * _foot_of(unit, asked, foot).factor + unit.zero, text)
+
+
+def _as_float(number: Fraction, text: str) -> float:
+    try:
+        return float(number)
+    except OverflowError:
+        raise UnitMismatch(_too_large(text)) from None
+
+
+def _too_large(text: str) -> str:
+    short = " ".join(text.split())
+    short = short if len(short) <= LONGEST else f"{short[:LONGEST]}..."
+    return f"'{short}' is no number that can be counted with. Write it with fewer digits."
 
 
 def format_quantity(
