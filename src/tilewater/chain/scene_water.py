@@ -11,6 +11,8 @@ from tilewater.practices.bed.capacity_steps import NODES
 
 POINTS = 21
 """Points of the surface inside the media, both ends included."""
+LOOKED_AT = "looked_at"
+"""Where the steps of a flow and a ditch that are looked at are recorded."""
 WORDS = {
     "criterion": "criterion: at the bypass crest, aged chips, outlet free",
     "spring": "spring: main full, cold water, highest ordinary ditch",
@@ -54,6 +56,13 @@ def read_seasons(reading: SceneReading, media: MediaPart | None) -> tuple[WaterL
     return tuple(found)
 
 
+def read_looked_at(
+    reading: SceneReading, media: MediaPart | None, setting: str, media_key: str
+) -> WaterLine | None:
+    """Water at the flow and the ditch that are looked at; None where it is not known."""
+    return _line(reading, LOOKED_AT, media_key, LOOKED_AT, "as looked at", setting, media)
+
+
 def _line(
     reading: SceneReading,
     here: str,
@@ -64,6 +73,7 @@ def _line(
     media: MediaPart | None,
 ) -> WaterLine | None:
     what = f"water of the {name} line" if here.startswith("capacity") else f"water in {name}"
+    what = "water as looked at" if here == LOOKED_AT else what
     nodes = []
     for node in NODES:
         level = reading.level(f"{here}.levels_m.{node}", what)

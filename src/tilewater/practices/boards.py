@@ -64,6 +64,55 @@ def board_stack(
     return _best_stack(float(target), heights, float(seal_gap))
 
 
+def stack_heights(
+    highest: float, *, board_heights: Sequence[float], seal_gap: float = 0.0
+) -> tuple[float, ...]:
+    """Height of every stack that can be built up to a height.
+
+    Parameters
+    ----------
+    highest : float
+        Above the sill. [m]
+    board_heights : sequence of float
+        Heights that can be bought, any number of each. [m]
+    seal_gap : float
+        What the seal adds under each board. [m]
+
+    Returns
+    -------
+    tuple of float
+        Rising, no board first. [m]
+
+    Raises
+    ------
+    OutOfDomain
+        If no positive board height is given.
+
+    Notes
+    -----
+    H = sum(h_i + g) <= highest    (practice)
+
+    References
+    ----------
+    practice, stop logs with a seal under each board
+    """
+    if not board_heights or min(board_heights) <= 0:
+        raise OutOfDomain(
+            f"board_heights is {tuple(board_heights)}. Every board height must be above 0 m. "
+            "List the heights that can be bought."
+        )
+    found, open_ends = {0: 0.0}, [0.0]
+    while open_ends:
+        below = open_ends.pop()
+        for height in board_heights:
+            stack = below + height + seal_gap
+            step = round(stack / HEIGHT_TOLERANCE)
+            if stack <= highest + HEIGHT_TOLERANCE and step not in found:
+                found[step] = stack
+                open_ends.append(stack)
+    return tuple(sorted(found.values()))
+
+
 def stack_height(stack: Sequence[float], *, seal_gap: float = 0.0) -> float:
     """Height of a stack of boards above the sill.
 
