@@ -81,7 +81,7 @@ def split_of_inflow(
     -----
     Q_line(z) + Q_boards(z) = Q_in    (derived)
 
-    The line takes what soil and pipe let through at a level, by `flow_at_heads_compiled`; nothing runs over
+    The line takes what soil and pipe let through at a level, by `flow_at_heads`; nothing runs over
     the boards while that is all of the inflow. Both rise with the level, so there is one answer.
 
     References
