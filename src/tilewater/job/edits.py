@@ -18,6 +18,7 @@ import tomlkit
 from tilewater.basis.errors import BadInputFile, Fault
 from tilewater.job.lines import Path, Place, comments, key_places
 from tilewater.job.schema import JOB_FILE
+from tilewater.job.toml_text import tables_of
 
 Edit = str | int | float | bool | Sequence[str] | None
 """A new value; None removes the key, or the table with all its keys."""
@@ -53,7 +54,7 @@ def edited(text: str, edits: Mapping[str, Edit]) -> str:
         try:
             leaves = _changed(leaves, path, value)
             plain = _without(plain, path) if value is None else _with(plain, path, value)
-            is_meant = _leaves(tomllib.loads(plain)) == leaves
+            is_meant = _leaves(tables_of(plain)) == leaves
         except (tomllib.TOMLDecodeError, TypeError, ValueError):
             is_meant = False
         if not is_meant:
@@ -77,7 +78,7 @@ def _refused(key: str, line: int | None) -> BadInputFile:
 @lru_cache(maxsize=4)
 def _leaves_of(text: str) -> Mapping[Path, Any]:
     """Every value of a text by its path; a job that is held is edited again and again."""
-    return _leaves(tomllib.loads(text))
+    return _leaves(tables_of(text))
 
 
 def _leaves(data: Mapping[str, Any], above: Path = ()) -> dict[Path, Any]:

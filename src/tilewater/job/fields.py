@@ -67,10 +67,21 @@ _FEET_AND_INCHES = re.compile(
 
 @dataclass(frozen=True)
 class Setting:
-    """What the reading of one value depends on: the job folder and the foot of its grid."""
+    """What the reading of one value depends on.
+
+    Attributes
+    ----------
+    folder : Path or None
+        The job folder.
+    foot : Foot
+        That of its grid.
+    within : Path or None
+        Folder that no data file is read outside of; None where the engineer may name any.
+    """
 
     folder: Path | None = None
     foot: Foot = "international foot"
+    within: Path | None = None
 
 
 class Wrong(Exception):

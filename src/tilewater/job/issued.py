@@ -9,7 +9,6 @@ as a later copy is sound. This module reads; `issued_writing` writes.
 
 import os
 import re
-import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
@@ -19,6 +18,8 @@ from typing import Any
 
 from tilewater.basis.findings import Finding
 from tilewater.job.checksums import CHECKSUMS, digest_of_file, read_checksums
+from tilewater.job.file_names import is_file, lies_in
+from tilewater.job.toml_text import tables_of
 
 ISSUED = "issued"
 SLIP = "issue.toml"
@@ -125,7 +126,8 @@ def issued_findings(job_folder: Path, copies: tuple[IssuedCopy, ...]) -> tuple[F
 
 def place_of(copy: IssuedCopy, name: str) -> Path:
     """Where a copy keeps a file that its job file names."""
-    return copy.folder / (copy.outside.get(name) or f"{INPUTS}/{Path(name).as_posix()}")
+    place = copy.folder / (copy.outside.get(name) or f"{INPUTS}/{Path(name).as_posix()}")
+    return place if lies_in(place, copy.folder) else copy.folder / INPUTS / Path(name).name
 
 
 def _folders(issued: Path, *, hidden: bool = False) -> list[Path]:
@@ -134,7 +136,12 @@ def _folders(issued: Path, *, hidden: bool = False) -> list[Path]:
         entries = sorted(issued.iterdir()) if issued.is_dir() else []
     except OSError:
         return []
-    return [path for path in entries if path.name.startswith(BUILDING) == hidden and path.is_dir()]
+    return [path for path in entries if path.name.startswith(BUILDING) == hidden and _is_own(path)]
+
+
+def _is_own(path: Path) -> bool:
+    """Whether a folder lies here; a link to one is no copy."""
+    return path.is_dir() and not path.is_symlink()
 
 
 def _copy(folder: Path) -> IssuedCopy | None:
@@ -158,9 +165,11 @@ def _is_date(text: str) -> bool:
 
 
 def _with_slip(copy: IssuedCopy) -> IssuedCopy:
+    if not is_file(copy.folder / SLIP):
+        return copy
     try:
-        slip = tomllib.loads((copy.folder / SLIP).read_text(encoding="utf-8"))
-    except (FileNotFoundError, ValueError):
+        slip = tables_of((copy.folder / SLIP).read_text(encoding="utf-8"))
+    except ValueError:
         return copy  # the checksums have told of it
     outside = slip.get("outside")
     kept = outside if isinstance(outside, dict) else {}
@@ -183,10 +192,10 @@ def _with_slip(copy: IssuedCopy) -> IssuedCopy:
 
 def _compared(folder: Path) -> dict[str, Any]:
     """Faults of a copy and the names of the files that are at fault."""
+    if not is_file(folder / CHECKSUMS):
+        return _not_verified(f"{CHECKSUMS} is missing, so none of its files can be verified")
     try:
         written = read_checksums((folder / CHECKSUMS).read_text(encoding="utf-8"))
-    except FileNotFoundError:
-        return _not_verified(f"{CHECKSUMS} is missing, so none of its files can be verified")
     except UnicodeDecodeError:
         return _not_verified(f"{CHECKSUMS} is not as it was issued")
     except ValueError as error:

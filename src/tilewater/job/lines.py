@@ -8,6 +8,7 @@ that `tomllib` has read; what it says about any other text has no meaning.
 
 import re
 import tomllib
+from bisect import bisect_left
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
@@ -79,6 +80,10 @@ class _Scan:
     places: dict[Path, Place] = field(default_factory=dict)
     comments: list[str] = field(default_factory=list)
     _arrays: dict[Path, int] = field(default_factory=dict)
+    _ends: list[int] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        self._ends = [match.start() for match in re.finditer("\n", self.text)]
 
     def run(self) -> "_Scan":
         table: Path = ()
@@ -181,4 +186,4 @@ class _Scan:
         return match.end()
 
     def _line(self, position: int) -> int:
-        return self.text.count("\n", 0, position) + 1
+        return bisect_left(self._ends, position) + 1

@@ -19,7 +19,7 @@ from pydantic_core import ErrorDetails
 from tilewater.basis.errors import BadInputFile, Fault, NewerFile
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Assumption, Given, Overrule
-from tilewater.basis.units import did_you_mean
+from tilewater.basis.units import Foot, did_you_mean
 from tilewater.basis.unknown import Unknown, is_unknown
 from tilewater.chain.inputs import JobInputs
 from tilewater.criteria.standards import Confirmation
@@ -30,6 +30,7 @@ from tilewater.job.practices import stood_in_for, with_stand_ins
 from tilewater.job.schema import FORMAT, JOB_FILE, JobFile, member_at
 from tilewater.job.sense import findings_of_sense
 from tilewater.job.tables import Member, Table
+from tilewater.job.toml_text import MOST_BYTES, tables_of
 
 Migration = Callable[[dict[str, Any]], dict[str, Any]]
 
@@ -110,6 +111,9 @@ def read_job(folder: Path | str) -> Job:
 def read_text(path: Path) -> str:
     """Text of a job file, line ends and all."""
     try:
+        if path.stat().st_size > MOST_BYTES:
+            message = f"it is larger than {MOST_BYTES:,} bytes, which is no job file."
+            raise BadInputFile(Fault(path.name, None, "", message))
         return path.read_bytes().decode("utf-8")
     except (FileNotFoundError, NotADirectoryError):
         message = (
@@ -127,9 +131,28 @@ def read_text(path: Path) -> str:
         raise BadInputFile(Fault(path.name, line, "", message)) from None
 
 
-def job_of_text(text: str, folder: Path) -> Job:
-    """The job that a text of a job file in a folder stands for."""
-    document = _document(text, folder)
+def job_of_text(text: str, folder: Path, *, within: Path | None = None) -> Job:
+    """The job that a text of a job file in a folder stands for.
+
+    Parameters
+    ----------
+    text : str
+        Text of the job file.
+    folder : Path
+        The job folder.
+    within : Path or None
+        Folder that no data file is read outside of; None where the engineer may name any.
+
+    Returns
+    -------
+    Job
+
+    Raises
+    ------
+    BadInputFile
+        With every fault of the text.
+    """
+    document = _document(text, folder, within)
     file, faults = _validated(document)
     judged = judgements(document)
     faults += judged.faults
@@ -165,9 +188,9 @@ def migrated(
     return data
 
 
-def _document(text: str, folder: Path) -> Document:
+def _document(text: str, folder: Path, within: Path | None) -> Document:
     try:
-        data = tomllib.loads(text.removeprefix("\ufeff"))
+        data = tables_of(text)
     except tomllib.TOMLDecodeError as error:
         raise BadInputFile(_not_toml(str(error), text)) from None
     _check_format(data)
@@ -175,7 +198,8 @@ def _document(text: str, folder: Path) -> Document:
     site = data.get("site")
     foot = site.get("foot") if isinstance(site, dict) else None
     is_survey = isinstance(foot, str) and foot.strip().casefold() == "us survey foot"
-    setting = Setting(folder, "us survey foot" if is_survey else "international foot")
+    foot_read: Foot = "us survey foot" if is_survey else "international foot"
+    setting = Setting(folder, foot_read, within)
     return Document(data, key_lines(text.removeprefix("\ufeff")), setting)
 
 

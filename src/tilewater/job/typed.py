@@ -5,7 +5,6 @@ Reads any job file that is TOML, also one of another version of the program, sin
 of its values.
 """
 
-import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -14,6 +13,7 @@ from tilewater.chain.since_issued import Typed
 from tilewater.job.fields import UNKNOWN
 from tilewater.job.lines import key_lines, nearest_line
 from tilewater.job.schema import JOB_FILE, JUDGEMENTS, JobFile, asks, member_at
+from tilewater.job.toml_text import tables_of
 from tilewater.job.words import FileName
 
 DECISIONS = {"confirm": "Confirmation", "overrule": "Overrule", "assume": "Assumption"}
@@ -45,11 +45,11 @@ def typed_values(text: str) -> tuple[Typed, ...]:
     ValueError
         If the text is not TOML.
     """
-    text = text.removeprefix("\ufeff")
-    lines = key_lines(text)
+    data = tables_of(text)
+    lines = key_lines(text.removeprefix("\ufeff"))
     return tuple(
         Typed(".".join(path), title, words, JOB_FILE, nearest_line(lines, path))
-        for path, title, words in _leaves(tomllib.loads(text), ())
+        for path, title, words in _leaves(data, ())
     )
 
 
@@ -67,7 +67,7 @@ def named_files(text: str) -> tuple[NamedFile, ...]:
         If the text is not TOML.
     """
     found = []
-    data = tomllib.loads(text.removeprefix("\ufeff"))
+    data = tables_of(text)
     for path, _, ask in asks(JobFile, data):
         value = _at(data, path)
         is_name = isinstance(value, str) and value.strip().casefold() not in ("", UNKNOWN)

@@ -11,6 +11,10 @@ from typing import Any
 
 from tilewater.basis.units import did_you_mean, join_or
 from tilewater.job.fields import UNKNOWN, Ask, Setting, Wrong, as_typed
+from tilewater.job.file_names import is_file, lies_in, strange_name
+
+SHOWN = 80
+"""Letters of a name that are shown where it can be none."""
 
 
 @dataclass(frozen=True)
@@ -156,8 +160,15 @@ class FileName(Ask):
     def read(self, raw: Any, setting: Setting) -> str:
         if not isinstance(raw, str) or not raw.strip():
             raise Wrong(f"{as_typed(raw)} is not the name of a file. Write it like {self.sample}.")
-        folder = setting.folder
-        if folder is not None and not (folder / raw).is_file():
+        if why := strange_name(raw):
+            raise Wrong(f"{as_typed(raw[:SHOWN])} {why}")
+        folder, within = setting.folder, setting.within
+        if folder is not None and within is not None and not lies_in(folder / raw, within):
+            raise Wrong(
+                f"the file '{raw}' lies outside the folder that may be read here. "
+                "Copy it into the job folder, and name that copy."
+            )
+        if folder is not None and not is_file(folder / raw):
             here = sorted(p.name for p in folder.iterdir() if p.is_file())
             raise Wrong(
                 f"there is no file '{raw}' in the job folder. Put it there, or correct the name."

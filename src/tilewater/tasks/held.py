@@ -37,6 +37,8 @@ class HeldJob:
     ----------
     folder : Path or str
         The job folder, or its `job.toml`. A job with faults is held too.
+    within : Path or None
+        Folder that no data file is read outside of; None where the job may name any.
 
     Raises
     ------
@@ -50,11 +52,12 @@ class HeldJob:
     back before it can no longer be done again. A change of a data file is no step.
     """
 
-    def __init__(self, folder: Path | str) -> None:
+    def __init__(self, folder: Path | str, *, within: Path | None = None) -> None:
         path = Path(folder)
         self.folder = path.parent if path.name == JOB_FILE and not path.is_dir() else path
         self._lock = Lock()
-        self._reading = read_folder(self.folder)
+        self._within = within
+        self._reading = self._read()
         self._before: list[str] = []
         self._after: list[str] = []
         self._texts: OrderedDict[str, str] = OrderedDict()
@@ -141,7 +144,7 @@ class HeldJob:
             If the job file is gone or no text. What was held is held still.
         """
         with self._lock:
-            self._take(read_folder(self.folder, self._reading), is_step=True)
+            self._take(self._read(self._reading), is_step=True)
 
     def keep(self, edits: Mapping[str, Edit], *, version: str) -> str:
         """Write edits to the job file.
@@ -180,7 +183,7 @@ class HeldJob:
                     replace_text(self.folder, held.text, laid.text)
             except ChangedOnDisk as error:
                 raise moved_on_disk(error) from None
-            self._take(read_folder(self.folder, self._reading), is_step=True)
+            self._take(self._read(self._reading), is_step=True)
             return self.version
 
     def undo(self, *, version: str) -> str:
@@ -219,8 +222,11 @@ class HeldJob:
                 raise moved_on_disk(error) from None
             onto.append(held)
             out_of.pop()
-            self._take(read_folder(self.folder, self._reading), is_step=False)
+            self._take(self._read(self._reading), is_step=False)
             return self.version
+
+    def _read(self, before: Reading | None = None) -> Reading:
+        return read_folder(self.folder, before, within=self._within)
 
     def _refuse_moved(self, version: str) -> None:
         reading = self._reading

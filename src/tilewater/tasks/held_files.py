@@ -13,7 +13,7 @@ from typing import Any
 
 from tilewater.basis.trace import Given
 from tilewater.job.reading import Job
-from tilewater.tasks.outside_files import READERS, OutsideFiles, TypedInputs, read_one
+from tilewater.tasks.outside_files import READERS, OutsideFiles, TypedInputs, far_file, read_one
 
 KEPT = 4
 """Readings of one file that are kept, for edits that change how it is read."""
@@ -103,6 +103,7 @@ class FileMemory:
             name = inputs.value(key)
             if name is not None:
                 found.add(self._part(key, job.folder / str(name), inputs))
+                found.findings.extend(far_file(job.folder, str(name)))
         return found
 
     def _part(self, key: str, path: Path, inputs: TypedInputs) -> OutsideFiles:

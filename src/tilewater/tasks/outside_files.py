@@ -6,7 +6,6 @@ adds inputs of its own or stands in for a value that is not known; it never repl
 typed into the job file.
 """
 
-import tomllib
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
@@ -21,12 +20,14 @@ from tilewater.basis.units import Foot, System, from_si, to_si
 from tilewater.basis.unknown import is_unknown
 from tilewater.job.borings import read_borings
 from tilewater.job.ditch_record import Place, read_stage_record
+from tilewater.job.file_names import lies_in, may_read
 from tilewater.job.flow_record import read_flow_record
 from tilewater.job.points import read_points
 from tilewater.job.prices import Price, read_prices
-from tilewater.job.reading import Job
+from tilewater.job.reading import Job, read_text
 from tilewater.job.samples import read_samples
 from tilewater.job.schema import JOB_FILE
+from tilewater.job.toml_text import tables_of
 from tilewater.job.weather import WeatherChoice
 from tilewater.tasks.plan_inputs import borings_given, named_shots_given, shots_given
 from tilewater.tasks.sample_inputs import (
@@ -127,16 +128,31 @@ def read_outside_files(job: Job) -> OutsideFiles:
         name = inputs.value(key)
         if name is not None:
             read_one(found, reader, job.folder / str(name), inputs)
+            found.findings.extend(far_file(job.folder, str(name)))
     return found
 
 
-def faults_beside(folder: Path) -> tuple[Fault, ...]:
+def far_file(folder: Path, name: str) -> Iterator[Finding]:
+    """What the engineer must know of a data file that lies outside the job folder."""
+    if not lies_in(folder / name, folder):
+        yield Finding(
+            "file-outside",
+            "note",
+            name,
+            f"{name} lies outside the job folder. It is read as it is there; a copy of the folder "
+            "lacks it. Copy it into the job folder to keep both together.",
+        )
+
+
+def faults_beside(folder: Path, within: Path | None = None) -> tuple[Fault, ...]:
     """Faults of the data files beside a job file that cannot be used itself.
 
     Parameters
     ----------
     folder : Path
         The job folder, or its `job.toml`.
+    within : Path or None
+        Folder that no data file is read outside of; None where the job may name any.
 
     Returns
     -------
@@ -145,15 +161,15 @@ def faults_beside(folder: Path) -> tuple[Fault, ...]:
     """
     folder = folder.parent if folder.name == JOB_FILE else folder
     try:
-        data = tomllib.loads((folder / JOB_FILE).read_text(encoding="utf-8-sig"))
-    except (OSError, ValueError):
+        data = tables_of(read_text(folder / JOB_FILE))
+    except ValueError:
         return ()
     found = OutsideFiles()
     for key, reader in _ALONE:
         _, table, name = key.split(".")
         inside = data.get(table)
         file = inside.get(name) if isinstance(inside, dict) else None
-        if isinstance(file, str) and (folder / file).is_file():
+        if isinstance(file, str) and may_read(folder, file, within):
             read_one(found, reader, folder / file, TypedInputs({}))
     return tuple(found.faults)
 
