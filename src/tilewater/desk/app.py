@@ -5,11 +5,13 @@ from http import HTTPStatus
 from pathlib import Path
 
 from fastapi import FastAPI, Request
+from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse, Response
 from fastapi.staticfiles import StaticFiles
+from starlette.exceptions import HTTPException
 
 from tilewater.basis.errors import BadInputFile, TilewaterError
-from tilewater.desk.guard import Guard, TooLarge, new_token
+from tilewater.desk.guard import Guard, Tickets, TooLarge, new_token
 from tilewater.desk.pages import ROUTERS
 from tilewater.desk.shelf import NoSuchJob, Shelf
 from tilewater.desk.view import HERE, page
@@ -31,12 +33,13 @@ def make_app(root: Path, *, token: str | None = None) -> FastAPI:
     Returns
     -------
     FastAPI
-        Its token is `app.state.token`.
+        Its token is `app.state.token`; `app.state.tickets` makes tokens that open it once.
     """
     app = FastAPI(title=TITLE, docs_url=None, redoc_url=None, openapi_url="/openapi.json")
     app.state.token = token or new_token()
+    app.state.tickets = Tickets()
     app.state.shelf = Shelf(root)
-    app.add_middleware(Guard, token=app.state.token)
+    app.add_middleware(Guard, token=app.state.token, tickets=app.state.tickets)
     for router in ROUTERS:
         app.include_router(router)
     app.mount("/static", StaticFiles(directory=HERE / "static"))
@@ -45,6 +48,10 @@ def make_app(root: Path, *, token: str | None = None) -> FastAPI:
     app.add_exception_handler(TooLarge, _too_large)
     app.add_exception_handler(BadInputFile, _at_fault)
     app.add_exception_handler(TilewaterError, _at_fault)
+    app.add_exception_handler(RequestValidationError, _not_understood)
+    app.add_exception_handler(HTTPException, _refused)
+    app.add_exception_handler(OSError, _not_written)
+    app.add_exception_handler(Exception, _defect)
     return app
 
 
@@ -69,3 +76,29 @@ async def _at_fault(request: Request, error: Exception) -> Response:
     return _told(
         request, HTTPStatus.UNPROCESSABLE_ENTITY, "This cannot be done", str(error).splitlines()
     )
+
+
+async def _not_understood(request: Request, error: Exception) -> Response:
+    """What was sent and is of another shape; what it was is not sent back."""
+    told = error.errors() if isinstance(error, RequestValidationError) else ()
+    lines = [f"{'.'.join(map(str, each['loc']))}: {each['msg']}" for each in told]
+    return _told(request, HTTPStatus.UNPROCESSABLE_ENTITY, "This was not understood", lines)
+
+
+async def _refused(request: Request, error: Exception) -> Response:
+    status = HTTPStatus(error.status_code if isinstance(error, HTTPException) else 400)
+    detail = error.detail if isinstance(error, HTTPException) else ""
+    title = "Not here" if status == HTTPStatus.NOT_FOUND else status.phrase
+    words = "There is no such page." if detail in ("", status.phrase) else str(detail)
+    return _told(request, status, title, [words])
+
+
+async def _not_written(request: Request, error: Exception) -> Response:
+    why = getattr(error, "strerror", None) or "the file or folder cannot be used"
+    lines = [f"{why}.", "Check the space and the rights of the job folder, then do it again."]
+    return _told(request, HTTPStatus.CONFLICT, "A file cannot be used", lines)
+
+
+async def _defect(request: Request, error: Exception) -> Response:
+    lines = ["The program failed here. That is its fault, not yours; nothing was written."]
+    return _told(request, HTTPStatus.INTERNAL_SERVER_ERROR, "This did not work", lines)

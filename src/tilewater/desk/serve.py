@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """Start the desk on this machine, open it in the browser, end it with Ctrl-C."""
 
+import os
 import socket
 import webbrowser
 from collections.abc import Callable
@@ -8,6 +9,7 @@ from pathlib import Path
 from threading import Timer
 
 import uvicorn
+from fastapi import FastAPI
 
 from tilewater.desk.app import make_app
 from tilewater.desk.guard import KEY
@@ -39,13 +41,36 @@ def serve(
         If the port is taken.
     """
     app = make_app(root)
+    with listening_on(port) as listening:
+        here = f"http://{ADDRESS}:{listening.getsockname()[1]}/"
+        tell(f"{here}?{KEY}={app.state.token}")
+        if open_browser:
+            once = f"{here}?{KEY}={app.state.tickets.new()}"
+            Timer(WAIT_S, webbrowser.open, (once,)).start()
+        uvicorn.Server(config_of(app)).run(sockets=[listening])
+
+
+def listening_on(port: int) -> socket.socket:
+    """A socket of this machine's own address, which no other machine reaches."""
     listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
-    listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-    listening.bind((ADDRESS, port))
-    here = f"http://{ADDRESS}:{listening.getsockname()[1]}/"
-    address = f"{here}?{KEY}={app.state.token}"
-    tell(address)
-    if open_browser:
-        Timer(WAIT_S, webbrowser.open, (address,)).start()
-    config = uvicorn.Config(app, log_level="warning", access_log=False, lifespan="off")
-    uvicorn.Server(config).run(sockets=[listening])
+    try:
+        if os.name != "nt":  # where it would let another program take the same port
+            listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        listening.bind((ADDRESS, port))
+    except OSError:
+        listening.close()
+        raise
+    return listening
+
+
+def config_of(app: FastAPI) -> uvicorn.Config:
+    """How the desk is served: no log of addresses, no sockets, nothing taken from a proxy."""
+    return uvicorn.Config(
+        app,
+        log_level="warning",
+        access_log=False,
+        lifespan="off",
+        ws="none",
+        proxy_headers=False,
+        server_header=False,
+    )

@@ -2,7 +2,8 @@
 """The jobs of the folder that the desk was opened on: found by name, held open, never outside it.
 
 A name in an address is looked up among the folders that are there. It is never joined to a path,
-so no name leads outside.
+so no name leads outside. A job folder or a job file that is a link to somewhere else is no job of
+this folder, and a data file that lies outside is not read.
 """
 
 from collections.abc import Iterator
@@ -38,20 +39,21 @@ class Shelf:
     def __init__(self, root: Path) -> None:
         self.root = root.resolve()
         self._held: dict[str, HeldJob] = {}
+        self._opening: dict[str, Lock] = {}
         self._lock = Lock()
 
     @property
     def is_one_job(self) -> bool:
         """Whether the desk was opened on a job folder itself."""
-        return (self.root / JOB_FILE).is_file()
+        return has_job_file(self.root)
 
     def places(self) -> Iterator[Place]:
         """Job folders that are there now, by name."""
         if self.is_one_job:
             yield Place(self.root.name, self.root)
             return
-        for folder in sorted(self.root.iterdir(), key=lambda path: path.name.lower()):
-            if self._is_inside(folder) and (folder / JOB_FILE).is_file():
+        for folder in self._folders():
+            if is_speakable(folder.name) and self._is_inside(folder) and has_job_file(folder):
                 yield Place(folder.name, folder)
 
     def place(self, name: str) -> Place:
@@ -79,12 +81,36 @@ class Shelf:
         """
         place = self.place(name)
         with self._lock:
+            opening = self._opening.setdefault(name, Lock())
+        with opening:  # a job that is slow to read keeps nobody from the others
             if name not in self._held:
-                self._held[name] = HeldJob(place.folder)
+                self._held[name] = HeldJob(place.folder, within=self.root)
             return self._held[name]
+
+    def _folders(self) -> list[Path]:
+        try:
+            return sorted(self.root.iterdir(), key=lambda path: path.name.lower())
+        except OSError:  # it was taken away while the desk is open
+            return []
 
     def _is_inside(self, folder: Path) -> bool:
         """Whether a folder lies in the root itself, and not behind a link."""
-        if not folder.is_dir() or folder.is_symlink():
+        try:
+            is_own = folder.is_dir() and not folder.is_symlink()
+            return is_own and folder.resolve().parent == self.root
+        except OSError:
             return False
-        return folder.resolve().parent == self.root
+
+
+def has_job_file(folder: Path) -> bool:
+    """Whether a job file lies in the folder itself, and not behind a link."""
+    file = folder / JOB_FILE
+    try:
+        return file.is_file() and not file.is_symlink()
+    except OSError:
+        return False
+
+
+def is_speakable(name: str) -> bool:
+    """Whether a name of a folder can stand in a page and in an address of its own."""
+    return name.isprintable() and not name.endswith(".json")
