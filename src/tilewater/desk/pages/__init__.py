@@ -3,6 +3,6 @@
 
 from fastapi import APIRouter
 
-from tilewater.desk.pages import ask, home
+from tilewater.desk.pages import ask, home, search
 
-ROUTERS: tuple[APIRouter, ...] = (home.router, ask.router)
+ROUTERS: tuple[APIRouter, ...] = (home.router, ask.router, search.router)
