@@ -161,7 +161,7 @@ def read_ditch(reading: SceneReading, media: MediaPart | None, joins_main: bool)
     bank_at = _bank_at(reading, media, joins_main)
     outline: tuple[tuple[float, float], ...] = ()
     if bottom is not None and bank_top is not None and bank_at is not None:
-        outline = _outline(reading, bottom, bank_top, bank_at)
+        outline = outline_of_ditch(reading, bottom, bank_top, bank_at)
     stages = tuple(_stage(reading, season) for season in reading.trace.names("inputs.season"))
     if not stages:
         reading.miss("water of the ditch", "no season is listed")
@@ -187,7 +187,7 @@ def _bank_at(reading: SceneReading, media: MediaPart | None, joins_main: bool) -
     return at
 
 
-def _outline(
+def outline_of_ditch(
     reading: SceneReading, bottom: Level, bank_top: Level, bank_at: float
 ) -> tuple[tuple[float, float], ...]:
     """Near bank top, across the bottom, to the height of the far bank."""
