@@ -11,20 +11,22 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.jobs import FOOT, INCH, with_givens
+from tests.draws import few_draws
+from tests.jobs import FOOT, INCH
 from tests.test_06_chain.test_days import designed, with_record
 from tilewater.basis.errors import OutOfDomain
-from tilewater.basis.trace import Given, Trace
+from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.bed import BED
-from tilewater.chain.buffer import BUFFER
 from tilewater.chain.design import design_practice
+from tilewater.chain.raised import RAISED
 from tilewater.chain.search import Search, most_for_money, search_shape, usd_per_kg
 from tilewater.chain.search_ask import Asking, Judged, Progress
 from tilewater.chain.search_axes import Axis, Level, SearchPlan
-from tilewater.chain.search_bed import plan_of_bed, removed_in_mean_year, stackable
+from tilewater.chain.search_bed import plan_of_bed
 from tilewater.chain.search_record import point, search_record, shortfalls, table_rows
 from tilewater.chain.search_replay import Replay
+from tilewater.chain.search_sizes import removed_in_mean_year, stackable
 from tilewater.chain.search_walk import Tried, amount, front_of
 
 FLOORS = "bed.length_bottom_m", "bed.width_bottom_m"
@@ -55,16 +57,22 @@ def _whole(axis: Axis, level: Level) -> int:
     return round(level.value / (INCH if axis.key == OUTLET else FOOT))
 
 
+def searched(plan_for: Any = few, **asked: Any) -> Search:
+    """A search of the farm's bed, its designs with few draws."""
+    with few_draws():
+        return search_shape(with_record(), BED, plan_for=plan_for, **asked)
+
+
 @cache
 def whole() -> Search:
     """Every size of the small problem."""
-    return search_shape(with_record(), BED, plan_for=few, threads=1)
+    return searched(threads=1)
 
 
 @cache
 def walked() -> Search:
     """The same problem from a grid of a few, by the steps of the walk."""
-    return search_shape(with_record(), BED, plan_for=few, threads=2, start=12)
+    return searched(threads=2, start=12)
 
 
 def is_no_worse(found: Sequence[Tried], than: Sequence[Tried]) -> bool:
@@ -91,7 +99,7 @@ def test_a_walk_is_no_worse_than_the_dense_grid() -> None:
 
 @pytest.mark.law(of=(search_shape,))
 def test_the_answer_does_not_depend_on_threads() -> None:
-    alone = search_shape(with_record(), BED, plan_for=few, threads=1, start=12)
+    alone = searched(threads=1, start=12)
 
     assert alone.tried == walked().tried
     assert alone.own == walked().own
@@ -101,9 +109,7 @@ def test_the_answer_does_not_depend_on_threads() -> None:
 
 @pytest.mark.law(of=(search_shape,))
 def test_more_beds_never_give_less() -> None:
-    fronts = [
-        search_shape(with_record(), BED, plan_for=few, start=12, beds=beds) for beds in (8, 24)
-    ]
+    fronts = [searched(start=12, beds=beds) for beds in (8, 24)]
 
     for fewer, more in pairwise(fronts):
         assert fewer.tried == more.tried[: len(fewer.tried)]
@@ -161,7 +167,7 @@ def test_a_search_that_is_stopped_tells_what_it_knows() -> None:
     def goes_on(progress: Progress) -> bool:
         return progress.routed < 16
 
-    found = search_shape(with_record(), BED, plan_for=few, start=12, goes_on=goes_on)
+    found = searched(start=12, goes_on=goes_on)
 
     assert found.ended == "stopped"
     assert 0 < len(found.tried) < len(walked().tried)
@@ -179,7 +185,7 @@ def test_the_engineers_own_bed_is_asked_like_any_other() -> None:
         ]
         return replace(plan, axes=tuple(own))
 
-    found = search_shape(with_record(), BED, plan_for=as_it_is)
+    found = searched(as_it_is)
 
     twin = next(t for t in found.tried if t.candidate == (1, 1, 1))
     assert twin.cost == pytest.approx(found.own.cost, rel=SAME)
@@ -273,10 +279,5 @@ def test_what_cannot_be_searched_says_why() -> None:
     )
     with pytest.raises(OutOfDomain, match=r"The cost is not known: unit price of woodchips\. "):
         search_shape(no_price, BED)
-    with pytest.raises(OutOfDomain, match=r"^No sizes of a buffer can be searched\. Known: bed\. "):
-        search_shape(with_record(), BUFFER)
-    cells = with_givens(
-        with_record(), Given("inputs.cell.east.length_bottom_m", 20.0, "m", "Length of a cell")
-    )
-    with pytest.raises(OutOfDomain, match=r"^The bed is in cells\. "):
-        search_shape(cells, BED)
+    with pytest.raises(OutOfDomain, match=r"^No sizes of a raised can be searched\. Known: bed, "):
+        search_shape(with_record(), RAISED)

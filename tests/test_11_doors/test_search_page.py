@@ -111,6 +111,6 @@ def test_what_is_of_one_design_does_not_stand_beside_a_search() -> None:
 
     assert answer.exit_code == 2
     assert answer.stderr == (
-        "--search looks at many beds; --explain, --day, --issue and --compare-with are of one. "
+        "--search looks at many; --explain, --day, --issue and --compare-with are of one. "
         "Write one of its sizes into the job, and design that.\n"
     )

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""The best shape of a practice: cost against nitrate over sizes that exist, every bed by its days.
+"""The best shape of a practice: cost against nitrate over sizes that exist, each by its days.
 
 A front of candidates that no other beats in both; of these the cheapest that passes, the most for
 the money, the most nitrate, and the one to be sure of under the range of chips and kinetics. What
@@ -20,12 +20,13 @@ from tilewater.chain.practice import Practice
 from tilewater.chain.search_ask import COST, Asking, GoesOn, Progress, why_no_cost
 from tilewater.chain.search_axes import Candidate, Planner, SearchPlan
 from tilewater.chain.search_bed import plan_of_bed
+from tilewater.chain.search_buffer import plan_of_buffer
 from tilewater.chain.search_draws import WEIGHED, Weighed, robust_of, weigh
 from tilewater.chain.search_walk import START, Tried, Walk, amount, front_of, spread
 
-PLANNERS: Mapping[str, Planner] = {"bed": plan_of_bed}
+PLANNERS: Mapping[str, Planner] = {"bed": plan_of_bed, "buffer": plan_of_buffer}
 BEDS = 10_000
-"""Beds that are routed, at most, where nothing is said."""
+"""Beds or buffers that are routed, at most, where nothing is said."""
 SAME = 1e-9
 """Relative difference between search and design that is only the rounding of arithmetic. [-]"""
 SEARCHED = "inputs.bed.size"
@@ -73,7 +74,7 @@ class Search:
     weighed : tuple of Weighed
         Members of the front under the draws.
     choices : tuple of Choice
-    ended : "all asked", "front settled", "nothing passes", "most beds" or "stopped"
+    ended : "all asked", "front settled", "nothing passes", "most routed" or "stopped"
         Why it ended.
     untouched : tuple of Requirement
         What no candidate changes and falls short.
@@ -111,9 +112,9 @@ def search_shape(
     goes_on: GoesOn = never_stops,
     plan_for: Planner | None = None,
     start: int = START,
-) -> Search:
     is_named: Callable[[], bool] = lambda: True,
     memory: Memory | None = None,
+) -> Search:
     """Search cost against nitrate over the sizes of a practice.
 
     Parameters
@@ -123,7 +124,7 @@ def search_shape(
     practice : Practice
         What is searched. [-]
     beds : int
-        Beds that are routed, at most. [-]
+        Beds or buffers that are routed, at most. [-]
     threads : int
         Threads that route; the result does not depend on it. [-]
     goes_on : callable
@@ -132,11 +133,11 @@ def search_shape(
         What may change, made from the design; that of the practice where nothing is said. [-]
     start : int
         Candidates of the first grid, at most. [-]
-
     is_named : callable
         Asked before a choice is designed again by the whole chain; no leaves the choices out. [-]
     memory : Memory or None
         What is remembered of an earlier design; its word may stop the design before. [-]
+
     Returns
     -------
     Search
@@ -176,7 +177,7 @@ def search_shape(
     front = front_of(walk.tried.values())
     weighed = _weigh(design, plan, asking, front, own, threads, goes_on)
     choices = _choices(design, plan, front, weighed, practice, asking, is_named)
-    ended = "most beds"
+    ended = "most routed"
     if is_whole:
         ended = "front settled" if front else "nothing passes"
         ended = "all asked" if len(walk.tried) == plan.size else ended
@@ -268,8 +269,8 @@ def _choices(
     weighed: tuple[Weighed, ...],
     practice: Practice,
     asking: Asking,
-) -> tuple[Choice, ...]:
     is_named: Callable[[], bool],
+) -> tuple[Choice, ...]:
     if not front:
         return ()
     named = [
@@ -294,13 +295,13 @@ def _choices(
     ]
     robust = robust_of(weighed)
     if robust is not None:
-        named.append(("robust", "surest", _why_robust(robust, weighed), robust.tried))
+        named.append(("robust", "surest", _why_robust(robust, weighed, plan.matter), robust.tried))
     made: dict[Candidate, Design] = {}
     for *_, tried in named:
         if tried.candidate not in made:
-            asking.goes_on(
             if not is_named():
                 return ()
+            asking.goes_on(
                 Progress(asking.tried, asking.routed, asking.budget, "designing the chosen again")
             )
             changed = design.job.changed(plan.inputs_of(tried.candidate))
@@ -308,12 +309,12 @@ def _choices(
     return tuple(Choice(n, w, why, t, made[t.candidate]) for n, w, why, t in named)
 
 
-def _why_robust(robust: Weighed, weighed: tuple[Weighed, ...]) -> str:
+def _why_robust(robust: Weighed, weighed: tuple[Weighed, ...], matter: str) -> str:
     doubt = min(len(each.in_doubt) for each in weighed)
     clear = "nine of ten draws agree on every rule, and " if doubt == 0 else ""
     return (
-        f"Of {len(weighed)} members of the front under the same draws of chips and kinetics, the "
-        f"one of which {clear}a kilogram costs in nine of ten draws at most "
+        f"Of {len(weighed)} of the front under the same draws of {matter}, the one of which"
+        f" {clear}a kilogram costs in nine of ten draws at most "
         f"{robust.regret:.2f} USD more than with the best of them."
     )
 
@@ -329,9 +330,9 @@ def _apart(choice: Choice, plan: SearchPlan) -> list[Finding]:
         Finding(
             "search-differs",
             "caution",
-            f"The bed {choice.words}",
+            f"The {plan.noun} {choice.words}",
             f"The search has {searched:.6g} for its {what}, the whole design {designed:.6g}. "
-            "What is said of this bed is that of the whole design.",
+            f"What is said of this {plan.noun} is that of the whole design.",
             value=searched,
             limit=designed,
             source="derived",

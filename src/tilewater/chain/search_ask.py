@@ -22,7 +22,7 @@ from tilewater.chain.search_walk import Tried
 from tilewater.practices.bed._split import Array
 
 BLOCK = 32
-"""Beds set to be routed between two words of progress."""
+"""Candidates set to be routed between two words of progress."""
 CHEAP = 2000
 """Candidates that may fall short before a word of progress."""
 COST, ANNUAL = "cost.total_usd", "cost.annual_usd"
@@ -32,7 +32,7 @@ GoesOn = Callable[["Progress"], bool]
 
 @dataclass(frozen=True)
 class Progress:
-    """How far a search is. `budget` is the most beds that are routed, `at` what it does now."""
+    """How far a search is. `budget` is the most that are routed, `at` what it does now."""
 
     tried: int
     routed: int
@@ -86,7 +86,7 @@ class Asking:
     plan : SearchPlan
         What may change.
     budget : int
-        Most beds that are routed.
+        Most candidates that are routed.
     threads : int
         Threads that route; the answers do not depend on it.
     goes_on : callable
@@ -142,10 +142,11 @@ class Asking:
             place += len(waiting)
             answers += map(self._finished, before)
             before = waiting
-            going = self.goes_on(Progress(self.tried, self.routed, self.budget, "routing beds"))
+            at = f"routing {self.plan.noun}s"
+            going = self.goes_on(Progress(self.tried, self.routed, self.budget, at))
             self.is_stopped = self.is_stopped or not going
             if not waiting:
-                break  # as many beds as may be are routed
+                break  # as many as may be are routed
         answers += map(self._finished, before)
         return answers
 
@@ -214,9 +215,9 @@ class Asking:
         return ready() if pool is None else pool.submit(ready)
 
     def _ready(self, values: Values) -> Routing:
-        """Routing at the middle of every range, and at the low and the high rate."""
-        beds = self.plan.about_middle(self.replay.value(values, self.plan.middle))
-        return self.plan.ready(values, beds)
+        """Routing at the middle of every range, and at its ends where a rule waits for them."""
+        about = self.plan.about_middle(self.replay.value(values, self.plan.middle))
+        return self.plan.ready(values, about if self.after_days else about[:1])
 
     def _finished(self, each: _Waiting) -> Tried:
         """Judge what waited for the days."""

@@ -95,6 +95,9 @@ class SearchPlan:
         Key of the middle of every range.
     about_middle : callable
         The draws of a search from the middle: itself first, then the low and the high rate.
+    noun, ends, matter : str
+        What a candidate is called, at which ends of the ranges it meets the days, and what the
+        draws are of, in words.
     removed_as_designed : callable
         What a whole design takes out in a mean year at the middle of every range. [kg]
     ready : callable
@@ -115,6 +118,9 @@ class SearchPlan:
     removed: str
     middle: str
     about_middle: Callable[[Value], tuple[Value, ...]]
+    noun: str
+    ends: str
+    matter: str
     removed_as_designed: Callable[[Trace], float]
     ready: Callable[[Mapping[str, Value], tuple[Value, ...]], Routing]
     rewired: tuple[Rewired, ...] = ()

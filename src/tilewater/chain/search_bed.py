@@ -8,31 +8,40 @@ keep their distance to the sides, the soil over the media fills up to the ground
 """
 
 from collections.abc import Callable, Mapping
-from math import floor
+from functools import partial
 from typing import Any
 
-from tilewater.basis.errors import OutOfDomain
 from tilewater.basis.trace import Trace, Value
 from tilewater.basis.unknown import is_unknown
 from tilewater.chain.money import price_item
 from tilewater.chain.search_axes import Axis, Level, Rewired, Routing, SearchPlan
+from tilewater.chain.search_sizes import (
+    INCH,
+    YEAR,
+    boards_axis,
+    floor_step,
+    is_si,
+    priced_sizes,
+    removed_in_mean_year,
+    require_days,
+    steps_of,
+)
 from tilewater.practices.bed.cells import cell_names
 from tilewater.practices.bed.earthwork import CUT_SLOPES
-from tilewater.practices.bed.sizing import LARGEST, STEP
+from tilewater.practices.bed.route import route_by_year
+from tilewater.practices.bed.sizing import STEP
 from tilewater.practices.bed.system import bed_flow_at_diversion
 from tilewater.practices.bed.touched import bed_flow_compiled, ready_to_route
-from tilewater.practices.boards import HEIGHT_TOLERANCE
 
-INCH = STEP / 12
-STEP_SI, DEPTH_STEP, DEPTH_STEP_SI = 0.25, STEP / 4, 0.1
-"""Steps of a floor in a job in SI units, and of the depth of media in either. [m]"""
+DEPTH_STEP, DEPTH_STEP_SI = STEP / 4, 0.1
+"""Step of the depth of media in either system. [m]"""
 SHORTEST, NARROWEST, SHALLOWEST = 10 * STEP, 4 * STEP, 1.5 * STEP
 """Least floor and media that are tried. [m]"""
 SLOPES = (0.5, 0.75, 1.0, 1.5, 2.0)
 """Side slopes that are dug, horizontal to vertical."""
 ALONG = ("feed", "bed outlet", "return")
 HEADERS = ("inlet header", "outlet header")
-TABLE, SERIES, YEAR = "days.table", "days.series", "days.year"
+TABLE, SERIES = "days.table", "days.series"
 PARTS = (
     "shape",
     "bypass",
@@ -52,16 +61,23 @@ def plan_of_bed(trace: Trace) -> SearchPlan:
     Raises
     ------
     OutOfDomain
-        If the bed is in cells, or its size or days are not known.
+        If its size or days are not known.
+
+    Notes
+    -----
+    Of a bed in cells the number of cells stays: a cell has a place, a feed and boards of its own,
+    and the job says them of those that it has. Their widths change each by itself, and their
+    lengths together.
     """
-    _require(trace)
+    require_days(trace)
+    cells = cell_names(trace)
     found = [
-        _length(trace),
-        _width(trace),
+        _length(trace, cells),
+        *_widths(trace, cells),
         _depth(trace),
         _slope(trace),
-        _boards(trace, "inlet"),
-        _boards(trace, "outlet"),
+        boards_axis(trace, "inlet"),
+        boards_axis(trace, "outlet"),
     ]
     rewired: list[Rewired] = []
     for name, uses in (("pipes", ALONG), ("headers", HEADERS)):
@@ -74,11 +90,13 @@ def plan_of_bed(trace: Trace) -> SearchPlan:
         "Floor, inverts and structures: where the job has them",
         "Lengths of solid pipe: as the job has them, though the bed ends elsewhere",
     ]
+    if cells:
+        fixed.append("Cells and the boards that open them: as the job has them")
     works = dict(trace.steps[TABLE].inputs)
     return SearchPlan(
         axes=axes,
         fixed=tuple(fixed),
-        needs=(*works.values(), SERIES, YEAR),
+        needs=(*([TABLE] if cells else works.values()), SERIES, YEAR),
         sums="days.sums",
         draws="days.draws",
         drawn="days.drawn",
@@ -86,36 +104,13 @@ def plan_of_bed(trace: Trace) -> SearchPlan:
         middle="days.middle",
         about_middle=_about_middle(trace),
         removed_as_designed=removed_in_mean_year,
-        ready=_router(trace, works),
+        noun="bed",
+        matter="chips and kinetics",
+        ends="at the middle of every range and at the low and the high rate",
+        ready=_router_of_cells(trace) if cells else _router(trace, works),
         rewired=tuple(rewired),
         quick={bed_flow_at_diversion: bed_flow_compiled},
     )
-
-
-def removed_in_mean_year(trace: Trace) -> float:
-    """Nitrate nitrogen of a mean whole year that the days of a design take out.
-
-    Parameters
-    ----------
-    trace : Trace
-        Of a design with its days. [-]
-
-    Returns
-    -------
-    float
-        At the middle of every range. [kg]
-
-    Notes
-    -----
-    M = sum over the days of whole years / number of whole years    (derived)
-
-    References
-    ----------
-    derived, a mean
-    """
-    whole = trace.value("days.whole_years")
-    is_counted = whole[trace.value(YEAR)]
-    return float(trace.value("days.run").removed_kg[is_counted].sum() / whole.sum())
 
 
 def _about_middle(trace: Trace) -> Callable[[Value], tuple[Value, ...]]:
@@ -146,27 +141,16 @@ def _router(trace: Trace, works: Mapping[str, str]) -> Any:
     return ready
 
 
-def _require(trace: Trace) -> None:
-    if cell_names(trace):
-        raise OutOfDomain(
-            "The bed is in cells. A search changes a bed of one piece. "
-            "Take the cells out of a copy of the job and search that."
+def _router_of_cells(trace: Trace) -> Any:
+    """The same for a bed in cells, whose table is filled whole."""
+
+    def ready(values: Mapping[str, Value], beds: tuple[Value, ...]) -> Routing:
+        series, year, table = (
+            values[key] if key in values else trace.value(key) for key in (SERIES, YEAR, TABLE)
         )
-    if "days.sums" not in trace or not trace.known("days.sums"):
-        raise OutOfDomain(
-            "No days have been routed through the bed. A search asks every bed over the days of a "
-            "record. Give the weather or a flow record, and what else the design says is missing."
-        )
+        return partial(route_by_year, series, year, beds, table, threads=1)
 
-
-def _steps(first: float, last: float, step: float) -> list[float]:
-    """Whole multiples of a step from the first to the last."""
-    low, high = floor(first / step + 1e-9), floor(last / step + 1e-9)
-    return [round(n * step, 9) for n in range(max(1, low), min(high, LARGEST) + 1)]
-
-
-def _floor_step(trace: Trace) -> float:
-    return STEP_SI if trace.value("inputs.job.units") == "si" else STEP
+    return ready
 
 
 def _room(trace: Trace, side: str) -> float:
@@ -177,23 +161,46 @@ def _room(trace: Trace, side: str) -> float:
     return 2.0 * float(trace.value(f"bed.{side}_bottom_m"))
 
 
-def _length(trace: Trace) -> Axis:
-    sizes = _steps(SHORTEST, _room(trace, "length"), _floor_step(trace))
+def _length(trace: Trace, cells: tuple[str, ...]) -> Axis:
+    """Lengths of the floor; a cell with a length of its own keeps its difference."""
     key = "inputs.bed.length_bottom_m"
+    own = float(trace.value("bed.length_bottom_m"))
+    apart = {
+        given: float(trace.value(given)) - own
+        for cell in cells
+        if (given := f"inputs.cell.{cell}.length_bottom_m") in trace and trace.known(given)
+    }
+    levels = []
+    for size in steps_of(SHORTEST, _room(trace, "length"), floor_step(trace)):
+        along = {given: max(SHORTEST, size + more) for given, more in apart.items()}
+        levels.append(Level(size, {key: size} | along))
+    return Axis("bed.length_bottom_m", "Length of the floor", "m", tuple(levels))
+
+
+def _widths(trace: Trace, cells: tuple[str, ...]) -> list[Axis]:
+    """Widths of the floor of each cell; one for all those that have none of their own."""
+    own = [c for c in cells if f"inputs.cell.{c}.width_bottom_m" in trace]
+    axes = [_width_of_cell(trace, cell) for cell in own]
+    return axes if cells and len(own) == len(cells) else [_width(trace, cells), *axes]
+
+
+def _width_of_cell(trace: Trace, cell: str) -> Axis:
+    key = f"inputs.cell.{cell}.width_bottom_m"
+    sizes = steps_of(NARROWEST, _room(trace, "width"), floor_step(trace))
     levels = tuple(Level(size, {key: size}) for size in sizes)
-    return Axis("bed.length_bottom_m", "Length of the floor", "m", levels)
+    return Axis(f"bed.cells.{cell}.width_bottom_m", f"Width of cell {cell}", "m", levels)
 
 
-def _width(trace: Trace) -> Axis:
-    """Widths of the floor; headers lie across it."""
+def _width(trace: Trace, cells: tuple[str, ...]) -> Axis:
+    """Widths of the floor; headers lie across it, those of cells as the job has them."""
     own = float(trace.value("bed.width_bottom_m"))
     headers = [
         (f"inputs.pipe.{name}.length_m", float(trace.value(f"inputs.pipe.{name}.length_m")) - own)
-        for name in _pipe_names(trace, HEADERS)
+        for name in (() if cells else _pipe_names(trace, HEADERS))
         if trace.known(f"inputs.pipe.{name}.length_m")
     ]
     levels = []
-    for size in _steps(NARROWEST, _room(trace, "width"), _floor_step(trace)):
+    for size in steps_of(NARROWEST, _room(trace, "width"), floor_step(trace)):
         across = {key: max(0.5 * size, size + beyond) for key, beyond in headers}
         levels.append(Level(size, {"inputs.bed.width_bottom_m": size} | across))
     return Axis("bed.width_bottom_m", "Width of the floor", "m", tuple(levels))
@@ -204,11 +211,11 @@ def _depth(trace: Trace) -> Axis:
     own = float(trace.value("inputs.bed.media_depth_m"))
     ground, bottom = "inputs.site.ground_at_bed_m", float(trace.value("bed.floor_mean_m"))
     room = float(trace.value(ground)) - bottom if trace.known(ground) else 2.0 * own
-    step = DEPTH_STEP_SI if trace.value("inputs.job.units") == "si" else DEPTH_STEP
+    step = DEPTH_STEP_SI if is_si(trace) else DEPTH_STEP
     cover = "inputs.bed.cover_depth_m"
     is_covered = cover in trace and trace.known(cover)
     levels = []
-    for size in _steps(SHALLOWEST, room, step):
+    for size in steps_of(SHALLOWEST, room, step):
         inputs = {"inputs.bed.media_depth_m": size}
         if is_covered:
             inputs[cover] = max(0.0, float(trace.value(cover)) + own - size)
@@ -224,64 +231,6 @@ def _slope(trace: Trace) -> Axis:
     slopes = sorted({float(trace.value(key)), *(s for s in SLOPES if s >= steepest)})
     levels = tuple(Level(slope, {key: slope}) for slope in slopes)
     return Axis("bed.side_slope", "Side slope of the media", "-", levels)
-
-
-def _boards(trace: Trace, structure: str) -> Axis:
-    """Heights that the boards can be stacked to; the seasons that stand alike go along."""
-    design = f"inputs.boards.{structure}_m"
-    own = float(trace.value(design))
-    given = f"inputs.structure.{structure}"
-    room = float(trace.value(f"{given}.rim_m")) - float(trace.value(f"{given}.sill_m"))
-    seasons = {
-        key: float(trace.value(key))
-        for season in trace.names("inputs.season")
-        if (key := f"inputs.season.{season}.{structure}_boards_m") in trace and trace.known(key)
-    }
-    levels = []
-    for height in stackable(trace, room):
-        follow = {
-            key: height if abs(stands - own) < HEIGHT_TOLERANCE else min(stands, height)
-            for key, stands in seasons.items()
-        }
-        levels.append(Level(height, {design: height} | follow))
-    title = f"Height of the {structure} boards"
-    return Axis(f"boards.{structure}-design.height_m", title, "m", tuple(levels))
-
-
-def stackable(trace: Trace, room: float) -> list[float]:
-    """Heights up to a limit that the job's boards can be stacked to.
-
-    Parameters
-    ----------
-    trace : Trace
-        With the boards of the job. [-]
-    room : float
-        Highest stack. [m]
-
-    Returns
-    -------
-    list of float
-        Heights from the lowest. [m]
-
-    Notes
-    -----
-    H = sum of boards and their seals    (derived)
-
-    References
-    ----------
-    derived, sums of what can be bought
-    """
-    gap = float(trace.value("inputs.boards.seal_gap_m"))
-    boards = {
-        round((float(height) + gap) / HEIGHT_TOLERANCE)
-        for height in trace.value("inputs.boards.heights_m")
-    }
-    reached, most = {0}, round(room / HEIGHT_TOLERANCE)
-    new = {0}
-    while new:
-        new = {low + board for low in new for board in boards if low + board <= most} - reached
-        reached |= new
-    return [height * HEIGHT_TOLERANCE for height in sorted(reached) if height > 0]
 
 
 def _pipe_names(trace: Trace, uses: tuple[str, ...]) -> list[str]:
@@ -301,7 +250,7 @@ def _pipes(trace: Trace, name: str, uses: tuple[str, ...]) -> tuple[Axis, list[R
         and price_item(trace, f"pipe-{pipe}") != f"pipe-{pipe}"
     ]
     kinds = {pipe: str(trace.value(f"inputs.pipe.{pipe}.kind")) for pipe in pipes}
-    priced = [_priced(trace, kind) for kind in kinds.values()]
+    priced = [priced_sizes(trace, kind) for kind in kinds.values()]
     sizes = sorted(set(priced[0]).intersection(*priced[1:])) if priced else []
     levels = []
     for inches in sizes:
@@ -317,13 +266,3 @@ def _pipes(trace: Trace, name: str, uses: tuple[str, ...]) -> tuple[Axis, list[R
         for pipe in (pipes if len(levels) > 1 else ())
     ]
     return Axis(f"{name}.diameter_m", title, "m", tuple(levels)), wires
-
-
-def _priced(trace: Trace, kind: str) -> list[float]:
-    """Inside diameters of a kind of pipe that the prices have. [in]"""
-    start, end = f"{kind}-pipe-", "-in"
-    return [
-        float(item.removeprefix(start).removesuffix(end))
-        for item in trace.names("inputs.price")
-        if item.startswith(start) and item.endswith(end)
-    ]

@@ -14,17 +14,11 @@ from tilewater.chain.search_axes import Axis
 from tilewater.chain.search_draws import Weighed
 from tilewater.chain.search_walk import Tried
 
-RESTS_ON = (
-    "Every bed that falls short of nothing before was routed over every day of the record, at the "
-    "middle of every range and at the low and the high rate. A rule that rests on the days falls "
-    "short where even the high rate does, and is in doubt where low and high disagree. Nitrate is "
-    "that of a mean whole year at the middle. Sizes are those that can be dug, stacked or bought."
-)
 ENDED = {
     "all asked": "every size there is was asked",
     "front settled": "no size beside the front is better by one step of one axis or of two",
     "nothing passes": "no neighbour of those that fall short least falls short of less",
-    "most beds": "as many beds as were allowed have been routed; more may still move the front",
+    "most routed": "as many as were allowed have been routed; more may still move the front",
     "stopped": "it was stopped; what is shown is what was known then",
 }
 
@@ -40,7 +34,7 @@ def search_record(search: Search, version: str) -> Record:
         "routed": search.routed,
         "there_are": search.plan.size,
         "ended": search.ended,
-        "rests_on": RESTS_ON,
+        "rests_on": rests_on(search),
         "axes": [_axis(axis) for axis in search.plan.axes],
         "fixed": list(search.plan.fixed),
         "own": point(search, search.own),
@@ -60,6 +54,17 @@ def search_record(search: Search, version: str) -> Record:
             for f in search.findings
         ],
     }
+
+
+def rests_on(search: Search) -> str:
+    """What the numbers of a search rest on, in words."""
+    noun, ends = search.plan.noun, search.plan.ends
+    return (
+        f"Every {noun} that falls short of nothing before was routed over every day of the record, "
+        f"{ends}. A rule that rests on the days falls short where even the high rate does, and is "
+        "in doubt where low and high disagree. Nitrate is that of a mean whole year at the middle. "
+        "Sizes are those that can be dug, stacked or bought."
+    )
 
 
 def sizes_of(search: Search, tried: Tried) -> dict[str, float | None]:

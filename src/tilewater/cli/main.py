@@ -53,7 +53,7 @@ Search = Annotated[
     typer.Option("--search", help="Set cost against nitrate over all sizes, instead of a design."),
 ]
 Beds = Annotated[
-    int, typer.Option(min=1, help="With --search: beds to lead through the days, at most.")
+    int, typer.Option(min=1, help="With --search: sizes to lead through the days, at most.")
 ]
 InUnits = Annotated[
     Units | None,
@@ -329,7 +329,7 @@ def _search(
 
     if any(beside):
         print(
-            "--search looks at many beds; --explain, --day, --issue and --compare-with are of one. "
+            "--search looks at many; --explain, --day, --issue and --compare-with are of one. "
             "Write one of its sizes into the job, and design that.",
             file=sys.stderr,
         )

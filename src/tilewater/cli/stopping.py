@@ -34,7 +34,7 @@ def watched(console: Console) -> Iterator[Callable[[Progress], bool]]:
 
             def goes_on(progress: Progress) -> bool:
                 status.update(
-                    f"{progress.at}: {progress.tried:,} beds asked, {progress.routed:,} of at most "
+                    f"{progress.at}: {progress.tried:,} asked, {progress.routed:,} of at most "
                     f"{progress.budget:,} led through the days"
                 )
                 return not stopped

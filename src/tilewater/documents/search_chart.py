@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""A page of cost against nitrate: the front of a search, the engineer's own bed, what binds where.
+"""A page of cost against nitrate: the front of a search, the engineer's own, what binds where.
 
 One sheet of 11 by 8.5 inches. What binds is told by the shape of a mark, never by colour alone.
 Nothing is computed here.
@@ -28,18 +28,18 @@ WIDTH, HEIGHT = 11 * INCH, 8.5 * INCH
 LEFT, RIGHT, TOP, BASE = 92.0, 1000.0, 112.0, 628.0
 SMALL = 9.5
 MARK = 4.0
-NONE = "No bed was found that falls short of nothing."
 CLOUD = 800
-"""Other beds that pass, at most as many as this are drawn."""
+"""Others that pass, at most as many as this are drawn."""
 REMARK = (
-    "Each mark: a bed that falls short of nothing its size decides and that none beats in both. "
-    "Dots: other beds that pass. Mean year, middle of every range. Neither axis begins at nothing."
+    "Each mark: a {noun} that falls short of nothing its size decides and that none beats in both. "
+    "Dots: other {noun}s that pass. Mean year, middle of every range. Neither axis begins at "
+    "nothing."
 )
 
 
 @dataclass(frozen=True)
 class Spot:
-    """A bed on the page: estimate in USD, nitrate in kg, and what binds it in words."""
+    """A bed or buffer on the page: estimate in USD, nitrate in kg, and what binds it in words."""
 
     cost: float
     removed: float
@@ -58,11 +58,13 @@ class SearchScene:
     front : tuple of Spot
         From the cheapest.
     others : tuple of Spot
-        Other beds that pass.
+        Others that pass.
     own : Spot or None
         The engineer's own; None where its days gave no sum.
     named : tuple of Spot
         Choices with their names.
+    noun : str
+        What each of them is.
     """
 
     title: str
@@ -71,6 +73,12 @@ class SearchScene:
     others: tuple[Spot, ...]
     own: Spot | None
     named: tuple[Spot, ...]
+    noun: str = "bed"
+
+    @property
+    def none(self) -> str:
+        """What is said where nothing passes."""
+        return f"No {self.noun} was found that falls short of nothing."
 
 
 def draw_search_chart(scene: SearchScene, *, units: System = "us") -> str:
@@ -93,8 +101,8 @@ def draw_search_chart(scene: SearchScene, *, units: System = "us") -> str:
     sheet.text((LEFT, 64), scene.note, colour=MUTED)
     shown = [*scene.front, *scene.others, *scene.named, *([scene.own] if scene.own else [])]
     if not shown:
-        sheet.text((LEFT, TOP + 40), NONE, size=12)
-        return sheet.svg(f"Cost and nitrate: {scene.title}", "No bed passes.", HEIGHT)
+        sheet.text((LEFT, TOP + 40), scene.none, size=12)
+        return sheet.svg(f"Cost and nitrate: {scene.title}", f"No {scene.noun} passes.", HEIGHT)
     frame = _axes(sheet, shown, units)
     sheet.open_panel("front", frame)
     step = max(1, -(-len(scene.others) // CLOUD))
@@ -105,7 +113,7 @@ def draw_search_chart(scene: SearchScene, *, units: System = "us") -> str:
     if points:
         sheet.line(_stairs(points), stroke=WATER, width=1.1, name="front")
     else:
-        sheet.text((LEFT + 16, TOP + 24), NONE, size=12)
+        sheet.text((LEFT + 16, TOP + 24), scene.none, size=12)
     kinds = list(dict.fromkeys(spot.binds for spot in scene.front))
     for spot, at in zip(scene.front, points, strict=True):
         _mark(sheet, at, kinds.index(spot.binds))
@@ -113,8 +121,8 @@ def draw_search_chart(scene: SearchScene, *, units: System = "us") -> str:
     _names(sheet, frame, scene, units)
     sheet.close_panel()
     _legend(sheet, kinds)
-    sheet.text((LEFT, HEIGHT - 24), REMARK, size=SMALL, colour=MUTED)
-    about = f"{len(scene.front)} beds on the front, from {scene.note}"
+    sheet.text((LEFT, HEIGHT - 24), REMARK.format(noun=scene.noun), size=SMALL, colour=MUTED)
+    about = f"{len(scene.front)} {scene.noun}s on the front, from {scene.note}"
     return sheet.svg(f"Cost and nitrate: {scene.title}", about, HEIGHT)
 
 
@@ -127,7 +135,7 @@ def _at(frame: Frame, spot: Spot, units: System) -> Point:
 
 
 def _axes(sheet: Sheet, shown: Sequence[Spot], units: System) -> Frame:
-    """Both axes with round steps; they begin where the beds begin, and say so by their numbers."""
+    """Both axes with round steps; they begin where the spots begin, and say so by their numbers."""
     costs = [spot.cost for spot in shown]
     amounts = [_mass(spot.removed, units) for spot in shown]
     across, up = (_span(values) for values in (costs, amounts))
@@ -166,7 +174,7 @@ def _span(values: Sequence[float]) -> list[float]:
 
 
 def _stairs(points: Sequence[Point]) -> list[Point]:
-    """What a sum of money buys at most: level to the next bed, then up to it."""
+    """What a sum of money buys at most: level to the next mark, then up to it."""
     line = [points[0]]
     for (_, before), at in pairwise(points):
         line += [(at[0], before), at]
@@ -188,18 +196,18 @@ def _mark(sheet: Sheet, at: Point, kind: int) -> None:
 
 
 def _own(sheet: Sheet, frame: Frame, scene: SearchScene, units: System) -> None:
-    """The engineer's own bed: a cross in a ring, whatever binds it."""
+    """The engineer's own: a cross in a ring, whatever binds it."""
     if scene.own is None:
         return
     x, y = _at(frame, scene.own, units)
     sheet.oval((x, y), 7.0, 7.0, name="own bed")
     sheet.line(((x - 10, y), (x + 10, y)), stroke=INK, width=1.4, name="own bed")
     sheet.line(((x, y - 10), (x, y + 10)), stroke=INK, width=1.4, name="own bed")
-    sheet.text((x + 12, y + 16), "your own bed", size=11, bold=True, clear=PAPER)
+    sheet.text((x + 12, y + 16), f"your own {scene.noun}", size=11, bold=True, clear=PAPER)
 
 
 def _names(sheet: Sheet, frame: Frame, scene: SearchScene, units: System) -> None:
-    """Names of the choices beside their marks; two of one bed on one line."""
+    """Names of the choices beside their marks; two of one mark on one line."""
     together: dict[tuple[float, float], list[Spot]] = {}
     for spot in scene.named:
         together.setdefault((spot.cost, spot.removed), []).append(spot)

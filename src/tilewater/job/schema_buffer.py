@@ -25,6 +25,17 @@ class Buffer(Table):
         Number | None,
         length("From the line to the water's edge", "55 ft", low="3 ft", need="leave"),
     ]
+    width_available: Annotated[
+        Number | None,
+        length(
+            "Widest strip that the line could leave to the water's edge",
+            "55 ft",
+            low="3 ft",
+            need="leave",
+            how="tape the ground that may be given to the buffer",
+            help="Left out where the line stays at its distance; a search then keeps the width.",
+        ),
+    ]
     branches: Annotated[
         tuple[float, ...] | Number | None,
         Quantities(

@@ -49,7 +49,7 @@ class Searched:
 
     @property
     def fits(self) -> bool:
-        """Whether a bed was found that falls short of nothing."""
+        """Whether one was found that falls short of nothing."""
         return bool(self.search.front) and not self.search.untouched
 
 
@@ -61,7 +61,7 @@ def search_job(folder: Path | str, *, beds: int, threads: int = 2, goes_on: Goes
     folder : Path or str
         The job folder, or its `job.toml`.
     beds : int
-        Beds that are routed, at most.
+        Beds or buffers that are routed, at most.
     threads : int
         Threads that route; the result does not depend on it.
     goes_on : callable
@@ -126,13 +126,14 @@ def search_scene(search: Search, title: str) -> SearchScene:
 
     on_front = {tried.candidate for tried in search.front}
     others = (t for t in search.tried if t.passes and t.candidate not in on_front)
-    own = search.own
+    own, noun = search.own, search.plan.noun
     is_shown = own.removed is not None and own.cost is not None
     return SearchScene(
         title=f"{title}: cost and nitrate",
-        note=f"{len(search.tried):,} beds asked, {search.routed:,} of them day by day",
+        note=f"{len(search.tried):,} {noun}s asked, {search.routed:,} of them day by day",
         front=tuple(spot(tried) for tried in search.front),
         others=tuple(spot(tried) for tried in others),
         own=spot(own) if is_shown else None,
         named=tuple(spot(choice.tried, choice.words) for choice in search.choices),
+        noun=noun,
     )

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""The page of a search: a few beds of the front beside the engineer's own, and how it was found."""
+"""The page of a search: a few of the front beside the engineer's own, and how it was found."""
 
 from collections.abc import Callable, Iterator, Sequence
 from math import isfinite
@@ -7,7 +7,7 @@ from math import isfinite
 from tilewater.chain.design import Design
 from tilewater.chain.search import Search, usd_per_kg
 from tilewater.chain.search_axes import Axis
-from tilewater.chain.search_record import ENDED, RESTS_ON, shortfalls, sizes_of, title_of
+from tilewater.chain.search_record import ENDED, rests_on, shortfalls, sizes_of, title_of
 from tilewater.chain.search_walk import Tried
 from tilewater.documents.pages.said import Cell, Part, Said, block, dim, pairs, rows
 from tilewater.documents.words import NOT_KNOWN, Words
@@ -27,8 +27,14 @@ SHORT_TITLES = {
     "bed.side_slope": "slope",
     "pipes.diameter_m": "pipes",
     "headers.diameter_m": "headers",
+    "buffer.laid_length_m": "line",
+    "buffer.width_m": "strip",
+    "quantities.line_depth_m": "deep",
+    "buffer.pipe_diameter_m": "pipe",
 }
 """Heads of the columns of one size."""
+IN_INCHES = ("boards", "pipes", "headers", "buffer.pipe")
+"""How keys of what is told in inches begin."""
 
 
 def search_page(title: str, search: Search, words: Words) -> Iterator[Part]:
@@ -53,7 +59,7 @@ def _beds(search: Search, lines: Sequence[tuple[str, Tried]], words: Words) -> P
         for (title, _, _), column in zip(_columns_of(search), columns, strict=True)
     ]
     moving = [(title, said) for title, said in told if len(set(said)) > 1]
-    heads = ["bed", *(title for title, _ in moving), "estimate", f"{_unit(words)}/yr"]
+    heads = [search.plan.noun, *(title for title, _ in moving), "estimate", f"{_unit(words)}/yr"]
     heads.append(f"$/{_unit(words)}")
     table: list[list[Cell]] = [
         [Said(name, "strong"), *(said[place] for _, said in moving), *_worth(tried, words)]
@@ -64,7 +70,9 @@ def _beds(search: Search, lines: Sequence[tuple[str, Tried]], words: Words) -> P
     if still:
         body.append(dim(f"The same in all: {'; '.join(still)}."))
     if not search.choices:
-        body.append(Said("No bed was found that falls short of nothing its size decides."))
+        body.append(
+            Said(f"No {search.plan.noun} was found that falls short of nothing its size decides.")
+        )
     return block("Cost and nitrate", "a mean year at the middle of every range", *body)
 
 
@@ -106,9 +114,10 @@ def _size(axis: Axis, value: float | None, words: Words) -> str:
         return NOT_KNOWN
     if axis.unit == "-":
         return f"{value:g}:1"
-    kind = "size" if axis.key.startswith(("boards", "pipes", "headers")) else "length"
+    kind = "size" if axis.key.startswith(IN_INCHES) else "length"
     number, _, unit = words.say(value, kind).rpartition(" ")
-    return f"{float(number):g} {unit}"
+    whole = number.rstrip("0").rstrip(".") if "." in number else number
+    return f"{whole} {unit}"
 
 
 def _worth(tried: Tried, words: Words) -> tuple[str, str, str]:
@@ -129,7 +138,7 @@ def _designed(search: Search, words: Words) -> Part:
         [Said(name, "strong"), design.verdict, _span(design, words), _governs(design)]
         for name, design in designs
     ]
-    heads = ("bed", "verdict", "P10 to P90", "short, or least in reserve")
+    heads = (search.plan.noun, "verdict", "P10 to P90", "short, or least in reserve")
     return block("Designed again by the whole chain", "", rows(heads, lines, wide=(3,)))
 
 
@@ -170,10 +179,13 @@ def _front(search: Search, words: Words) -> Part:
         for key, first, last, count in stretches
         if any(key == k and first is f for k, f, *_ in longest)
     ]
-    note = f"{len(search.front)} beds that no other beats in both"
+    noun, count = search.plan.noun, len(search.front)
+    note = f"{count} {noun if count == 1 else noun + 's'} that no other beats in both"
     body: list[Part] = []
     if lines:
-        body.append(rows(("estimate", "beds", "has the least in reserve"), lines, wide=(2,)))
+        body.append(
+            rows(("estimate", f"{search.plan.noun}s", "has the least in reserve"), lines, wide=(2,))
+        )
     short: list[list[Cell]] = [
         [f"{count:,}", title_of(search, key)] for key, count in shortfalls(search)[:MOST_REASONS]
     ]
@@ -188,10 +200,11 @@ def _how(search: Search) -> Part:
     lines: list[tuple[str, Cell]] = [
         (
             "asked",
-            f"{len(search.tried):,} of {search.plan.size:,} beds, {search.routed:,} day by day: "
+            f"{len(search.tried):,} of {search.plan.size:,} {search.plan.noun}s, "
+            f"{search.routed:,} day by day: "
             f"{ENDED[search.ended]}",
         ),
-        ("rests on", RESTS_ON),
+        ("rests on", rests_on(search)),
         ("not varied", "; ".join(search.plan.fixed)),
     ]
     for requirement in search.untouched[:MOST_REASONS]:

@@ -127,3 +127,31 @@ def share_of_length(used: float, available: float) -> float:
     """
     require_positive("available", available, "m", "Tape the strip")
     return used / available
+
+
+def longest_line(branches: Sequence[float], available: float, solid_at_structure: float) -> float:
+    """Perforated line that a strip has room for, or as much as is laid where that is more.
+
+    Parameters
+    ----------
+    branches : sequence of float
+        Perforated length of each branch. [m]
+    available : float
+        Length of strip that a line could use. [m]
+    solid_at_structure : float
+        Solid pipe of each branch at the structure. [m]
+
+    Returns
+    -------
+    float
+        Sum over all branches. [m]
+
+    Notes
+    -----
+    max(L_available - N s, sum(L_i))    (derived)
+
+    References
+    ----------
+    derived, a difference
+    """
+    return max(available - len(branches) * solid_at_structure, laid_length(branches))
