@@ -13,8 +13,27 @@ from tilewater.chain.rough import BAND, BANDS, Rough, RoughAsk, rough_answer
 from tilewater.job.reading import Job
 from tilewater.tasks.starting import start
 
+BOXES = ("area", "main", "grade", "levels", "ditch", "strip", "nitrate")
+"""What can be said; grade and levels say the same thing."""
 NUMBER_AT_END = re.compile(r"[\d.)]$")
 NOT_SAID = ("", "unknown")
+
+
+class NotUnderstood(UnitMismatch):
+    """One of the six numbers that cannot be read.
+
+    Attributes
+    ----------
+    box : str
+        One of `BOXES`.
+    words : str
+        What is wrong, for a reader who sees the number that is meant.
+    """
+
+    def __init__(self, box: str, words: str, named: str = "") -> None:
+        super().__init__(named or f"--{box}: {words}")
+        self.box = box
+        self.words = words
 
 
 def rough_of(said: dict[str, str]) -> Rough:
@@ -32,7 +51,7 @@ def rough_of(said: dict[str, str]) -> Rough:
 
     Raises
     ------
-    UnitMismatch
+    NotUnderstood
         With the number that cannot be read, what is allowed and an example.
     """
     return rough_answer(ask_of(said))
@@ -42,9 +61,11 @@ def ask_of(said: dict[str, str]) -> RoughAsk:
     """The six numbers in SI."""
     for name, example in (("area", "62 acre"), ("main", "10 in")):
         if said.get(name, "").strip() in NOT_SAID:
-            raise UnitMismatch(
-                f"Without --{name} there is no answer at all. "
-                f'Give it as told, a guess is enough: --{name} "{example}".'
+            least = "there is no answer at all. Give it as told, a guess is enough"
+            raise NotUnderstood(
+                name,
+                f"Without it {least}, such as {example}.",
+                f'Without --{name} {least}: --{name} "{example}".',
             )
     length, width = _strip(said)
     return RoughAsk(
@@ -65,13 +86,14 @@ def _value(said: dict[str, str], name: str, read: Callable[[str], float]) -> flo
     try:
         return read(text)
     except TilewaterError as error:
-        raise UnitMismatch(f"--{name}: {error}") from None
+        raise NotUnderstood(name, str(error)) from None
 
 
 def _positive(said: dict[str, str], name: str, kind: str) -> float:
     value = _value(said, name, lambda text: parse_quantity(text, kind))
     if isinstance(value, Unknown) or not value > 0.0:
-        raise UnitMismatch(f"--{name} is {said[name]}. It is more than nothing. Give it as told.")
+        most = f"is {said[name]}. It is more than nothing. Give it as told."
+        raise NotUnderstood(name, f"It {most}", f"--{name} {most}")
     return value
 
 
@@ -93,16 +115,19 @@ def _ditch(text: str) -> float:
 def _slope(said: dict[str, str]) -> float | Unknown:
     grade, levels = said.get("grade", ""), said.get("levels", "")
     if grade.strip() not in NOT_SAID and levels.strip() not in NOT_SAID:
-        raise UnitMismatch("--grade and --levels say the same thing. Give one of them.")
+        same = "say the same thing. Give one of them."
+        raise NotUnderstood("grade", f"Grade and levels {same}", f"--grade and --levels {same}")
     if levels.strip() in NOT_SAID:
         slope = _value(said, "grade", lambda text: parse_quantity(text, "slope"))
     else:
         slope = _value(said, "levels", _slope_of_levels)
     if isinstance(slope, float) and not slope > 0.0:
-        raise UnitMismatch(
+        words = (
             "The main has no fall. It falls towards the ditch. Check the two elevations, or leave "
             "the grade unknown."
         )
+        is_grade = levels.strip() in NOT_SAID
+        raise NotUnderstood("grade" if is_grade else "levels", words, words)
     return slope
 
 
@@ -111,7 +136,7 @@ def _slope_of_levels(text: str) -> float:
     if len(parts) != 3:
         raise UnitMismatch(
             f"'{text}' is not three lengths. Write the lower elevation, the upper one and the way "
-            f'between them: --levels "1180.95 ft, 1181.20 ft, 140 ft".'
+            'between them: "1180.95 ft, 1181.20 ft, 140 ft".'
         )
     low, high, way = (
         parse_quantity(part, kind)
@@ -129,9 +154,10 @@ def _strip(said: dict[str, str]) -> tuple[float | Unknown, float | Unknown]:
         return unknown, unknown
     sides = [side.strip() for side in re.split(r"\s*(?:\bby\b|[x×])\s*", text) if side.strip()]
     if len(sides) != 2:
-        raise UnitMismatch(
-            f"--strip: '{text}' is not two lengths. Write it along the ditch, then away from it: "
-            '--strip "190 x 62 ft".'
+        raise NotUnderstood(
+            "strip",
+            f"'{text}' is not two lengths. Write it along the ditch, then away from it: "
+            '"190 x 62 ft".',
         )
     if NUMBER_AT_END.search(sides[0]):
         sides[0] += " " + re.sub(r"^[\d.,\s]+", "", sides[1])
@@ -139,7 +165,7 @@ def _strip(said: dict[str, str]) -> tuple[float | Unknown, float | Unknown]:
     for side in sides:
         value = _value({"strip": side}, "strip", lambda each: parse_quantity(each, "length"))
         if isinstance(value, Unknown) or not value > 0.0:
-            raise UnitMismatch(f"--strip: '{side}' is no ground. Give lengths above zero.")
+            raise NotUnderstood("strip", f"'{side}' is no ground. Give lengths above zero.")
         found.append(value)
     return found[0], found[1]
 
@@ -173,11 +199,27 @@ def _plain(rough: Rough, text: str, keys: tuple[str, ...]) -> str:
     return text.format(*(f"{float(rough.trace.value(key)):.0f} m" for key in keys))
 
 
-def start_from_rough(said: dict[str, str], folder: Path | str) -> Job:
+def start_from_rough(said: dict[str, str], folder: Path | str, *, title: str = "") -> Job:
     """Begin a job folder with what was said; the rest of it is "unknown".
+
+    Parameters
+    ----------
+    said : dict of str to str
+        As for `rough_of`.
+    folder : Path or str
+        The new folder.
+    title : str
+        Title of the job; that of its folder where none is given.
+
+    Returns
+    -------
+    Job
+        The new job as read.
 
     Raises
     ------
+    NotUnderstood
+        With the number that cannot be read. Nothing is written.
     BadInputFile
         If the folder holds a job already. Nothing is written.
     """
@@ -191,4 +233,6 @@ def start_from_rough(said: dict[str, str], folder: Path | str) -> Job:
         answers["main.slope"] = f"{100 * float(ask.slope):.4g} %"  # type: ignore[arg-type]
     if said.get("nitrate", "").strip() not in NOT_SAID:
         answers["nitrate.mean"] = said["nitrate"]
+    if title:
+        answers["job.title"] = title
     return start(folder, answers=answers)
