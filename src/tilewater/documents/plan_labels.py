@@ -240,8 +240,8 @@ def _along(
     tried = [text for piece in pieces for text in _tried(plot, words, piece, away, layer)]
     boxes = [box_of(text, plot.frame) for text in tried]
     taken = (*text_boxes(plot.drawing("", Figures("us"))), *signs)
-    touched = overlapping(boxes, taken).any(axis=1)
-    runs = struck(boxes, _lines(plot)).sum(axis=1)
+    touched: list[bool] = overlapping(boxes, taken).any(axis=1).tolist()
+    runs: list[int] = struck(boxes, _lines(plot)).sum(axis=1).tolist()
     free = [
         index
         for index, box in enumerate(boxes)
@@ -249,7 +249,7 @@ def _along(
     ]
     if not free:
         return False
-    plot.entities.append(tried[min(free, key=lambda index: int(runs[index]))])
+    plot.entities.append(tried[min(free, key=lambda index: runs[index])])
     return True
 
 

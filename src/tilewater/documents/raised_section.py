@@ -6,6 +6,7 @@ lies to the left, the field to the right; for the field behind the boards see
 `tilewater.documents.profile.reach`.
 """
 
+from functools import partial
 from typing import cast
 
 from tilewater.basis.units import Foot, System
@@ -74,10 +75,9 @@ def structure_drawing(
         levels.append(scene.invert.elevation)
     low, high = min(levels) - BELOW, box.rim.elevation
     corners = (box.low - BESIDE, low), (box.high + BESIDE, high)
-    shape = {"width_mm": width_mm, "free": FREE}
-    frame = fitted_frame(*corners, height_mm=height_mm, units=units, **shape)
-    needed = FREE.top + FREE.bottom + HAIR + (high - low) * MM / frame.scale_y
-    frame = fitted_frame(*corners, height_mm=needed, units=units, **shape)
+    fitted = partial(fitted_frame, *corners, width_mm=width_mm, units=units, free=FREE)
+    frame = fitted(height_mm=height_mm)
+    frame = fitted(height_mm=FREE.top + FREE.bottom + HAIR + (high - low) * MM / frame.scale_y)
     plot = Plot(frame, low)
     write_head(plot, figures, TITLE)
     _draw(plot, scene)

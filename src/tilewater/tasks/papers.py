@@ -228,6 +228,19 @@ def _buffer_section(outcome: Outcome, units: System) -> Sheets:
     return Sheets(beside((drawing, *filter(None, (trench,)))), drawing, page)
 
 
+def _line_section(outcome: Outcome, units: System) -> Sheets:
+    """The section along the line of a buffer."""
+    from tilewater.documents.line_section import line_section_drawing
+    from tilewater.documents.scales import foot_of
+    from tilewater.practices.buffer.line_scene import line_section
+
+    trace = outcome.design.trace
+    section, foot = line_section(trace), foot_of(trace.value("inputs.site.foot"))
+    draw = partial(line_section_drawing, foot=foot)
+    drawing = draw(section, units)
+    return Sheets(drawing, drawing, _for_room(draw, section, units, highest=WAY_HEIGHT))
+
+
 def _plan(outcome: Outcome, units: System) -> Sheets:
     from tilewater.chain.scene_plan import plan_scene
     from tilewater.documents.drawing.sheets import beside
@@ -274,7 +287,7 @@ def _drawings_of(outcome: Outcome) -> "Iterator[tuple[str, Callable[[Outcome, Sy
 OF_ALL = ("main", "plan", "main-plan")
 OWN = {
     "bed": ("long-section", "cross-section"),
-    "buffer": ("buffer-section",),
+    "buffer": ("buffer-section", "line-section"),
     "raised": ("structure",),
 }
 """Drawings that only one practice has."""
@@ -282,6 +295,7 @@ _DRAWINGS: dict[str, Callable[[Outcome, System], Sheets]] = {
     "long-section": _long_section,
     "cross-section": _cross_section,
     "buffer-section": _buffer_section,
+    "line-section": _line_section,
     "structure": _structure,
     "main": _main,
     "plan": _plan,
