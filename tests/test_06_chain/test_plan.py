@@ -8,10 +8,16 @@ import pytest
 
 from tests.jobs import FARM, FOOT, corbel_inputs, with_givens
 from tilewater.basis.trace import Given, Trace
-from tilewater.chain.design import design_bed
+from tilewater.chain.buffer import BUFFER
+from tilewater.chain.design import design_bed, design_practice
 from tilewater.chain.inputs import JobInputs
 from tilewater.chain.plan import add_plan, only_of
-from tilewater.chain.plan_distances import cuts, lines_of_kind
+from tilewater.chain.plan_distances import (
+    add_line_of_buffer,
+    cuts,
+    lines_of_kind,
+    width_by_plan,
+)
 from tilewater.chain.plan_findings import tell_of_plan
 from tilewater.chain.plan_parts import (
     baseline_through,
@@ -28,6 +34,7 @@ from tilewater.chain.result_plan import plan_record
 from tilewater.tasks.checking import check_job
 
 FINE = 1e-6  # m
+MERRIDEW = FARM.parent / "merridew-farm"
 AZIMUTH = radians(68.50)
 
 
@@ -195,3 +202,42 @@ def test_what_does_not_agree_is_told() -> None:
         "26.7 ft from the bank top by the plan and 31.0 ft as stated"
         in (told(trace, "edge-distance-in-plan")[0])
     )
+
+
+def merridew_with_line(station: float, half: float) -> Trace:
+    """Merridew Farm with its line drawn parallel to the bank. [ft]"""
+    points = ((station * FOOT, -half * FOOT), (station * FOOT, half * FOOT))
+    job = check_job(MERRIDEW).inputs
+    job = job.changed({"inputs.line.distribution.points": points})
+    return design_practice(job, BUFFER, by_days=False).trace
+
+
+@pytest.mark.by_hand(of=(add_line_of_buffer, width_by_plan))
+def test_a_strip_is_as_wide_in_plan_as_to_the_bank_and_down_to_the_water():
+    trace = merridew_with_line(60.0, 550.4)
+    assert 60.0 - 11.0 == pytest.approx(feet("plan.distances.bank_to_distribution_line_m", trace))
+    # bank top 744.9, spring water 741.0, slope 1.5
+    wide = 60.0 - 11.0 + 1.5 * (744.9 - 741.0)
+    assert wide == pytest.approx(feet("plan.buffer_lines.distribution.width_m", trace), abs=1e-3)
+    assert 2 * 550.4 == pytest.approx(feet("plan.buffer_lines.distribution.length_m", trace))
+    assert [] == told(trace, "strip-width-in-plan") + told(trace, "line-length-in-plan")
+
+
+@pytest.mark.works(of=(tell_of_plan,))
+def test_a_line_drawn_nearer_to_the_water_than_stated_is_told():
+    (words,) = told(merridew_with_line(55.0, 550.4), "strip-width-in-plan")
+    assert (
+        "Line distribution lies 49.8 ft from ordinary water by the plan, down the bank, and 55.0 "
+        "ft as stated. Flow and travel time go by the stated width. Correct buffer.width or the "
+        "points of the line."
+    ) == words
+
+
+@pytest.mark.works(of=(tell_of_plan,))
+def test_a_line_drawn_longer_than_laid_is_told():
+    (words,) = told(merridew_with_line(60.0, 600.0), "line-length-in-plan")
+    assert (
+        "The line is 1200 ft long by its points. Its perforated branches are 1050 ft, with their "
+        "solid pipe 1101 ft. Correct one of them."
+    ) == words
+    assert [] == told(merridew_with_line(60.0, 530.0), "line-length-in-plan")

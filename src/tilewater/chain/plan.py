@@ -9,7 +9,7 @@ from collections.abc import Callable
 
 from tilewater.basis.trace import Given, Trace, argument_name
 from tilewater.basis.unknown import Unknown
-from tilewater.chain.plan_distances import add_distances, add_right_of_way
+from tilewater.chain.plan_distances import add_distances, add_line_of_buffer, add_right_of_way
 from tilewater.chain.plan_findings import tell_of_plan
 from tilewater.chain.plan_parts import (
     BASELINE,
@@ -45,6 +45,7 @@ def add_plan(trace: Trace) -> None:
     _add_marks(trace)
     add_distances(trace)
     add_right_of_way(trace)
+    add_line_of_buffer(trace)
     tell_of_plan(trace)
 
 

@@ -14,6 +14,7 @@ from tilewater.chain.plan_parts import (
     first_of,
     right_of_way_line,
 )
+from tilewater.ground.baseline import line_length
 from tilewater.ground.outlines import distance_between, length_beside
 from tilewater.practices.rules import difference
 
@@ -56,6 +57,80 @@ def add_distances(trace: Trace) -> None:
                     first=cut,
                     second=f"{LINES}.{line}",
                 )
+
+
+def add_line_of_buffer(trace: Trace) -> None:
+    """Record how far each drawn line of a buffer lies from the bank, and so from the water."""
+    if "buffer.width_m" not in trace:
+        return
+    banks = list(lines_of_kind(trace, "bank top"))
+    for line in lines_of_kind(trace, DISTRIBUTION):
+        trace.compute(
+            f"plan.buffer_lines.{line}.length_m",
+            line_length,
+            unit="m",
+            title=f"Length of line {line} in plan",
+            line=f"{LINES}.{line}",
+        )
+        if banks:
+            _add_strip(trace, line, banks[0])
+
+
+def _add_strip(trace: Trace, line: str, bank: str) -> None:
+    """From a line to the bank top, and on down the bank to ordinary water."""
+    apart = f"{DISTANCES}.bank_to_{argument_name(line)}_line_m"
+    trace.compute(
+        apart,
+        distance_between,
+        unit="m",
+        title="Bank top to the line of the buffer",
+        first=f"{LINES}.{line}",
+        second=f"{LINES}.{bank}",
+    )
+    stage = f"ditch.{trace.value('buffer.criterion_season')}.stage_m"
+    slope, top = "inputs.buffer.bank_slope", "inputs.ditch.bank_top_m"
+    if not all(key in trace for key in (stage, slope, top)):
+        return
+    trace.compute(
+        f"plan.buffer_lines.{line}.width_m",
+        width_by_plan,
+        unit="m",
+        title="From the line to the water's edge by the plan",
+        bank_to_line=apart,
+        bank_slope=slope,
+        bank_top=top,
+        stage=stage,
+    )
+
+
+def width_by_plan(bank_to_line: float, bank_slope: float, bank_top: float, stage: float) -> float:
+    """Width of a strip as the plan has it: to the bank top, and on down the bank to the water.
+
+    Parameters
+    ----------
+    bank_to_line : float
+        From the bank top to the line. [m]
+    bank_slope : float
+        Slope of the bank, horizontal to vertical. [-]
+    bank_top : float
+        Elevation of the bank top. [m]
+    stage : float
+        Ordinary water of the ditch. [m]
+
+    Returns
+    -------
+    float
+        Width; water above the bank top counts as at the top. [m]
+
+    Notes
+    -----
+    b = d + z max(0, bank top - stage)    (derived)
+
+    References
+    ----------
+    derived, two runs on a line
+    """
+    return bank_to_line + bank_slope * max(0.0, bank_top - stage)
 
 
 def add_right_of_way(trace: Trace) -> None:

@@ -11,14 +11,18 @@ PIPE_CLOSE = 0.1 * FOOT
 """A length in plan differs from the stated one by more than taping does. [m]"""
 BANK_CLOSE = 0.5 * FOOT
 """A bank is no sharper than this. [m]"""
+STRIP_CLOSE = 1.0 * FOOT
+"""A water's edge, and so the width of a strip, is no sharper than this. [m]"""
+LINE_CLOSE = 0.01
+"""Share by which the length of a line in plan may differ from what is laid. [-]"""
 TOUCH = 1e-6
 """Rounding of coordinates. [m]"""
 
 
 def tell_of_plan(trace: Trace) -> None:
     """Add findings on what the plan places."""
-    for told in (_pipes(trace), _bank(trace), _main(trace), _ground(trace), _consents(trace)):
-        trace.findings.extend(told)
+    for told in (_pipes, _lines, _bank, _main, _ground, _consents):
+        trace.findings.extend(told(trace))
 
 
 def _pipes(trace: Trace) -> Iterator[Finding]:
@@ -41,9 +45,58 @@ def _pipes(trace: Trace) -> Iterator[Finding]:
             )
 
 
+def _lines(trace: Trace) -> Iterator[Finding]:
+    """The line of a buffer as drawn against its stated width and what is laid of it."""
+    stated = "inputs.buffer.width_m"
+    lines = trace.names("plan.buffer_lines")
+    for line in lines:
+        plan = f"plan.buffer_lines.{line}.width_m"
+        if not trace.known(plan, stated):
+            continue
+        drawn, typed = float(trace.value(plan)), float(trace.value(stated))
+        if abs(drawn - typed) > STRIP_CLOSE:
+            yield Finding(
+                "strip-width-in-plan",
+                "caution",
+                f"line {line}",
+                f"Line {line} lies {drawn / FOOT:.1f} ft from ordinary water by the plan, down the "
+                f"bank, and {typed / FOOT:.1f} ft as stated. Flow and travel time go by the stated "
+                "width. Correct buffer.width or the points of the line.",
+                value=drawn,
+                limit=typed,
+                unit="m",
+                source="derived",
+            )
+    yield from _length_of_line(trace, lines)
+
+
+def _length_of_line(trace: Trace, lines: tuple[str, ...]) -> Iterator[Finding]:
+    """The line as drawn, with its solid pipe or without, against what is laid."""
+    keys = [f"plan.buffer_lines.{line}.length_m" for line in lines]
+    bare, whole = "buffer.laid_length_m", "buffer.length_used_m"
+    if not lines or not trace.known(bare, whole, *keys):
+        return
+    drawn = sum(float(trace.value(key)) for key in keys)
+    least, most = (float(trace.value(key)) for key in (bare, whole))
+    if not (1.0 - LINE_CLOSE) * least <= drawn <= (1.0 + LINE_CLOSE) * most:
+        yield Finding(
+            "line-length-in-plan",
+            "caution",
+            "line of the buffer",
+            f"The line is {drawn / FOOT:.0f} ft long by its points. Its perforated branches are "
+            f"{least / FOOT:.0f} ft, with their solid pipe {most / FOOT:.0f} ft. Correct one of "
+            "them.",
+            value=drawn,
+            limit=most,
+            unit="m",
+            source="derived",
+        )
+
+
 def _bank(trace: Trace) -> Iterator[Finding]:
     stated = "inputs.ditch.edge_distance_m"
-    found = [n for n in trace.names("plan.distances") if n.startswith("bank_to_")]
+    distances = trace.names("plan.distances")
+    found = [n for n in distances if n.startswith("bank_to_") and n.endswith("_cut_m")]
     known = [n for n in found if trace.known(f"plan.distances.{n}")]
     if not known or not trace.known(stated):
         return

@@ -295,7 +295,15 @@ def _distances(trace: Trace, ground: _Ground) -> tuple[Measured, ...]:
 
 
 def _ends_of(trace: Trace, name: str) -> tuple[Point, Point] | None:
-    """Where a distance is measured, from the other thing to the cut, by station and offset."""
+    """Where a distance is measured, from the other thing to the cut or line of a buffer.
+
+    By station and offset.
+    """
+    if name.endswith("_line_m"):
+        taken = dict(trace.steps[f"{DISTANCES}.{name}"].inputs)
+        line, bank = (trace.value(taken[which]) for which in ("first", "second"))
+        on_line, on_bank = shortest_between(line, bank)
+        return on_bank, on_line
     other, _, bed = name.removesuffix("_cut_m").partition("_to_")
     cut = f"{OUTLINES}.{bed.replace('_', '-')}-cut"
     if not trace.known(cut):
