@@ -16,6 +16,7 @@ from importlib import resources
 from typing import Any
 
 from tilewater.basis.errors import UnknownName
+from tilewater.basis.requirement import Requirement
 from tilewater.basis.trace import Step, Trace
 from tilewater.basis.units import did_you_mean
 from tilewater.chain.days_rules import probability_key
@@ -102,6 +103,33 @@ def keys_of(trace: Trace, key: str) -> tuple[str, ...]:
         f"No number called '{key}'.{did_you_mean(key, tuple(trace.steps))} "
         "Keys are those of the --json result, such as capacity.criterion.flow_m3_s."
     )
+
+
+def requirements_on(trace: Trace, key: str) -> tuple[Requirement, ...]:
+    """Requirements whose value or limit rests on a number, in the order they were judged.
+
+    Parameters
+    ----------
+    trace : Trace
+        The steps of a design. [-]
+    key : str
+        Key of a step. [-]
+
+    Returns
+    -------
+    tuple of Requirement
+        Those whose value or limit is this number, or comes from it. [-]
+    """
+    users: dict[str, list[str]] = {}
+    for step in trace:
+        for _, source in step.inputs:
+            users.setdefault(source, []).append(step.key)
+    rests, pending = {key}, [key]
+    while pending:
+        new = [user for user in users.get(pending.pop(), ()) if user not in rests]
+        rests.update(new)
+        pending += new
+    return tuple(r for r in trace.requirements if r.value in rests or r.limit in rests)
 
 
 ALIASES = (

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from tilewater.basis.trace import Origin, Step, Trace
 from tilewater.basis.unknown import Unknown
-from tilewater.chain.explain import Explanation, Source, explain
+from tilewater.chain.explain import Explanation, Source, explain, requirements_on
 from tilewater.documents.pages.said import Cell, Part, Said, block, dim, pairs, rows
 from tilewater.documents.words import IN_SI, Words
 
@@ -38,7 +38,7 @@ def _group(found: tuple[Explanation, ...], key: str, words: Words) -> Part:
         return one.step.key.removeprefix("inputs.").removeprefix(key).lstrip("._")
 
     def line(one: Explanation) -> list[Cell]:
-        value = words.of_step(one.step)
+        value = Said(words.of_step(one.step), key=one.step.key)
         if is_narrow:
             return [dim(rest(one)), value, one.step.title]
         return [value, Said.assemble(one.step.title, (f"\n{rest(one)}", "quiet"))]
@@ -64,6 +64,8 @@ def _one(trace: Trace, found: Explanation, words: Words) -> Iterator[Part]:
     yield block(step.title, step.key, pairs(lines))
     if found.inputs:
         yield block("Inputs", "", _inputs(found, words))
+    if fed := _feeds(trace, step):
+        yield fed
     if found.sources:
         yield block("Source", "", *(_source(source) for source in found.sources))
     if step.function:
@@ -97,7 +99,8 @@ def _causes(trace: Trace, unknown: Unknown) -> Said:
     """The inputs behind what is not known, one to a line, with what would make each known."""
     text = Said("these are not known:")
     for key in unknown.causes:
-        text.append(f"\n{trace.steps[key].title}" if key in trace else f"\n{key}")
+        title = Said(trace.steps[key].title, key=key) if key in trace else Said(key)
+        text.append("\n").append(title)
         value = trace.value(key) if key in trace else None
         if isinstance(value, Unknown) and value.measure:
             text.append(f"  {value.measure}", "quiet")
@@ -122,12 +125,31 @@ def _inputs(found: Explanation, words: Words) -> Part:
     """Each input with its value, the key to follow, and where it was typed."""
 
     def line(name: str, step: Step) -> list[Cell]:
-        text = Said.assemble(words.of_step(step), (f"\n{step.key}", "quiet"))
+        text = Said(words.of_step(step)).append("\n").append(Said(step.key, "quiet", step.key))
         if step.origin is not None and _is_told(step.origin):
             text.append("\n").append(_origin(step.origin))
         return [name, text]
 
     return rows(("", ""), (line(name, step) for name, step in found.inputs), wide=(1,))
+
+
+FED = 3
+"""Requirements that are named; of more only how many they are."""
+
+
+def _feeds(trace: Trace, step: Step) -> Part | None:
+    """Which requirements rest on a number."""
+    fed = requirements_on(trace, step.key)
+    if not fed:
+        return None
+    text = Said()
+    for number, requirement in enumerate(fed[:FED]):
+        key = f"{requirement.key}.status"
+        text.append("\n" if number else "").append(Said(requirement.title, key=key))
+        text.append(f"  {trace.value(key)}", "quiet")
+    if len(fed) > FED:
+        text.append(f"\nand {len(fed) - FED} more", "quiet")
+    return block("Judged by", "requirements that rest on it", text)
 
 
 def _check(check: str) -> Said:
