@@ -1,8 +1,9 @@
 # SPDX-License-Identifier: Apache-2.0
-"""The runners-up: beds one step smaller, and what stopped them."""
+"""The runners-up: beds one step smaller, buffers one step beside, and what stopped them."""
 
 from dataclasses import dataclass
 
+from tilewater.chain.alternatives_buffer import buffers_beside
 from tilewater.chain.design import Design, design_bed
 from tilewater.practices.bed.sizing import STEP
 
@@ -16,7 +17,7 @@ class Alternative:
 
 
 def runners_up(design: Design) -> tuple[Alternative, ...]:
-    """Beds one foot narrower and one foot shorter, and what each falls short of.
+    """Beds one foot narrower and one foot shorter, or buffers one step beside, and what stops each.
 
     Parameters
     ----------
@@ -29,6 +30,8 @@ def runners_up(design: Design) -> tuple[Alternative, ...]:
         Empty where the size is not known. [-]
     """
     trace = design.trace
+    if design.practice.name == "buffer":
+        return tuple(Alternative(what, why_not) for what, why_not in buffers_beside(trace))
     sides = ("length", "width")
     if not trace.known("bed.media_volume_m3", *(f"bed.{side}_bottom_m" for side in sides)):
         return ()
