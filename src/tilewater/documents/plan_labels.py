@@ -16,7 +16,7 @@ from tilewater.chain.scene_plan_records import (
     Point,
 )
 from tilewater.documents.drawing.dimensions import words_of
-from tilewater.documents.drawing.frame import MM, Frame
+from tilewater.documents.drawing.frame import MM
 from tilewater.documents.drawing.measured import (
     Box,
     Segment,
