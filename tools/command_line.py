@@ -6,7 +6,7 @@ from typing import Any
 
 from typer.main import get_command
 
-from tilewater.cli.main import app
+from tilewater.__main__ import app
 
 HEAD = """# Command line
 

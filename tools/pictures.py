@@ -91,7 +91,7 @@ def draw(picture: Picture) -> str:
     """Run the program and return what it prints as an SVG."""
     environment = os.environ | {"FORCE_COLOR": "1", "COLUMNS": str(WIDTH), "TERM": "xterm-256color"}
     done = subprocess.run(
-        [sys.executable, "-c", "from tilewater.cli.main import run; run()", *picture.words],
+        [sys.executable, "-c", "from tilewater.__main__ import run; run()", *picture.words],
         cwd=ROOT,
         env=environment,
         capture_output=True,

@@ -1,7 +1,13 @@
 # SPDX-License-Identifier: Apache-2.0
-"""The program by another name: `python -m tilewater`."""
+"""The program put together: the verbs of the command line, and the one that opens the desk.
 
-from tilewater.cli.main import run
+The two doors do not know each other; here they meet.
+"""
+
+from tilewater.cli.main import app, run
+from tilewater.desk.verb import desk
+
+app.command()(desk)
 
 if __name__ == "__main__":
     run()

@@ -8,7 +8,6 @@ quick ones stay quick.
 
 import sys
 from datetime import date
-from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
 
@@ -16,9 +15,20 @@ import typer
 
 from tilewater.basis.errors import BadInputFile, TilewaterError
 from tilewater.basis.units import System
-from tilewater.cli.desk_verb import desk
-
-DONE, SHORT, AT_FAULT = 0, 1, 2
+from tilewater.cli.options import (
+    AT_FAULT,
+    DONE,
+    SHORT,
+    AsJson,
+    Beds,
+    Explain,
+    InUnits,
+    Job,
+    OnDay,
+    Search,
+    system_of,
+)
+from tilewater.cli.stake_verb import stake
 
 app = typer.Typer(
     add_completion=False,
@@ -28,43 +38,6 @@ app = typer.Typer(
     help="Denitrifying practices at tile outlets: one job folder from phone call to renewal.",
     epilog="Exit 0: done. 1: a requirement falls short. 2: the input is at fault.",
 )
-
-
-class Units(StrEnum):
-    """Units of the reader."""
-
-    us = "us"
-    si = "si"
-
-
-Job = Annotated[Path, typer.Argument(help="Job folder, or its job.toml.", show_default=False)]
-AsJson = Annotated[bool, typer.Option("--json", help="Print the result for other programs, in SI.")]
-Explain = Annotated[
-    str, typer.Option(help="Show where a number comes from, by its key in --json.", metavar="KEY")
-]
-OnDay = Annotated[
-    str,
-    typer.Option(
-        "--day", help="With --explain: work this day of it again, step by step.", metavar="DAY"
-    ),
-]
-Search = Annotated[
-    bool,
-    typer.Option("--search", help="Set cost against nitrate over all sizes, instead of a design."),
-]
-Beds = Annotated[
-    int, typer.Option(min=1, help="With --search: sizes to lead through the days, at most.")
-]
-InUnits = Annotated[
-    Units | None,
-    typer.Option(help="Units of the page; those of the job where nothing is said."),
-]
-
-
-def _system(units: Units | None) -> System | None:
-    if units is None:
-        return None
-    return "si" if units is Units.si else "us"
 
 
 def _require_day(day: str, explain: str, example: str) -> None:
@@ -198,7 +171,7 @@ def rough(
 
     said = {"area": area, "main": main, "grade": grade, "levels": levels, "ditch": ditch}
     said |= {"strip": strip, "nitrate": nitrate}
-    show_rough(rough_of(said), explain, as_json=as_json, units=_system(units) or "us")
+    show_rough(rough_of(said), explain, as_json=as_json, units=system_of(units) or "us")
     if begin is not None:
         show_started(start_from_rough(said, begin), to_stderr=as_json)
 
@@ -209,7 +182,7 @@ def check(job: Job, as_json: AsJson = False, units: InUnits = None, explain: Exp
     from tilewater.cli.verbs import show_checked, show_explained
     from tilewater.tasks.checking import check_job
 
-    checked, reader = check_job(job), _system(units)
+    checked, reader = check_job(job), system_of(units)
     if explain:
         show_explained(checked, checked.trace, explain, as_json=as_json, units=reader)
         return
@@ -247,7 +220,7 @@ def water(
         show_fit(job, as_json=as_json, keep=keep)
         return
     _require_day(day, explain, "water.flow_m3_s")
-    watered, reader = water_job(job), _system(units)
+    watered, reader = water_job(job), system_of(units)
     trace = watered.side.trace
     if day:
         show_day(watered.job, trace, explain, day, as_json=as_json, units=reader)
@@ -276,7 +249,7 @@ def screen(
     from tilewater.cli.verbs import show_explained, show_screen
     from tilewater.tasks.screening import screen_folder
 
-    screened, reader = screen_folder(job), _system(units)
+    screened, reader = screen_folder(job), system_of(units)
     if explain:
         trace = screened.screen.trace
         show_explained(screened.job, trace, explain, as_json=as_json, units=reader)
@@ -312,7 +285,7 @@ def compare(
     hold_folder(out)
     with margin().status("Designing") as status:
         compared = compare_job(job, tell=lambda words: status.update(f"Designing: {words}"))
-    reader = _system(units)
+    reader = system_of(units)
     if explain:
         trace, key = explained_keys(compared.comparison, explain)
         show_explained(compared.job, trace, key, as_json=as_json, units=reader)
@@ -380,7 +353,7 @@ def design(
     from tilewater.tasks.results import compare
 
     _require_day(day, explain, "removal.removed_kg.p50")
-    reader = _system(units)
+    reader = system_of(units)
     if search:
         beside = (explain, day, issue, compare_with)
         _search(job, beds, *beside, as_json=as_json, units=reader, out=out)
@@ -401,4 +374,4 @@ def design(
     raise typer.Exit(DONE if outcome.fits else SHORT)
 
 
-app.command()(desk)
+app.command()(stake)

@@ -31,6 +31,7 @@ from tilewater.job.schema_media import Frost, Groundwater, Limits, Media, Weight
 from tilewater.job.schema_nitrate import Measure, Measured, Nitrate
 from tilewater.job.schema_plan import Baseline, Benchmark, Bend, Places, PlanLine
 from tilewater.job.schema_site import About, Borings, People, Season, Site, Survey
+from tilewater.job.schema_stake import Hub, Stake
 from tilewater.job.schema_structures import Rating, Structures
 from tilewater.job.schema_weather import WeatherTable
 from tilewater.job.tables import Member, Named, Table
@@ -53,6 +54,8 @@ class JobFile(Table):
     place: Places = Field(default_factory=lambda: Places.model_validate({}))
     line: Named[PlanLine] = Field(default_factory=dict)
     benchmark: Named[Benchmark] = Field(default_factory=dict)
+    stake: Stake = Field(default_factory=lambda: Stake.model_validate({}))
+    hub: Named[Hub] = Field(default_factory=dict)
     weather: WeatherTable = Field(default_factory=lambda: WeatherTable.model_validate({}))
     field: FieldTable = Field(default_factory=lambda: FieldTable.model_validate({}))
     drainage: Drainage

@@ -94,6 +94,25 @@ class Baseline(Table):
         ),
     ]
 
+    latitude: Annotated[
+        Number | None,
+        bearing(
+            "Latitude of the known point", "42.9612 deg", "For the outline of a locate request."
+        ),
+    ]
+    longitude: Annotated[
+        Number | None,
+        bearing("Longitude of the known point", "-93.7925 deg", "West is negative."),
+    ]
+    convergence: Annotated[
+        Number | None,
+        bearing(
+            "Azimuth of grid north",
+            "-0.2 deg",
+            "Clockwise from true north; none when it is not given.",
+        ),
+    ]
+
 
 class Bend(Table):
     """A bend of the main: where it turns, and how it runs from there up."""

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""The verb that opens the other door: the desk, on this machine."""
+"""The verb that opens the desk on this machine."""
 
 import sys
 from pathlib import Path
