@@ -3,6 +3,13 @@
 
 from fastapi import APIRouter
 
-from tilewater.desk.pages import ask, home, search
+from tilewater.desk.pages import ask, days, files, home, new, search
 
-ROUTERS: tuple[APIRouter, ...] = (home.router, ask.router, search.router)
+ROUTERS: tuple[APIRouter, ...] = (
+    new.router,
+    files.router,
+    home.router,
+    ask.router,
+    search.router,
+    days.router,
+)
