@@ -65,14 +65,16 @@ def wet(routing: Routing) -> Routing:
     """The same with flow on every day, from drops to over the table, and every ditch."""
     draw, days = np.random.default_rng(1), routing.year.size
     table = routing.table
+    flow = table.most * 1.2 * draw.uniform(0.0, 1.0, days) ** 3
     return routing._replace(
         series=DaySeries(
-            table.most * 1.2 * draw.uniform(0.0, 1.0, days) ** 3,
+            flow,
             draw.uniform(2.0, 25.0, days),
             draw.uniform(1.0, 18.0, days),
             draw.uniform(0.6, 1.0, days),
             draw.uniform(table.stage[0, 0], table.stage[0, -4], days),
             draw.integers(0, table.stage.shape[0], days),
+            float(flow.max()),
         )
     )
 

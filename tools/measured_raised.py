@@ -18,6 +18,7 @@ from pathlib import Path
 
 import numpy as np
 
+from tilewater.chain.drain_flow_range import drain_flow_range
 from tilewater.hydrology.daily_weather import DailyWeather
 from tilewater.hydrology.field import simulate_field
 from tilewater.hydrology.field_parts import FieldSoil
@@ -133,7 +134,8 @@ def kept_by_model(folder: Path, site: Site) -> tuple[Series, Series, Series]:
     pair = next(p for p in pairs(folder) if p.site == site.name)
     days = (pair.dates - np.datetime64(weather.first_day, "D")).astype(np.int64)
     heights = boards(site, weather)
-    draws = draw_fields(draw_parameters(field_ranges().values(), DRAWS, seed=1), DRAWS)
+    ranges = field_ranges(drain_flow_range("simulated"))
+    draws = draw_fields(draw_parameters(ranges.values(), DRAWS, seed=1), DRAWS)
     shares: list[float] = []
     for soil in (FieldSoil(), *(soil_of_draw(FieldSoil(), draw) for draw in draws)):
         out, held = (

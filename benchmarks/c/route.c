@@ -17,12 +17,13 @@ typedef struct {
         rate_g_per_m3_day, log_q10, reference, flush, flush_left_per_day, rate_decline_per_day,
         half_saturation_mg_per_l;
     int64_t tanks, renew_days;
-    double nitrate_factor;
+    double nitrate_factor, flow_factor;
 } BedYears;
 
 typedef struct {
     const double *inflow, *nitrate, *temperature, *viscosity_ratio, *stage;
     const int64_t *setting;
+    double most;
 } DaySeries;
 
 typedef struct {
@@ -149,11 +150,17 @@ static Divided divide(double inflow, double conductivity, double stage, int64_t 
     return divided;
 }
 
+static inline double inflow_at(int64_t day, const DaySeries *series, double factor)
+{
+    double inflow = series->inflow[day];
+    return least(inflow * factor, most_of(series->most, inflow));
+}
+
 static RoutedDay route_at(int64_t day, const DaySeries *series, const BedYears *bed,
                           const BedState *state, const FlatTable *table)
 {
     RoutedDay none = {0.0, 0.0, 0}, routed;
-    double inflow = series->inflow[day], stage = series->stage[day];
+    double inflow = inflow_at(day, series, bed->flow_factor), stage = series->stage[day];
     double nitrate = series->nitrate[day] * bed->nitrate_factor;
     double inertia = bed->inertia_scale / sqrt(state->conductivity_20);
     double shown = shown_conductivity(state->conductivity_20 * series->viscosity_ratio[day],
@@ -178,7 +185,7 @@ void route_years(const DaySeries *series, const int64_t *year, int64_t days, con
 {
     BedState state = first_state(bed);
     for (int64_t day = 0; day < days; day++) {
-        double inflow = series->inflow[day];
+        double inflow = inflow_at(day, series, bed->flow_factor);
         if (inflow > LEAST_FLOW) {
             RoutedDay routed = route_at(day, series, bed, &state, table);
             double water = routed.bed_flow * DAY, *sums = out[year[day]];

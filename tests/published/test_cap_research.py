@@ -20,7 +20,7 @@ YEARS = {
     2015: (274, 33.3, 73, 10.4),
 }
 HECTARE = 1e4
-MIDDLE = FieldDraw(1, 1, 1, 1, 1, 1, 0.1, 1)
+MIDDLE = FieldDraw(1, 1, 1, 1, 1, 1, 0.1, 1, 1)
 
 
 def kept(year: int, gain: float) -> float:

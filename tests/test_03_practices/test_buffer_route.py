@@ -15,7 +15,7 @@ from tilewater.basis.errors import OutOfDomain
 from tilewater.basis.trace import Given
 from tilewater.hydraulics.board_sets import board_set_sharp_francis
 from tilewater.hydraulics.groundwater import buffer_flow_dupuit, buffer_travel_time_dupuit
-from tilewater.nitrate.parameter_ranges import draws_of_ranges
+from tilewater.nitrate.parameter_ranges import ParameterRange, draws_of_ranges
 from tilewater.practices.bed.year_sums import removed_by_year, treated_share_by_year
 from tilewater.practices.buffer import _route
 from tilewater.practices.buffer.day_steps import (
@@ -45,6 +45,7 @@ DAYS = 3 * 365
 BARRIER, CREST, STAGE = 100.0, 101.8, 100.8
 BYPASS = board_set_sharp_francis(CREST, BARRIER, crest_width=0.35)
 BOARDS = board_table((BYPASS, None))
+DRAIN_FLOW = ParameterRange("drain-flow", "lognormal", 0.7, 1.0, 1.4, "p10", "p90", "-")
 GIVEN = (300.0, 15.0, BARRIER, 101.5, 5 / DAY, 0.35, 0.10, 20.0, 100.0, 10.0, 0.10, 1.97, 8.0, 2.0)
 
 
@@ -264,7 +265,7 @@ def test_compiled_days_are_those_of_the_readable_twin():
 
 @pytest.mark.law(of=(route_buffer_by_year, draw_buffers, buffer_ranges, middle_buffer))
 def test_sums_by_year_are_those_of_the_days_for_any_threads():
-    ranges = buffer_ranges(2.0, 0.35, 0.10, 0.10, 1.97, 2.0)
+    ranges = buffer_ranges(2.0, 0.35, 0.10, 0.10, 1.97, 2.0, DRAIN_FLOW)
     fixed = (*GIVEN[:5], 20.0, 100.0, 10.0, 8.0)
     drawn = draw_buffers(draws_of_ranges(ranges, 40, 3), *fixed)
     year = np.repeat(np.arange(3), 365)
@@ -277,10 +278,19 @@ def test_sums_by_year_are_those_of_the_days_for_any_threads():
     assert removed_by_year(one, whole).shape == (120,)
     assert np.all(treated_share_by_year(one, whole) <= 1 + 1e-12)
     middle = middle_buffer(*GIVEN)
-    for field in ("conductance", "porosity", "drainable", "nitrate_factor"):
+    for field in ("conductance", "porosity", "drainable", "flow_factor"):
         median = np.median([getattr(each, field) for each in drawn])
         assert median == pytest.approx(getattr(middle, field), rel=0.06)
     assert drawn == draw_buffers(draws_of_ranges(ranges, 40, 3), *fixed)
+
+
+@pytest.mark.law(of=(route_buffer_by_year,))
+def test_a_draw_with_more_drain_flow_is_a_buffer_with_more_drain_flow():
+    year, plain = np.zeros(DAYS, dtype=np.int64), series()
+    more = plain._replace(inflow=np.minimum(plain.inflow * 1.3, plain.most))
+    drawn = route_buffer_by_year(plain, year, [buffer(flow_factor=1.3)], BOARDS)
+    assert np.array_equal(drawn, route_buffer_by_year(more, year, [buffer()], BOARDS))
+    assert drawn[0, 0, 1] > route_buffer_by_year(plain, year, [buffer()], BOARDS)[0, 0, 1]
 
 
 @pytest.mark.law(of=(BufferDraw, buffer_years, route_buffer_days))
@@ -330,6 +340,7 @@ def test_days_of_the_farm_by_the_steps():
     days = even(0.0176, DAYS, 738.0 * 0.3048)
     trace.give(Given("days.series", days, "", "Days"))
     trace.give(Given("days.year", np.repeat(np.arange(3), 365), "", "Years"))
+    trace.give(Given("days.drain_flow_range", DRAIN_FLOW, "", "Factor on the drain flow"))
     add_buffer_days(trace)
     run = trace.value("days.run")
     # The main just full: a little over the criterion line, by the head over the boards.

@@ -11,7 +11,7 @@ from tilewater.basis.errors import OutOfDomain
 from tilewater.hydrology.crops import crop_named
 from tilewater.hydrology.daily_weather import DailyWeather
 from tilewater.hydrology.field_parts import FieldCold, FieldDrains, FieldSoil
-from tilewater.nitrate.parameter_ranges import draw_parameters, read_ranges
+from tilewater.nitrate.parameter_ranges import ParameterRange, draw_parameters, read_ranges
 from tilewater.practices.raised import kept, rules
 from tilewater.practices.raised.draws import (
     PARTS,
@@ -23,7 +23,8 @@ from tilewater.practices.raised.draws import (
     soil_of_draw,
 )
 
-PLAIN = FieldDraw(1, 1, 1, 1, 1, 1, 0, 1)
+DRAIN_FLOW = ParameterRange("drain-flow", "lognormal", 0.7, 1.0, 1.4, "p10", "p90", "-")
+PLAIN = FieldDraw(1, 1, 1, 1, 1, 1, 0, 1, 1)
 BOTH = np.array([True, True])
 
 
@@ -75,6 +76,20 @@ def test_load_kept_back_counts_the_nitrate_of_both_waters():
     assert percent == pytest.approx([100 * 0.035 / 0.25, 100 * 0.001 / 0.125])
 
 
+@pytest.mark.by_hand(of=(kept.annual_depths, kept.load_of_drains))
+def test_more_drain_flow_brings_more_nitrate_and_keeps_as_much_more_back():
+    draws = (PLAIN, PLAIN._replace(flow_factor=1.3))
+    depths = kept.annual_depths(0.15, draws)
+    assert depths == pytest.approx([0.15, 0.195])
+    both = np.concatenate([TWO_YEARS, TWO_YEARS])
+    load = kept.load_of_drains(both, BOTH, draws, depths, 1e5, 10.0)
+    assert load == pytest.approx([200, 100, 260, 130])
+    back = kept.load_kept_back(both, BOTH, draws, depths, 1e5, 10.0)
+    assert back[2:] == pytest.approx(1.3 * back[:2])
+    percent = kept.percent_kept_back(both, BOTH, draws, depths, 1.0)
+    assert percent[2:] == pytest.approx(percent[:2])
+
+
 @pytest.mark.by_hand(of=(kept.change_of_way, kept.load_round_boards))
 def test_what_seeps_may_carry_its_nitrate():
     assert kept.change_of_way(TWO_YEARS, BOTH, "deep_seepage", 0.15) == pytest.approx([0.02])
@@ -119,7 +134,7 @@ def test_higher_boards_keep_no_less_back():
 
 @pytest.mark.law(of=(draw_fields, field_ranges))
 def test_fewer_draws_taken_are_the_first_of_all():
-    drawn = draw_parameters(field_ranges().values(), 64, seed=1)
+    drawn = draw_parameters(field_ranges(DRAIN_FLOW).values(), 64, seed=1)
     every, few = draw_fields(drawn, 64), draw_fields(drawn, 8)
     assert few == every[:8]
     for place in range(len(SLUGS)):
@@ -131,7 +146,7 @@ def test_fewer_draws_taken_are_the_first_of_all():
 @pytest.mark.law(of=(field_ranges,))
 def test_nitrate_of_a_draw_is_the_same_for_every_practice():
     tables = (
-        field_ranges(),
+        field_ranges(DRAIN_FLOW),
         read_ranges("tilewater.practices", "practice_buffer_ranges"),
         read_ranges("tilewater.nitrate", "practice_parameter_ranges"),
     )

@@ -17,7 +17,7 @@ from tilewater.nitrate.kinetics import (
     outlet_nitrate_tanks,
     outlet_nitrate_zero_order,
 )
-from tilewater.nitrate.parameter_ranges import draws_of_ranges
+from tilewater.nitrate.parameter_ranges import ParameterRange, draws_of_ranges
 from tilewater.practices.bed import _route
 from tilewater.practices.bed.capacity import Media
 from tilewater.practices.bed.draws import bed_ranges, draw_beds, middle_bed
@@ -46,6 +46,7 @@ from tilewater.practices.bed.year_sums import (
 
 DAYS = 3 * 365
 GRADIENT = 0.015
+DRAIN_FLOW = ParameterRange("drain-flow", "lognormal", 0.7, 1.0, 1.4, "p10", "p90", "-")
 
 
 def draw(**changed: float) -> BedDraw:
@@ -176,7 +177,7 @@ def test_chips_age_as_stated_and_are_renewed():
 
 @pytest.mark.law(of=(route_by_year, removed_by_year, treated_share_by_year, bed_percent_by_year))
 def test_sums_by_year_are_those_of_the_days_for_any_threads():
-    ranges = bed_ranges(0.095, 0.042, 0.55, 0.61, 2.5, 6.0, 13.0, 2.15)
+    ranges = bed_ranges(0.095, 0.042, 0.55, 0.61, 2.5, 6.0, 13.0, 2.15, DRAIN_FLOW)
     beds = draw_beds(draws_of_ranges(ranges, 40, 3), GRADIENT, 9.25, 10.0)
     date = np.arange(DAYS) + np.datetime64("2001-01-01")
     year, whole = year_by_day(date), whole_years(date)
@@ -217,12 +218,26 @@ def test_warmer_water_and_larger_rates_take_out_more_and_newer_chips_more_water(
     assert removed(half_saturation_mg_per_l=2.5, tanks=4) < removed()
 
 
+@pytest.mark.law(of=(_route.inflow_at, route_by_year))
+def test_a_draw_with_more_drain_flow_is_a_bed_with_more_drain_flow():
+    year = np.zeros(DAYS, dtype=np.int64)
+    plain, factor = series(), 1.3
+    more = plain._replace(inflow=np.minimum(plain.inflow * factor, plain.most))
+    drawn = route_by_year(plain, year, [bed(flow_factor=factor)], one_setting("design"), threads=1)
+    same = route_by_year(more, year, [bed()], one_setting("design"), threads=1)
+    assert np.array_equal(drawn, same)
+    assert (
+        drawn[0, 0, 0] > 1.2 * route_by_year(plain, year, [bed()], one_setting("design"))[0, 0, 0]
+    )
+    assert more.inflow.max() == plain.inflow.max()
+
+
 @pytest.mark.works(of=(middle_bed, draw_beds, bed_ranges, draws_of_ranges))
 def test_middle_of_the_draws_is_near_the_middle_bed():
-    ranges = bed_ranges(0.095, 0.042, 0.55, 0.61, 2.5, 6.0, 13.0, 2.15)
+    ranges = bed_ranges(0.095, 0.042, 0.55, 0.61, 2.5, 6.0, 13.0, 2.15, DRAIN_FLOW)
     beds = draw_beds(draws_of_ranges(ranges, 512, 1), GRADIENT, 9.25, 10.0)
     middle = middle_bed(ranges, GRADIENT, 9.25, 10.0)
-    for field in ("conductivity_new", "porosity", "half_saturation_mg_per_l", "nitrate_factor"):
+    for field in ("conductivity_new", "porosity", "half_saturation_mg_per_l", "flow_factor"):
         drawn = np.median([getattr(each, field) for each in beds])
         assert drawn == pytest.approx(getattr(middle, field), rel=0.05)
     assert middle.rate_g_per_m3_day == pytest.approx(6.0 * 12.5 / 10)  # stated at 10 mg/L, half 2.5

@@ -36,6 +36,7 @@ from tilewater.chain.compare_owner import (
 from tilewater.chain.compare_pairs import Pair, add_pairs, advice, answer, drawn_together
 from tilewater.chain.compare_steps import add_owner, adopt
 from tilewater.chain.design import Design, design_practice
+from tilewater.chain.drain_flow_range import drain_flow_range
 from tilewater.chain.inputs import JobInputs
 from tilewater.chain.practice import Practice
 from tilewater.economics.estimate import cost_per_mass
@@ -112,7 +113,8 @@ def test_the_hinge_is_what_the_difference_is_made_of():
 
 @pytest.mark.works(of=(advice,))
 def test_every_parameter_that_is_drawn_has_a_measurement():
-    slugs = {*field_ranges(), *read_ranges("tilewater.practices", "practice_buffer_ranges")}
+    slugs = set(field_ranges(drain_flow_range("measured")))
+    slugs |= set(read_ranges("tilewater.practices", "practice_buffer_ranges"))
     slugs |= set(compared().trace.value("bed.days.drawn"))
     assert all(advice(slug).measure for slug in slugs)
 

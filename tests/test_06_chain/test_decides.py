@@ -146,7 +146,7 @@ def test_shares_and_advice_are_the_same_again():
 @pytest.mark.law(of=(add_advice, advice_in_order, in_order))
 def test_advice_stands_in_the_order_of_what_it_changes_for_its_price():
     order = advice_in_order(trace())
-    assert len(order) == 10
+    assert len(order) == 11
     changes = [e.changes.share / e.usd if e.changes.is_told else 0.0 for e in order]
     assert changes == sorted(changes, reverse=True)
     (note,) = [f for f in plain_design().findings if f.code == "measure-next"]

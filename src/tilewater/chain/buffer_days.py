@@ -5,17 +5,20 @@ The soil fills and drains from day to day; boards and ditch are those of each se
 every uncertain parameter gives the days that are shown; the draws give the range.
 """
 
+from tilewater.basis.compiled import has_compiler
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
 from tilewater.chain.day_series import add_dates, add_series, has_days
 from tilewater.chain.days import are_summed
 from tilewater.chain.days_rules import shares_of
 from tilewater.chain.days_sums import Through, add_sums
+from tilewater.chain.drain_flow_range import add_drain_flow_range, flow_words
 from tilewater.chain.nitrate_days import pattern_of
+from tilewater.chain.redrawn import add_pairs
 from tilewater.chain.updated import add_updates
 from tilewater.chain.updated_draws import tell_unused_share
 from tilewater.practices.buffer import draw_rules
-from tilewater.practices.buffer.day_steps import add_buffer_days
+from tilewater.practices.buffer.day_steps import add_buffer_days, route_drawn
 from tilewater.practices.buffer.rules import flow_rule_604
 
 THROUGH = Through("diverted_percent", "into the buffer")
@@ -24,6 +27,8 @@ BUFFER_BY_DRAW = {
     "buffer.flow_rule": "days.all.flow_rule",
 }
 """What a criterion judges, and the same by draw."""
+PAIRS = 64
+"""Draws taken again for total shares; a buffer takes four times as long as a bed."""
 MEASURED_DIVERTED, MEASURED_SITE = 84.0, 46.0
 """What measured buffers took out of what entered and of the load of the site, on the mean. [%]"""
 
@@ -34,10 +39,14 @@ def add_days_of_buffer(trace: Trace) -> None:
         return
     add_dates(trace)
     add_series(trace)
+    add_drain_flow_range(trace)
     add_buffer_days(trace, add_updates)
     tell_unused_share(trace, "buffer")
     if are_summed(trace):
         add_sums(trace, THROUGH)
+        if has_compiler():
+            add_pairs(trace, PAIRS)
+            route_drawn(trace, "pairs", "pairs_draws", "pairs_sums", "with one parameter anew")
 
 
 def add_buffer_by_draw(trace: Trace) -> None:
@@ -84,8 +93,8 @@ def tell_buffer_days(trace: Trace) -> None:
             "days-rest-on",
             "note",
             "Removal",
-            f"The range is of {len(trace.value('days.draws'))} draws of soil, kinetics and nitrate "
-            f"over {whole} years of {trace.value('water.basis')} drain flow. Removal is taken as "
+            f"The range is of {len(trace.value('days.draws'))} draws of soil, kinetics, nitrate "
+            f"and drain flow over {whole} years. {flow_words(trace)} Removal is taken as "
             "first order, at rates that nobody measured here; nitrate is "
             f"{pattern_of(trace)}.",
             source="derived",

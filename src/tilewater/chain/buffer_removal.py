@@ -20,6 +20,7 @@ ENDS = {"p10": "buffer.flow_low_m3_s", "p50": "buffer.flow_m3_s", "p90": "buffer
 """Flow into the buffer that stands for each end where no days are known."""
 LAWS = ("first_order", "zero_order")
 BY_DAYS = (
+    ("load_kg", "kg"),
     ("removed_kg", "kg"),
     ("site_percent", "%"),
     ("diverted_percent", "%"),

@@ -11,6 +11,7 @@ from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace, argument_name
 from tilewater.chain.day_series import add_dates, add_series, has_days
 from tilewater.chain.days_sums import add_sums
+from tilewater.chain.drain_flow_range import DRAIN_FLOW, add_drain_flow_range, flow_words
 from tilewater.chain.nitrate_days import pattern_of
 from tilewater.chain.redrawn import add_pairs
 from tilewater.chain.updated import add_updates
@@ -123,11 +124,13 @@ YEARS = {
 def _add_runs(trace: Trace) -> None:
     """The days at the middle of every range, and the draws."""
     compute = trace.compute
+    add_drain_flow_range(trace)
     compute(
         "days.ranges",
         draws.bed_ranges,
         unit="",
         title="Ranges of chips and kinetics, about what the job states",
+        drain_flow=DRAIN_FLOW,
         **STATED,
     )
     ranges = add_updates(trace, "days.ranges")
@@ -222,9 +225,9 @@ def tell_days(trace: Trace) -> None:
             "days-rest-on",
             "note",
             "Removal",
-            f"The range is of {len(trace.value('days.draws'))} draws of chips, kinetics and "
-            f"nitrate over {whole} years of "
-            f"{trace.value('water.basis')} drain flow; chips are renewed at the design year. "
+            f"The range is of {len(trace.value('days.draws'))} draws of chips, kinetics, "
+            f"nitrate and drain flow over {whole} years. {flow_words(trace)} "
+            "Chips are renewed at the design year. "
             f"Nitrate is {pattern_of(trace)}, and each day is taken as steady.",
             source="derived",
         )

@@ -35,6 +35,7 @@ def add_sums(trace: Trace, through: Through = BED) -> None:
         whole="drain_flow.mean_annual_volume_m3",
     )
     for name, function, unit, title, more in (
+        ("load_kg", year_sums.load_by_year, "kg", "Nitrate nitrogen that the drains bring", {}),
         ("removed_kg", year_sums.removed_by_year, "kg", "Nitrate nitrogen taken out", {}),
         (
             "site_percent",

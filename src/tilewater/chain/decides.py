@@ -1,8 +1,8 @@
 # SPDX-License-Identifier: Apache-2.0
 """Steps of the chain: what decides the answer, by shares of its spread with their errors.
 
-Rests on the draws of the routed days alone: what is not drawn, the drain flow above all, decides
-nothing here, and a finding says so. Shares of the long run leave weather out; those of single years
+Rests on the draws of the routed days alone: what is not drawn decides nothing here, and a finding
+says so. Shares of the long run leave weather out; those of single years
 have it beside the parameters.
 """
 
@@ -169,15 +169,14 @@ def _add_members(trace: Trace, output: str, words: str) -> None:
 
 
 def _tell(trace: Trace) -> None:
-    flow = str(trace.value("water.basis")) if "water.basis" in trace else "stated"
     trace.findings.append(
         Finding(
             "decides-of-what-is-drawn",
             "note",
             "What decides",
-            "Shares are of what is drawn: the practice and its nitrate. How right the "
-            f"{flow} drain flow, the survey and the standard are is not drawn, and no share "
-            "speaks of it.",
+            "Shares are of what is drawn: the practice, its nitrate, and how much water the drains "
+            "bring. How that is spread over the days, and how right survey and standard are, is "
+            "not drawn, and no share speaks of it.",
             source="derived",
         )
     )

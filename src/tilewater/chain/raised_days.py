@@ -18,6 +18,7 @@ from tilewater.chain import water_series
 from tilewater.chain.areas import AREA_ABOVE
 from tilewater.chain.days import DRAWS, SEED
 from tilewater.chain.days_sums import QUANTILES, ratio_of
+from tilewater.chain.drain_flow_range import DRAIN_FLOW, add_drain_flow_range, flow_words
 from tilewater.chain.nitrate_days import nitrate_key
 from tilewater.chain.updated import add_updates
 from tilewater.hydrology import flow_record
@@ -33,7 +34,12 @@ SUMS = "raised.sums"
 MEAN = "raised.annual_depth_m"
 UNITS = {"_kg": "kg", "_m": "m", "_percent": "%"}
 """Unit of a value by draw, by the end of its name."""
-REMOVAL = (("removed_kg", "kg"), ("long_run_removed_kg", "kg"), ("site_percent", "%"))
+REMOVAL = (
+    ("load_kg", "kg"),
+    ("removed_kg", "kg"),
+    ("long_run_removed_kg", "kg"),
+    ("site_percent", "%"),
+)
 NO_FIELD = Unknown(
     "the field is not known day by day", "name a file of daily weather under [weather]"
 )
@@ -116,7 +122,14 @@ def _add_mean(trace: Trace) -> None:
 
 def _add_draws(trace: Trace) -> None:
     compute = trace.compute
-    compute("days.ranges", draws.field_ranges, unit="", title="Ranges of the field")
+    add_drain_flow_range(trace)
+    compute(
+        "days.ranges",
+        draws.field_ranges,
+        unit="",
+        title="Ranges of the field",
+        drain_flow=DRAIN_FLOW,
+    )
     ranges = add_updates(trace, "days.ranges")
     taken = TAKEN if has_compiler() else TAKEN_UNCOMPILED
     trace.constant("days.draw_count", DRAWS, "Draws", source="derived")
@@ -177,10 +190,20 @@ def _add_kept(trace: Trace) -> None:
         title = f"Share of the draws below {percentile}"
         trace.constant(f"days.share_{percentile}", share, title, source="derived")
     common = {"sums": SUMS, "whole": "days.whole_years"}
-    mean, drawn = common | {"annual_depth": MEAN}, {"draws": "days.draws"}
+    trace.compute(
+        "raised.annual_depth_by_draw_m",
+        kept.annual_depths,
+        unit="m",
+        title="Drainage of a mean year, boards out, by draw",
+        annual_depth=MEAN,
+        draws="days.draws",
+    )
+    mean = common | {"annual_depth": "raised.annual_depth_by_draw_m"}
+    drawn = {"draws": "days.draws"}
     water = mean | {"area": AREA_ABOVE, "nitrate_mg_per_l": nitrate_key(trace)}
     site = mean | drawn | {"site_over_diversion": "days.site_over_diversion"}
     for name, function, title, inputs in (
+        ("load_kg", kept.load_of_drains, "Nitrate nitrogen that the drains bring", water | drawn),
         ("removed_kg", kept.load_kept_back, "Nitrate nitrogen kept back", water | drawn),
         ("long_run_removed_kg", kept.load_kept_back_mean, "Kept back, mean year", water | drawn),
         ("site_percent", kept.percent_kept_back, "Share of the site's load kept back", site),
@@ -264,9 +287,10 @@ def tell_raised_days(trace: Trace) -> None:
             "days-rest-on",
             "note",
             "Removal",
-            f"The range is of {len(trace.value('days.draws'))} draws of soil and nitrate over "
-            f"{whole} years of weather, each run with the boards in and out. Beside measured "
-            "plots the model kept back less than they did.",
+            f"The range is of {len(trace.value('days.draws'))} draws of soil, nitrate and drain "
+            f"flow over {whole} years of weather, each run with the boards in and out. "
+            f"{flow_words(trace)} "
+            "Beside measured plots the model kept back less than they did.",
             source="missing-drainage",
         )
     )

@@ -16,9 +16,9 @@ OTHER_SEED = 1000
 """What is added to the seed for the values drawn anew."""
 
 
-def add_pairs(trace: Trace) -> None:
+def add_pairs(trace: Trace, count: int = PAIRS) -> None:
     """Record the first draws with one parameter drawn anew at a time, under `days.pairs`."""
-    trace.constant("days.pair_count", PAIRS, "Draws taken again", source="derived")
+    trace.constant("days.pair_count", count, "Draws taken again", source="derived")
     trace.compute(
         "days.pairs",
         redraw_one_by_one,

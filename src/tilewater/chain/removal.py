@@ -52,6 +52,7 @@ def add_removal(trace: Trace) -> None:
 def _add_by_days(trace: Trace) -> None:
     """The quantiles of the draws as the answer, and the probability of the rules."""
     for group, unit in (
+        ("load_kg", "kg"),
         ("removed_kg", "kg"),
         ("site_percent", "%"),
         ("bed_percent", "%"),

@@ -5,7 +5,14 @@ from tilewater.basis.trace import Trace
 from tilewater.chain.days import are_summed
 from tilewater.chain.plain import Record, plain, plain_group
 
-GROUPS = ("removed_kg", "site_percent", "bed_percent", "diverted_percent", "treated_volume_share")
+GROUPS = (
+    "load_kg",
+    "removed_kg",
+    "site_percent",
+    "bed_percent",
+    "diverted_percent",
+    "treated_volume_share",
+)
 """What is given as quantiles; of what goes through, a bed and a buffer have each their own."""
 LONG_RUN = ("long_run_removed_kg", "long_run_reduction", "long_run_share")
 QUANTILES = ("p10", "p50", "p90")

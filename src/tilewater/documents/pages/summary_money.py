@@ -26,9 +26,6 @@ def removal(trace: Trace, words: Words) -> Part:
         return low if low == high else f"{low.removesuffix(' %')} to {high}"
 
     middle = words.say(step_value(trace, "removal.removed_kg.p50"), "mass", style="two figures")
-    treated = words.say(
-        step_value(trace, "removal.treated_volume_share.p50"), "ratio", style="two figures"
-    )
     return block(
         "Removal",
         _removal_rests_on(trace),
@@ -40,10 +37,35 @@ def removal(trace: Trace, words: Words) -> Part:
                 ),
                 _of_what_enters(trace, span),
                 ("of the site's load", span("site_percent")),
-                ("treated", folded(f"{{}} {treated_words(trace)}", treated)),
+                ("treated", _treated(trace, words)),
+                *_brought(trace, words),
             )
         ),
     )
+
+
+def _treated(trace: Trace, words: Words) -> str:
+    """Share of the year's water that is treated, with its range where there is one."""
+    here = "removal.treated_volume_share"
+    middle = words.say(step_value(trace, f"{here}.p50"), "ratio", style="two figures")
+    if not trace.known(f"{here}.p10", f"{here}.p90"):
+        return folded(f"{{}} {treated_words(trace)}", middle)
+    told = folded(f"{{}} {treated_words(trace)}", _span(trace, words, here, "ratio"))
+    return f"{told}, {folded('middle {}', middle)}"
+
+
+def _brought(trace: Trace, words: Words) -> tuple[tuple[str, str], ...]:
+    """What the drains bring in a year, where days tell."""
+    if "removal.load_kg.p10" not in trace or not trace.known("removal.load_kg.p10"):
+        return ()
+    return (("the drains bring", _span(trace, words, "removal.load_kg", "mass")),)
+
+
+def _span(trace: Trace, words: Words, group: str, kind: str) -> str:
+    low, high = (step_value(trace, f"{group}.{p}") for p in ("p10", "p90"))
+    first = words.say(low, kind, style="two figures", unit=False)
+    last = words.say(high, kind, style="two figures")
+    return last if last.split()[0] == first else f"{first} to {last}"
 
 
 def _of_what_enters(trace: Trace, span: Callable[[str], str]) -> tuple[str, str]:

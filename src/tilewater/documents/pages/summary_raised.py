@@ -65,6 +65,7 @@ def kept_back(trace: Trace, words: Words) -> Part:
                 ("nitrate-N", Said(folded("{}, middle {}", span, middle), "strong")),
                 ("of the site's load", folded("{} to {}", site[0].removesuffix(" %"), site[1])),
                 ("may pass round", folded("up to {} of it, through the ground", around)),
+                ("the drains bring", _span(trace, words, "removal.load_kg")),
                 ("treated", "nothing"),
             )
         ),

@@ -59,6 +59,8 @@ class BedYears(NamedTuple):
         Days after which the media are new again.
     nitrate_factor : float
         What the nitrate of the days is multiplied with. [-]
+    flow_factor : float
+        What the drain flow of the days is multiplied with. [-]
     """
 
     conductivity_new: float
@@ -77,6 +79,7 @@ class BedYears(NamedTuple):
     tanks: int
     renew_days: int
     nitrate_factor: float
+    flow_factor: float
 
 
 class DaySeries(NamedTuple):
@@ -96,6 +99,9 @@ class DaySeries(NamedTuple):
         Water in the ditch. [m]
     setting : array of int
         Which table of the settings holds.
+    most : float
+        Largest inflow that a draw may bring: that of all days, since laterals and main bring no
+        more. [m3/s]
     """
 
     inflow: Array
@@ -104,6 +110,7 @@ class DaySeries(NamedTuple):
     viscosity_ratio: Array
     stage: Array
     setting: Whole
+    most: float
 
 
 class BedState(NamedTuple):
@@ -171,6 +178,13 @@ def nitrate_left(
     return left
 
 
+@in_line
+def inflow_at(day: int, series: DaySeries, factor: float) -> float:
+    """Drain flow of a day in a draw."""
+    inflow: float = series.inflow[day]
+    return min(inflow * factor, max(series.most, inflow))
+
+
 def first_state(bed: BedYears) -> BedState:
     """New media."""
     return BedState(bed.conductivity_new, bed.rate_g_per_m3_day, bed.flush, 0)
@@ -193,7 +207,7 @@ def route_at(
     day: int, series: DaySeries, bed: BedYears, state: BedState, table: FlatTable
 ) -> RoutedDay:
     """One day of a series through the bed."""
-    inflow, stage = series.inflow[day], series.stage[day]
+    inflow, stage = inflow_at(day, series, bed.flow_factor), series.stage[day]
     nitrate = series.nitrate[day] * bed.nitrate_factor
     inertia = bed.inertia_scale / math.sqrt(state.conductivity_20)
     shown = shown_conductivity(
@@ -257,7 +271,7 @@ def route_years(
     """
     laid, state = flat(table), first_state(bed)
     for day in range(series.inflow.size):
-        inflow = series.inflow[day]
+        inflow = inflow_at(day, series, bed.flow_factor)
         if inflow > LEAST_FLOW:
             routed = route_at(day, series, bed, state, laid)
             place, water = year[day], routed.bed_flow * DAY
@@ -291,6 +305,7 @@ def bed_of_row(beds: Array, draw: int) -> BedYears:
         int(beds[draw, 13]),
         int(beds[draw, 14]),
         beds[draw, 15],
+        beds[draw, 16],
     )
 
 

@@ -16,6 +16,7 @@ from tilewater.practices.bed._route import (
     DaySeries,
     bed_of_row,
     first_state,
+    inflow_at,
     next_state,
     route_draws,
     shown_conductivity,
@@ -177,9 +178,10 @@ def fill_touched(
         bed = bed_of_row(beds, draw)
         state = first_state(bed)
         for day in range(series.inflow.size):
-            if series.inflow[day] > LEAST_FLOW:
+            inflow = inflow_at(day, series, bed.flow_factor)
+            if inflow > LEAST_FLOW:
                 setting, stage = series.setting[day], series.stage[day]
-                flow = min(series.inflow[day], laid.most)
+                flow = min(inflow, laid.most)
                 inertia = bed.inertia_scale / math.sqrt(state.conductivity_20)
                 shown = shown_conductivity(
                     state.conductivity_20 * series.viscosity_ratio[day], inertia, bed.gradient

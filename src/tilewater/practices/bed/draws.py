@@ -45,6 +45,7 @@ def bed_ranges(
     rate_mid: float,
     rate_high: float,
     q10: float,
+    drain_flow: ParameterRange,
 ) -> dict[str, ParameterRange]:
     """Ranges of chips and kinetics, moved to the values of the job.
 
@@ -60,6 +61,8 @@ def bed_ranges(
         Removal per volume of media at 15 degC, as 10, 50 and 90 percent quantiles. [g/m3/day]
     q10 : float
         Factor of the rate per 10 degC, middle. [-]
+    drain_flow : ParameterRange
+        Factor on the drain flow of the days. [-]
 
     Returns
     -------
@@ -86,7 +89,8 @@ def bed_ranges(
     wanted = {slug: ranges[slug].about_value(value) for slug, value in moved.items()}
     wanted |= {slug: ranges[slug] for slug in AS_SHIPPED}
     rate = ranges["removal-rate"]
-    return wanted | {"removal-rate": replace(rate, low=rate_low, mid=rate_mid, high=rate_high)}
+    rates = replace(rate, low=rate_low, mid=rate_mid, high=rate_high)
+    return wanted | {"removal-rate": rates, drain_flow.slug: drain_flow}
 
 
 def middle_bed(
@@ -180,6 +184,7 @@ def _bed_of(
         tanks=TANKS,
         renewed_years=renewed_years,
         nitrate_factor=value["nitrate-factor"],
+        flow_factor=value["drain-flow"],
     )
     return bed_years(draw, gradient=gradient)
 

@@ -78,8 +78,8 @@ class BedDraw:
         Tanks in series of the law with a half saturation. [-]
     renewed_years : float
         Years after which the chips are new again. [years]
-    nitrate_factor : float
-        What the nitrate of the days is multiplied with. [-]
+    nitrate_factor, flow_factor : float
+        What nitrate and drain flow of the days are multiplied with. [-]
     """
 
     conductivity_new: float
@@ -98,6 +98,7 @@ class BedDraw:
     tanks: int = 1
     renewed_years: float = 10.0
     nitrate_factor: float = 1.0
+    flow_factor: float = 1.0
 
 
 @dataclass(frozen=True)
@@ -209,6 +210,7 @@ def bed_years(draw: BedDraw, *, gradient: float) -> BedYears:
         int(draw.tanks),
         round(draw.renewed_years * YEAR_DAYS),
         float(draw.nitrate_factor),
+        float(draw.flow_factor),
     )
 
 
@@ -282,6 +284,7 @@ def day_series(
         np.ascontiguousarray(ratio, dtype=np.float64),
         np.ascontiguousarray(stage, dtype=np.float64),
         np.ascontiguousarray(setting, dtype=np.int64),
+        float(inflow.max()),
     )
 
 

@@ -133,7 +133,7 @@ def replay_route(series: DaySeries, bed: BedYears, table: SplitTable, place: int
     steps = [*_brought(series, bed, place)]
     steps += _chips(series, bed, state, place)
     shown = steps[-1].value
-    steps += _divided(series, shown, flat(table), routed, place)
+    steps += _divided(series, bed, shown, flat(table), routed, place)
     if routed.bed_flow > 0.0:
         steps += _nitrate(series, bed, state, routed, place)
     steps += _outcome(bed, routed, float(series.nitrate[place]) * bed.nitrate_factor)
@@ -142,7 +142,12 @@ def replay_route(series: DaySeries, bed: BedYears, table: SplitTable, place: int
 
 def _brought(series: DaySeries, bed: BedYears, day: int) -> Iterator[RouteStep]:
     lines = (
-        ("inflow", "Drain flow at the diversion", float(series.inflow[day]), "m3/s"),
+        (
+            "inflow",
+            "Drain flow at the diversion",
+            _route.inflow_at(day, series, bed.flow_factor),
+            "m3/s",
+        ),
         ("temperature", "Temperature of the drain water", float(series.temperature[day]), "degC"),
         ("stage", "Water in the ditch", float(series.stage[day]), "m"),
         ("setting", "Setting of the boards", float(series.setting[day]), "-"),
@@ -214,9 +219,15 @@ def _chips(series: DaySeries, bed: BedYears, state: BedState, day: int) -> Itera
 
 
 def _divided(
-    series: DaySeries, shown: float, table: FlatTable, routed: RoutedDay, day: int
+    series: DaySeries,
+    bed: BedYears,
+    shown: float,
+    table: FlatTable,
+    routed: RoutedDay,
+    day: int,
 ) -> Iterator[RouteStep]:
-    inflow, stage = float(series.inflow[day]), float(series.stage[day])
+    inflow = _route.inflow_at(day, series, bed.flow_factor)
+    stage = float(series.stage[day])
     capacity = _capacity(table, shown, stage, int(series.setting[day]))
     read = f"table of the setting at K' {shown:.6g}, ditch {stage:.3f}"
     takes_all = inflow <= capacity

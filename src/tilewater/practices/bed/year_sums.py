@@ -149,6 +149,32 @@ def removed_by_year(sums: Array, whole: NDArray[np.bool_]) -> Array:
     return np.asarray(sums[:, whole, REMOVED].ravel(), dtype=np.float64)
 
 
+def load_by_year(sums: Array, whole: NDArray[np.bool_]) -> Array:
+    """Nitrate nitrogen that the drains bring in each draw and whole year.
+
+    Parameters
+    ----------
+    sums : array of shape (draws, years, 6)
+        Sums by year. [-]
+    whole : array of bool
+        Years that are whole. [-]
+
+    Returns
+    -------
+    array
+        Load at the diversion, all draws and years in a row. [kg]
+
+    Notes
+    -----
+    L = sum of Q C_in over the days of the year    (derived)
+
+    References
+    ----------
+    derived, sums of the daily routing
+    """
+    return np.asarray(sums[:, whole, LOAD].ravel(), dtype=np.float64)
+
+
 def site_percent_by_year(sums: Array, whole: NDArray[np.bool_], volume_below_share: float) -> Array:
     """Share of the site's load taken out, by draw and whole year.
 

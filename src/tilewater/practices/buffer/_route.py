@@ -20,6 +20,7 @@ from tilewater.practices.bed._route import (
     LEAST_FLOW,
     LIMITED_BELOW,
     DaySeries,
+    inflow_at,
     nitrate_left,
 )
 from tilewater.practices.bed._split import Array, Whole
@@ -70,6 +71,8 @@ class BufferYears(NamedTuple):
     line_head : float
         Invert of the line above the restrictive layer; lower water in the structure does not
         reach the line. [m]
+    flow_factor : float
+        What the drain flow of the days is multiplied with. [-]
     """
 
     conductance: float
@@ -87,6 +90,7 @@ class BufferYears(NamedTuple):
     half_saturation_mg_per_l: float
     nitrate_factor: float
     line_head: float
+    flow_factor: float
 
 
 class WaterDay(NamedTuple):
@@ -247,7 +251,8 @@ def soil_at(
     """The water of one day, its level that before the bypass boards; `stored` is what the soil can
     drain, at its beginning. [m3]
     """
-    inflow, stage = max(0.0, series.inflow[day]), series.stage[day]
+    inflow = max(0.0, inflow_at(day, series, buffer.flow_factor))
+    stage = series.stage[day]
     ratio = series.viscosity_ratio[day] / buffer.viscosity_ratio
     conductance, loss_linear = buffer.conductance * ratio, buffer.loss_linear / ratio
     head_stream = max(0.0, stage - buffer.barrier)
@@ -273,7 +278,7 @@ def water_at(
 ) -> WaterDay:
     """The water of one day, its level where the main comes in; `stored` as in `soil_at`."""
     water = soil_at(day, series, buffer, boards, stored)
-    inflow = max(0.0, series.inflow[day])
+    inflow = max(0.0, inflow_at(day, series, buffer.flow_factor))
     level = level_before(inflow, water.level, series.setting[day], boards)
     return WaterDay(water.line_flow, water.bypass_flow, level, water.head, water.out_flow)
 
@@ -328,7 +333,7 @@ def route_series(
         out[day, 1] = water.bypass_flow
         out[day, 2] = water.level
         if is_told:
-            inflow = max(0.0, series.inflow[day])
+            inflow = max(0.0, inflow_at(day, series, buffer.flow_factor))
             out[day, 2] = level_before(inflow, water.level, series.setting[day], boards)
         out[day, 3] = wet
         out[day, 8] = 1.0 if series.stage[day] > buffer.barrier + water.head else 0.0
@@ -403,14 +408,16 @@ def route_draws(
             buffers[draw, 12],
             buffers[draw, 13],
             buffers[draw, 14],
+            buffers[draw, 15],
         )
         route_series(series, buffer, boards, work, days_out, False)
         for day in range(series.inflow.size):
             place = year[day]
             load = series.nitrate[day] * buffer.nitrate_factor
-            out[draw, place, 0] += max(0.0, series.inflow[day]) * DAY
+            water = max(0.0, inflow_at(day, series, buffer.flow_factor)) * DAY
+            out[draw, place, 0] += water
             out[draw, place, 1] += days_out[day, 0] * DAY
-            out[draw, place, 2] += max(0.0, series.inflow[day]) * DAY * load
+            out[draw, place, 2] += water * load
             out[draw, place, 3] += days_out[day, 0] * DAY * load
             out[draw, place, 4] += days_out[day, 6]
             out[draw, place, 5] += days_out[day, 7]

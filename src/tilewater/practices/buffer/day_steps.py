@@ -1,9 +1,10 @@
 # SPDX-License-Identifier: Apache-2.0
 """Steps of the days of a buffer: the record through it, and sums of draws by year.
 
-Needs `days.series`, the `DaySeries` of the job, and `days.year`, the year of each day. Gives
-`days.run`, the days at the middle of every range, and `days.sums`, which the
-functions of `practices.bed.year_sums` turn into kilograms and percents.
+Needs `days.series`, the `DaySeries` of the job, `days.year`, the year of each day, and
+`days.drain_flow_range`, the range of the factor on its drain flow. Gives `days.run`, the days at
+the middle of every range, and `days.sums`, which the functions of `practices.bed.year_sums` turn
+into kilograms and percents.
 """
 
 from collections.abc import Callable, Sequence
@@ -80,6 +81,7 @@ def _add_draws(
         unit="",
         title="Ranges of soil and kinetics, about what the job states",
         conductivity_factor=factor,
+        drain_flow="days.drain_flow_range",
         **{name: stated[name] for name in STATED_RANGES},
     )
     ranges = narrowed(trace, "days.ranges")
@@ -92,23 +94,28 @@ def _add_draws(
         count="days.draw_count",
         seed="days.seed",
     )
-    fixed = {name: key for name, key in stated.items() if name not in STATED_RANGES}
+    route_drawn(trace, "drawn", "draws", "sums", "of every draw")
+
+
+def route_drawn(trace: Trace, drawn: str, made: str, sums: str, words: str) -> None:
+    """Record buffers of values drawn, and their sums by year, each under `days.`."""
+    fixed = {name: key for name, key in _stated(trace).items() if name not in STATED_RANGES}
     trace.compute(
-        "days.draws",
+        f"days.{made}",
         draws.draw_buffers,
         unit="",
-        title="Soil and kinetics of every draw",
-        drawn="days.drawn",
+        title=f"Soil and kinetics {words}",
+        drawn=f"days.{drawn}",
         **fixed,
     )
     trace.compute(
-        "days.sums",
+        f"days.{sums}",
         route.route_buffer_by_year,
         unit="",
-        title="Sums by year of every draw",
+        title=f"Sums by year {words}",
         series="days.series",
         year="days.year",
-        buffers="days.draws",
+        buffers=f"days.{made}",
         boards="days.boards",
     )
 

@@ -88,6 +88,7 @@ def buffer_ranges(
     rate_per_day: float,
     q10: float,
     uptake: float,
+    drain_flow: ParameterRange,
 ) -> dict[str, ParameterRange]:
     """Ranges of soil and kinetics, moved to the values of the job.
 
@@ -103,6 +104,8 @@ def buffer_ranges(
         Factor of rate and uptake per 10 degC, middle. [-]
     uptake : float
         Oxygen taken up in a day, at 15 degC, middle. [mg/L/day]
+    drain_flow : ParameterRange
+        Factor on the drain flow of the days. [-]
 
     Returns
     -------
@@ -125,6 +128,7 @@ def buffer_ranges(
         "buffer-q10": ranges["buffer-q10"].about_value(q10),
         "oxygen-uptake": ranges["oxygen-uptake"].about_value(uptake),
         "nitrate-factor": ranges["nitrate-factor"],
+        drain_flow.slug: drain_flow,
     }
 
 
@@ -193,6 +197,7 @@ def draw_buffers(
             reference=REFERENCE_C,
             oxic_days=oxic_days_of(oxygen, value["oxygen-uptake"], REFERENCE_C, steep),
             nitrate_factor=value["nitrate-factor"],
+            flow_factor=value["drain-flow"],
             line_invert=line_invert,
         )
         return buffer_years(draw)

@@ -74,8 +74,8 @@ class BufferDraw:
         Temperature of the rate. [degC]
     oxic_days : float
         Days at that temperature until oxygen is low enough. [days]
-    nitrate_factor : float
-        What the nitrate of the days is multiplied with. [-]
+    nitrate_factor, flow_factor : float
+        What nitrate and drain flow of the days are multiplied with. [-]
     line_invert : float
         Invert of the line; lower water in the structure does not reach it. [m]
     """
@@ -95,6 +95,7 @@ class BufferDraw:
     reference: float = 15.0
     oxic_days: float = 0.0
     nitrate_factor: float = 1.0
+    flow_factor: float = 1.0
     line_invert: float = -math.inf
 
 
@@ -151,6 +152,7 @@ def buffer_years(draw: BufferDraw) -> BufferYears:
         math.inf if first else 0.0,
         float(draw.nitrate_factor),
         max(0.0, float(draw.line_invert - draw.barrier)),
+        float(draw.flow_factor),
     )
 
 

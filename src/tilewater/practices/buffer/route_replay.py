@@ -15,6 +15,7 @@ from tilewater.practices.bed._route import (
     LIMITED_BELOW,
     DaySeries,
     RoutedDay,
+    inflow_at,
     nitrate_left,
 )
 from tilewater.practices.bed._split import Array
@@ -67,7 +68,7 @@ def replay_buffer(
     age = float(run.retention_days[place])
     routed = _routed(series, buffer, water, age, place)
     steps = (
-        *_brought(series, place),
+        *_brought(series, buffer, place),
         *_divided(series, buffer, water, place),
         *(_nitrate(series, buffer, routed, place) if routed.bed_flow > LEAST_FLOW else ()),
         RouteStep(
@@ -127,9 +128,10 @@ def _reacts(series: DaySeries, buffer: BufferYears, place: int, age: float) -> f
     return max(0.0, at(start + age) - at(start) - buffer.oxic_days)
 
 
-def _brought(series: DaySeries, day: int) -> Iterator[RouteStep]:
+def _brought(series: DaySeries, buffer: BufferYears, day: int) -> Iterator[RouteStep]:
+    inflow = inflow_at(day, series, buffer.flow_factor)
     for name, title, value, unit in (
-        ("inflow", "Drain flow at the diversion", series.inflow[day], "m3/s"),
+        ("inflow", "Drain flow at the diversion", inflow, "m3/s"),
         ("temperature", "Temperature of the drain water", series.temperature[day], "degC"),
         ("stage", "Water in the ditch", series.stage[day], "m"),
         ("nitrate_in", "Nitrate of the drain water", series.nitrate[day], "mg/L"),

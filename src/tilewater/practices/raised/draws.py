@@ -43,8 +43,8 @@ class FieldDraw(NamedTuple):
     gain : float
         By how much the nitrate of the water rises if all of it were kept back; it rises with the
         share that is. [-]
-    nitrate_factor : float
-        On the nitrate of the job; the same in every practice that is drawn alike. [-]
+    nitrate_factor, flow_factor : float
+        On nitrate and drain flow of the job; the same in every practice that is drawn alike. [-]
     """
 
     conductivity: float
@@ -55,6 +55,7 @@ class FieldDraw(NamedTuple):
     infiltration: float
     gain: float
     nitrate_factor: float
+    flow_factor: float
 
 
 SLUGS = {
@@ -66,12 +67,18 @@ SLUGS = {
     "infiltration": "raised-infiltration",
     "gain": "raised-concentration-gain",
     "nitrate_factor": "nitrate-factor",
+    "flow_factor": "drain-flow",
 }
 """Name of the range of each."""
 
 
-def field_ranges() -> dict[str, ParameterRange]:
+def field_ranges(drain_flow: ParameterRange) -> dict[str, ParameterRange]:
     """Ranges of what is uncertain in a field.
+
+    Parameters
+    ----------
+    drain_flow : ParameterRange
+        Factor on the drain flow of the job. [-]
 
     Returns
     -------
@@ -83,6 +90,7 @@ def field_ranges() -> dict[str, ParameterRange]:
     practice, ranges of `practice_raised_ranges`
     """
     ranges = read_ranges(PACKAGE, TABLE) | {"nitrate-factor": default_ranges()["nitrate-factor"]}
+    ranges |= {drain_flow.slug: drain_flow}
     return {slug: ranges[slug] for slug in SLUGS.values()}
 
 

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from tilewater.basis.domain import Number
 from tilewater.basis.errors import OutOfDomain
 from tilewater.practices.raised.draws import IN, OUT, PARTS, FieldDraw, YearSums
 
@@ -50,7 +51,33 @@ def share_kept_back(sums: YearSums, whole: Whole) -> Array:
     return np.asarray(1.0 - within.sum(axis=1) / _some(without.sum(axis=1)), dtype=np.float64)
 
 
-def depth_kept_back(sums: YearSums, whole: Whole, annual_depth: float) -> Array:
+def annual_depths(annual_depth: float, draws: Sequence[FieldDraw]) -> Array:
+    """Drainage of a mean year with the boards out, by draw.
+
+    Parameters
+    ----------
+    annual_depth : float
+        Of the job. [m]
+    draws : sequence of FieldDraw
+        Factors on the drain flow. [-]
+
+    Returns
+    -------
+    array of shape (draws,)
+        Depth. [m]
+
+    Notes
+    -----
+    D_i = D f_i    (derived)
+
+    References
+    ----------
+    derived, a product
+    """
+    return annual_depth * np.array([draw.flow_factor for draw in draws])
+
+
+def depth_kept_back(sums: YearSums, whole: Whole, annual_depth: Number) -> Array:
     """Drain flow kept back in each draw and whole year.
 
     Parameters
@@ -59,7 +86,7 @@ def depth_kept_back(sums: YearSums, whole: Whole, annual_depth: float) -> Array:
         Depths by year in m, boards out and in. [-]
     whole : array of bool
         Years that are whole. [-]
-    annual_depth : float
+    annual_depth : float or array of shape (draws,)
         Drainage of a mean year with the boards out, on which every draw is put. [m]
 
     Returns
@@ -80,11 +107,53 @@ def depth_kept_back(sums: YearSums, whole: Whole, annual_depth: float) -> Array:
     return np.asarray(kept.ravel(), dtype=np.float64)
 
 
+def load_of_drains(
+    sums: YearSums,
+    whole: Whole,
+    draws: Sequence[FieldDraw],
+    annual_depth: Number,
+    area: float,
+    nitrate_mg_per_l: float,
+) -> Array:
+    """Nitrate nitrogen that the drains bring with the boards out, in each draw and whole year.
+
+    Parameters
+    ----------
+    sums : array of shape (draws, years, 2, parts)
+        Depths by year in m, boards out and in. [-]
+    whole : array of bool
+        Years that are whole. [-]
+    draws : sequence of FieldDraw
+        Factors on the nitrate. [-]
+    annual_depth : float or array of shape (draws,)
+        Drainage of a mean year with the boards out. [m]
+    area : float
+        Drained area. [m2]
+    nitrate_mg_per_l : float
+        Nitrate of the drain water with the boards out, as N. [mg/L]
+
+    Returns
+    -------
+    array
+        Mass, all draws and years in a row. [kg]
+
+    Notes
+    -----
+    L = n C A s D_out / 1000    (derived)
+
+    References
+    ----------
+    derived, a load by year
+    """
+    left = _loads(sums, whole, draws, annual_depth)[1] * area * nitrate_mg_per_l / 1000.0
+    return np.asarray(left.ravel(), dtype=np.float64)
+
+
 def load_kept_back(
     sums: YearSums,
     whole: Whole,
     draws: Sequence[FieldDraw],
-    annual_depth: float,
+    annual_depth: Number,
     area: float,
     nitrate_mg_per_l: float,
 ) -> Array:
@@ -98,7 +167,7 @@ def load_kept_back(
         Years that are whole. [-]
     draws : sequence of FieldDraw
         Factors on the nitrate. [-]
-    annual_depth : float
+    annual_depth : float or array of shape (draws,)
         Drainage of a mean year with the boards out. [m]
     area : float
         Drained area. [m2]
@@ -129,7 +198,7 @@ def load_kept_back_mean(
     sums: YearSums,
     whole: Whole,
     draws: Sequence[FieldDraw],
-    annual_depth: float,
+    annual_depth: Number,
     area: float,
     nitrate_mg_per_l: float,
 ) -> Array:
@@ -143,7 +212,7 @@ def load_kept_back_mean(
         Years that are whole. [-]
     draws : sequence of FieldDraw
         Factors on the nitrate. [-]
-    annual_depth : float
+    annual_depth : float or array of shape (draws,)
         Drainage of a mean year with the boards out. [m]
     area : float
         Drained area. [m2]
@@ -171,7 +240,7 @@ def percent_kept_back(
     sums: YearSums,
     whole: Whole,
     draws: Sequence[FieldDraw],
-    annual_depth: float,
+    annual_depth: Number,
     site_over_diversion: float,
 ) -> Array:
     """Share of the load of the site that does not leave by the drains, by draw and whole year.
@@ -184,7 +253,7 @@ def percent_kept_back(
         Years that are whole. [-]
     draws : sequence of FieldDraw
         Factors on the nitrate. [-]
-    annual_depth : float
+    annual_depth : float or array of shape (draws,)
         Drainage of a mean year with the boards out. [m]
     site_over_diversion : float
         Load of the site over the load that reaches the structure. [-]
@@ -208,7 +277,7 @@ def percent_kept_back(
     return np.asarray(100.0 * share.ravel(), dtype=np.float64)
 
 
-def change_of_way(sums: YearSums, whole: Whole, part: str, annual_depth: float) -> Array:
+def change_of_way(sums: YearSums, whole: Whole, part: str, annual_depth: Number) -> Array:
     """Water that leaves one way more with the boards in than without, mean year, by draw.
 
     Parameters
@@ -219,7 +288,7 @@ def change_of_way(sums: YearSums, whole: Whole, part: str, annual_depth: float) 
         Years that are whole. [-]
     part : str
         Name in `PARTS`. [-]
-    annual_depth : float
+    annual_depth : float or array of shape (draws,)
         Drainage of a mean year with the boards out, on which every draw is put. [m]
 
     Returns
@@ -242,7 +311,7 @@ def change_of_way(sums: YearSums, whole: Whole, part: str, annual_depth: float) 
 
 
 def load_round_boards(
-    sums: YearSums, whole: Whole, annual_depth: float, area: float, nitrate_mg_per_l: float
+    sums: YearSums, whole: Whole, annual_depth: Number, area: float, nitrate_mg_per_l: float
 ) -> Array:
     """Nitrate nitrogen that may pass round the boards through the ground in a mean year, by draw.
 
@@ -252,7 +321,7 @@ def load_round_boards(
         Depths by year in m, boards out and in. [-]
     whole : array of bool
         Years that are whole. [-]
-    annual_depth : float
+    annual_depth : float or array of shape (draws,)
         Drainage of a mean year with the boards out. [m]
     area : float
         Drained area. [m2]
@@ -277,7 +346,7 @@ def load_round_boards(
 
 
 def _loads(
-    sums: YearSums, whole: Whole, draws: Sequence[FieldDraw], annual_depth: float
+    sums: YearSums, whole: Whole, draws: Sequence[FieldDraw], annual_depth: Number
 ) -> tuple[Array, Array]:
     """Kept back, and leaving with boards out, in depth of the job's own drain water. [m]"""
     without, within = _drains(sums, whole)
@@ -293,7 +362,7 @@ def _drains(sums: YearSums, whole: Whole) -> tuple[Array, Array]:
     return sums[:, whole, OUT, DRAINS], sums[:, whole, IN, DRAINS]
 
 
-def _scale(without: Array, annual_depth: float) -> Array:
+def _scale(without: Array, annual_depth: Number) -> Array:
     """What puts the mean year of every draw on that of the job. [-]"""
     return np.asarray(annual_depth / _some(without.mean(axis=1)), dtype=np.float64)[:, None]
 
