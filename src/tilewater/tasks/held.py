@@ -20,6 +20,7 @@ from tilewater.job.edits import Edit
 from tilewater.job.reading import Job
 from tilewater.job.schema import JOB_FILE
 from tilewater.job.writing import ChangedOnDisk, refuse_changed, replace_text, save_job
+from tilewater.tasks.checking import Checked
 from tilewater.tasks.held_answers import Answer, Computing
 from tilewater.tasks.held_reading import Reading, read_folder
 from tilewater.tasks.held_saving import JobMoved, moved_files, moved_meanwhile, moved_on_disk
@@ -80,9 +81,20 @@ class HeldJob:
         return self._reading.laid.job
 
     @property
+    def checked(self) -> Checked | None:
+        """The job with its data files as it was read; None while any of them is at fault."""
+        return self._reading.laid.checked
+
+    @property
     def faults(self) -> tuple[Fault, ...]:
         """Faults of the job file and its data files as they were read."""
         return self._reading.laid.faults
+
+    @property
+    def files(self) -> tuple[str, ...]:
+        """Files that were read, with what they hold; none while the job has faults."""
+        checked = self._reading.laid.checked
+        return () if checked is None else checked.files
 
     @property
     def can_undo(self) -> bool:

@@ -7,7 +7,8 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, JSONResponse
 from markupsafe import escape
 
-from tilewater.desk.jobs import cards, open_job, state_of
+from tilewater.basis.errors import BadInputFile
+from tilewater.desk.jobs import UNREAD, cards, open_job, opened, state_of
 from tilewater.desk.view import page, shelf_of
 
 router = APIRouter()
@@ -28,6 +29,16 @@ def jobs_record(request: Request) -> list[dict[str, str]]:
     return [card._asdict() for card in cards(shelf_of(request))]
 
 
+@router.get("/job/{name}.json")
+def job_record(request: Request, name: str) -> JSONResponse:
+    """The design of a job, as `design --json` gives it."""
+    answer = opened(request, name).held.refined()
+    record: Any = answer.record
+    if record is None:
+        return JSONResponse({"faults": [str(fault) for fault in answer.faults]}, status_code=422)
+    return JSONResponse(record)
+
+
 @router.get("/job/{name}", response_class=HTMLResponse)
 def job(request: Request, name: str) -> HTMLResponse:
     """One job: its living section, five numbers, and the questions beside it."""
@@ -35,17 +46,11 @@ def job(request: Request, name: str) -> HTMLResponse:
     return page(request, "job.html", cards=cards(shelf), here=name, **open_job(request, name))
 
 
-@router.get("/job/{name}.json")
-def job_record(request: Request, name: str) -> JSONResponse:
-    """The design of a job, as `design --json` gives it."""
-    answer = shelf_of(request).held(name).refined()
-    record: Any = answer.record
-    if record is None:
-        return JSONResponse({"faults": [str(fault) for fault in answer.faults]}, status_code=422)
-    return JSONResponse(record)
-
-
 @router.get("/job/{name}/state", response_class=HTMLResponse)
 def job_state(request: Request, name: str) -> HTMLResponse:
     """The state of a job in words."""
-    return HTMLResponse(escape(state_of(shelf_of(request).held(name).first())))
+    try:
+        state = state_of(opened(request, name).answer)
+    except BadInputFile:
+        state = UNREAD
+    return HTMLResponse(escape(state))
