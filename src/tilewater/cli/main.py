@@ -28,6 +28,7 @@ from tilewater.cli.options import (
     Search,
     system_of,
 )
+from tilewater.cli.sheets_verb import sheets
 from tilewater.cli.stake_verb import stake
 
 app = typer.Typer(
@@ -374,4 +375,5 @@ def design(
     raise typer.Exit(DONE if outcome.fits else SHORT)
 
 
+app.command()(sheets)
 app.command()(stake)

@@ -97,6 +97,18 @@ def life(trace: Trace, words: Words) -> Part:
     )
 
 
+def bid_unit_of(trace: Trace, item: str) -> str:
+    """Unit in which an item is bid; "" for pieces."""
+    return "ground" if item in BY_GROUND else trace.steps[f"quantities.{item}.quantity"].unit
+
+
+def quantity_words(trace: Trace, item: str, words: Words) -> str:
+    """The quantity of an item with the unit it is bid in."""
+    unit = bid_unit_of(trace, item)
+    what = words.bid_unit(unit) if unit else _pieces(price_item(trace, item) or item)
+    return f"{words.quantity(trace.value(f'quantities.{item}.quantity'), unit)} {what}"
+
+
 def quantities(trace: Trace, words: Words) -> Part:
     """Quantities in bid units with price and amount, and the sums."""
     lines: list[list[Cell]] = []
@@ -105,7 +117,7 @@ def quantities(trace: Trace, words: Words) -> Part:
         if key not in trace:
             continue
         step = trace.steps[key]
-        unit = "ground" if item in BY_GROUND else step.unit
+        unit = bid_unit_of(trace, item)
         amount = f"cost.items.{item}.usd"
         is_paid = amount in trace
         priced = price_item(trace, item) or item

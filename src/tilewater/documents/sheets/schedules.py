@@ -1,0 +1,167 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Schedules: structures, boards by season, pipes, media, lining and fabric."""
+
+from collections.abc import Iterator
+
+from tilewater.documents.sheets.cover import quantity_rows
+from tilewater.documents.sheets.material import SheetMaterial
+from tilewater.documents.sheets.record import (
+    GAP,
+    Box,
+    Columns,
+    Lines,
+    SheetPage,
+    Title,
+    body_of,
+)
+from tilewater.documents.words import NOT_KNOWN, step_value
+
+Part = Title | Columns | Lines
+LEVELS = (
+    ("rim_m", "rim"),
+    ("ground_m", "ground"),
+    ("sill_m", "sill of boards"),
+    ("floor_m", "floor inside"),
+)
+INCHES = 0.0254
+STANDS_IN = {"inlet": "inlet", "outlet": "outlet", "head": "inlet"}
+
+
+def schedule_sheet(material: SheetMaterial) -> SheetPage:
+    """Structures, boards and pipes on one sheet."""
+    width, height = body_of(material.paper)
+    half = (width - GAP) / 2
+    left = (*_structures(material), *board_schedule(material))
+    right = (*_pipes(material), *_media(material))
+    return SheetPage(
+        "Schedules",
+        (
+            Box(0.0, 0.0, half, height, left),
+            Box(half + GAP, 0.0, half, height, right),
+        ),
+    )
+
+
+def _structures(material: SheetMaterial) -> Iterator[Part]:
+    names = [
+        name
+        for name in material.trace.names("inputs.structure")
+        if f"inputs.structure.{name}.rim_m" in material.trace
+    ]
+    if not names:
+        return
+    rows = [
+        (label, *(material.say(f"inputs.structure.{n}.{key}", "elevation") for n in names))
+        for key, label in LEVELS
+    ]
+    rows += [
+        (
+            "box outside",
+            *(
+                f"{material.say(f'inputs.structure.{n}.box_length_m', 'length')} by "
+                f"{material.say(f'inputs.structure.{n}.box_width_m', 'length')}"
+                for n in names
+            ),
+        ),
+        (
+            "water over boards, wide",
+            *(material.say(f"inputs.structure.{n}.crest_width_m", "length") for n in names),
+        ),
+        (
+            "concrete that anchors it",
+            *(
+                material.words.concrete(step_value(material.trace, f"flotation.{n}.anchor_m3"))
+                for n in names
+            ),
+        ),
+    ]
+    yield Title("Structures", material.strip.datum)
+    yield Columns(("", *names), tuple(rows), right=tuple(range(1, len(names) + 1)))
+
+
+def board_schedule(material: SheetMaterial) -> Iterator[Part]:
+    """Stack, crest and measure down from the rim, for every set and season."""
+    rows = []
+    for name in material.trace.names("boards"):
+        boards, _, season = name.partition("-")
+        stack = step_value(material.trace, f"boards.{name}.stack_m")
+        if not isinstance(stack, tuple):
+            continue
+        pieces = " + ".join(f"{round(board / INCHES, 2):g}" for board in stack) or "none"
+        rows.append(
+            (
+                boards,
+                season,
+                f"{pieces} in",
+                material.say(f"boards.{name}.crest_m", "elevation", unit=False),
+                material.say(f"boards.{name}.rim_down_m", "size"),
+            )
+        )
+    if rows:
+        yield Title("Boards by season", "from the sill up; measure down from the rim to the top")
+        heads = ("set", "season", "boards", "crest", "down")
+        yield Columns(heads, tuple(rows), right=(3, 4), wide=(2,))
+
+
+def _pipes(material: SheetMaterial) -> Iterator[Part]:
+    rows = []
+    levels = {point.name: point.height for point in material.stakes.points}
+    for pipe in material.trace.names("inputs.pipe"):
+        here = f"inputs.pipe.{pipe}"
+        ends = (levels.get(f"pipe-{pipe}-{end}") for end in ("upper", "lower"))
+        rows.append(
+            (
+                pipe.replace("-", " "),
+                material.say(f"{here}.diameter_m", "size"),
+                material.text(f"{here}.kind"),
+                material.say(f"{here}.length_m", "length"),
+                *(
+                    "" if level is None else material.words.say(level, "elevation", unit=False)
+                    for level in ends
+                ),
+            )
+        )
+    line = "inputs.buffer.line_invert_m"
+    if line in material.trace:
+        rows.append(
+            (
+                "distribution line",
+                material.say("inputs.buffer.pipe_diameter_m", "size"),
+                "perforated",
+                material.say("quantities.perforated-line.quantity", "length"),
+                material.say(line, "elevation", unit=False),
+                material.say(line, "elevation", unit=False),
+            )
+        )
+    if rows:
+        yield Title("Pipes", "inside diameter; inverts of the upper and the lower end")
+        heads = ("pipe", "size", "wall", "length", "upper", "lower")
+        yield Columns(heads, tuple(rows), right=(1, 3, 4, 5), wide=(0,))
+
+
+MEDIA = ("woodchips", "chips-order", "lining", "cover-fabric", "topsoil", "backfill", "spoil")
+
+
+def _media(material: SheetMaterial) -> Iterator[Part]:
+    named = {
+        material.trace.steps[f"quantities.{item}.quantity"].title
+        for item in MEDIA
+        if f"quantities.{item}.quantity" in material.trace
+    }
+    rows = tuple(row for row in quantity_rows(material) if row[0] in named)
+    if rows:
+        yield Title("Media, lining, fabric and soil")
+        yield Columns(("what", "quantity"), rows, right=(1,), wide=(0,))
+    if "bed.media_depth_m" in material.trace:
+        top = material.say("bed.media_top_m", "elevation")
+        floor = material.say("bed.floor_m", "elevation")
+        depth = material.say("bed.media_depth_m", "length")
+        slope = material.say("bed.side_slope", "side_slope")
+        yield Lines(
+            (
+                f"Chips {depth} deep, from {floor} to {top}, sides {slope}, lined with "
+                f"{material.text('inputs.bed.lining')}.",
+            )
+        )
+    if material.text("inputs.media.spec") != NOT_KNOWN:
+        yield Lines((material.text("inputs.media.spec"),))

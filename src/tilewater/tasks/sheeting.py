@@ -1,0 +1,298 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Draw the set of sheets of a job: PDF at true scale, one status on every sheet."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from tilewater.basis.errors import BadInputFile, Fault, TilewaterError
+from tilewater.basis.units import System
+from tilewater.chain.stake import add_stakes
+from tilewater.chain.stake_record import stake_list
+from tilewater.documents.words import NOT_KNOWN, Words
+from tilewater.tasks.checking import Checked
+from tilewater.tasks.designing import Outcome
+from tilewater.tasks.results import FOLDER, Written, hold_folder, reason_of, write_whole
+
+if TYPE_CHECKING:
+    from tilewater.chain.scene_plan_records import PlanScene
+    from tilewater.documents.drawing.model import Drawing
+    from tilewater.documents.sheets.material import Draw
+    from tilewater.documents.sheets.record import Revision, SheetSet, Strip
+
+SHEETS = "sheets.pdf"
+OFFICE = "office"
+"""Folder beside the job, or in it, with the office's own lines, notes and logo."""
+STATUSES: Mapping[str, str] = {
+    "review": "for review; not for bidding or construction",
+    "permit": "for permit; not for construction",
+    "bid": "for bidding; not for construction",
+    "construction": "for construction, by the signature of the engineer named",
+    "as-built": "as built; levels as measured, by the signature of the engineer named",
+}
+"""What a set is for, and what that means on every sheet."""
+SIGNED = ("construction", "as-built")
+"""Statuses that ask for the engineer's sign-off, typed."""
+
+
+@dataclass(frozen=True)
+class SheetWords:
+    """What is typed for a set.
+
+    Attributes
+    ----------
+    status : str
+        One of `STATUSES`.
+    signed : str
+        The engineer's sign-off: name, licence number, date.
+    paper : str
+        "11x17", "22x34", "letter" or "a3".
+    revisions : tuple of Revision
+    """
+
+    status: str = "review"
+    signed: str = ""
+    paper: str = "11x17"
+    revisions: "tuple[Revision, ...]" = ()
+
+
+def sheet_words(status: str, signed: str, paper: str) -> SheetWords:
+    """What is typed for a set, checked.
+
+    Raises
+    ------
+    BadInputFile
+        If a status or a paper is not known, or a sign-off is missing.
+    """
+    from tilewater.documents.sheets.record import PAPERS
+
+    faults = []
+    if status not in STATUSES:
+        faults.append(_fault("status", f"'{status}' is no status. Use {_listed(STATUSES)}."))
+    if paper not in PAPERS:
+        faults.append(_fault("paper", f"'{paper}' is no size of paper. Use {_listed(PAPERS)}."))
+    if status in SIGNED and len(signed.split()) < 2:
+        faults.append(
+            _fault(
+                "signed",
+                f"A set for {status} needs the engineer's sign-off, typed: --signed with name, "
+                "licence number and date. The dig still waits for the locate ticket.",
+            )
+        )
+    if faults:
+        raise BadInputFile(*faults)
+    return SheetWords(status, " ".join(signed.split()), paper)
+
+
+def _fault(where: str, message: str) -> Fault:
+    return Fault("sheets", None, where, message)
+
+
+def _listed(names: Mapping[str, object]) -> str:
+    return ", ".join(names)
+
+
+def sheets_of(outcome: Outcome, units: System, words: SheetWords) -> "SheetSet":
+    """The set of sheets of a design.
+
+    Parameters
+    ----------
+    outcome : Outcome
+        The design.
+    units : "us" or "si"
+        Units of the reader.
+    words : SheetWords
+        What is typed for the set.
+
+    Returns
+    -------
+    SheetSet
+        Ready to be pressed.
+    """
+    from tilewater.documents.sheets.material import SheetMaterial
+    from tilewater.documents.sheets.record import PAPERS
+    from tilewater.documents.sheets.sheet_set import sheet_set
+
+    design, trace = outcome.design, outcome.design.trace
+    if "stake.factor" not in trace:
+        add_stakes(trace)
+    foot = outcome.job.value("inputs.site.foot")
+    reader = Words(units, "us survey foot" if foot == "us survey foot" else "international foot")
+    material = SheetMaterial(
+        title=outcome.job.title,
+        practice=design.practice.name,
+        trace=trace,
+        stakes=stake_list(trace),
+        words=reader,
+        draw=drawings_of(outcome, units),
+        paper=PAPERS[words.paper],
+        strip=_strip(outcome.job, words),
+        open_items=tuple(item.why for item in design.open_items),
+        changes=_changes(outcome, reader),
+    )
+    return sheet_set(material)
+
+
+def _strip(job: Checked, words: SheetWords) -> "Strip":
+    from tilewater.documents.sheets.record import Strip
+
+    def text(key: str) -> str:
+        value = job.value(key)
+        return str(value) if isinstance(value, str) else ""
+
+    held_to = (text(f"inputs.site.{name}") for name in ("vertical_datum", "grid", "foot"))
+    grid = ", ".join(filter(None, held_to))
+    office = office_of(job.folder)
+    return Strip(
+        project=job.title,
+        place=", ".join(filter(None, (text("inputs.job.county"), text("inputs.job.state")))),
+        owner=text("inputs.people.owner"),
+        prepared_by=text("inputs.job.prepared_by"),
+        date=text("inputs.job.date"),
+        status=words.status,
+        status_words=STATUSES[words.status],
+        datum=grid or NOT_KNOWN,
+        signed=words.signed,
+        revisions=words.revisions,
+        office=office[0],
+        logo_svg=office[1],
+    )
+
+
+def office_of(folder: Path) -> tuple[tuple[str, ...], str]:
+    """The office's own lines and logo, from a folder `office` in the job or beside it."""
+    for place in (folder / OFFICE, folder.parent / OFFICE):
+        if place.is_dir():
+            lines, logo = place / "title.txt", place / "logo.svg"
+            text = lines.read_text(encoding="utf-8") if lines.is_file() else ""
+            svg = logo.read_text(encoding="utf-8") if logo.is_file() else ""
+            return tuple(line for line in text.splitlines() if line.strip())[:6], svg
+    return (), ""
+
+
+def _changes(outcome: Outcome, words: Words) -> tuple[tuple[str, str, str], ...]:
+    """What was typed anew, and the numbers that govern, since the last issued copy."""
+    from tilewater.documents.pages.compare_page import change_lines
+
+    since = outcome.since
+    if since is None:
+        return ()
+    typed = ((c.title, c.before or "", c.after or "") for c in (*since.inputs, *since.decisions))
+    moved = change_lines(since.governing, outcome.design.trace, words)
+    return (*typed, *((str(a), str(b), str(c)) for a, b, c in moved))
+
+
+def drawings_of(outcome: Outcome, units: System) -> "Mapping[str, Draw]":
+    """Drawings of a design by name, each for the room that a sheet gives it."""
+    from tilewater.chain.scene import long_section_scene
+    from tilewater.chain.scene_plan import plan_scene
+    from tilewater.documents.long_section import main_reach_drawing
+    from tilewater.documents.plan import main_plan_drawing, plan_drawing
+    from tilewater.documents.plan_legend import plan_legend_drawing
+
+    trace, practice = outcome.design.trace, outcome.design.practice.name
+    plan = plan_scene(trace)
+    main = partial(main_reach_drawing, by_season=practice == "raised")
+    return {
+        "plan": _sized(plan_drawing, plan, units),
+        "existing": _sized(plan_drawing, as_found(plan), units),
+        "main-plan": _sized(main_plan_drawing, plan, units),
+        "legend": lambda width, height: plan_legend_drawing(plan, units),
+        "main": _sized(main, long_section_scene(trace), units),
+        **OWN.get(practice, _of_raised)(outcome, units),
+    }
+
+
+def _sized(draw: "Callable[..., Drawing]", scene: object, units: System) -> "Draw":
+    return lambda width, height: draw(scene, units, width_mm=width, height_mm=height)
+
+
+def _of_bed(outcome: Outcome, units: System) -> "dict[str, Draw]":
+    from tilewater.chain.scene import long_section_scene
+    from tilewater.chain.scene_cross import cross_section_scene
+    from tilewater.documents.cross_section import cross_section_drawing
+    from tilewater.documents.long_section import long_section_drawing
+
+    trace = outcome.design.trace
+    return {
+        "long-section": _sized(long_section_drawing, long_section_scene(trace), units),
+        "cross-section": _sized(cross_section_drawing, cross_section_scene(trace), units),
+    }
+
+
+def _of_buffer(outcome: Outcome, units: System) -> "dict[str, Draw]":
+    from tilewater.documents.buffer_section import buffer_section_drawing
+    from tilewater.documents.line_section import line_section_drawing
+    from tilewater.documents.scales import foot_of
+    from tilewater.practices.buffer.line_scene import line_section
+    from tilewater.practices.buffer.scene import buffer_section
+
+    trace = outcome.design.trace
+    foot = foot_of(trace.value("inputs.site.foot"))
+    across, along = (
+        partial(buffer_section_drawing, foot=foot),
+        partial(line_section_drawing, foot=foot),
+    )
+    return {
+        "buffer-section": _sized(across, buffer_section(trace), units),
+        "line-section": _sized(along, line_section(trace), units),
+    }
+
+
+def _of_raised(outcome: Outcome, units: System) -> "dict[str, Draw]":
+    from tilewater.chain.scene_raised import raised_scene
+    from tilewater.documents.raised_section import structure_drawing
+
+    return {"structure": _sized(structure_drawing, raised_scene(outcome.design.trace), units)}
+
+
+OWN = {"bed": _of_bed, "buffer": _of_buffer, "raised": _of_raised}
+"""Drawings that only one practice has."""
+
+
+def as_found(plan: "PlanScene") -> "PlanScene":
+    """The plan without the works: what was there before."""
+    return replace(plan, outlines=(), pipes=(), distances=(), floor=None, top=None)
+
+
+def press_set(sheets: "SheetSet") -> bytes:
+    """A set as a PDF file."""
+    from tilewater.documents.sheets.press import press_sheets
+
+    return press_sheets(sheets)
+
+
+def write_sheets(outcome: Outcome, sheets: "SheetSet", out: Path | str | None = None) -> Written:
+    """Write a set as PDF.
+
+    Parameters
+    ----------
+    outcome : Outcome
+        The design.
+    sheets : SheetSet
+        Its set.
+    out : Path, str or None
+        Folder to write into; None for `results` in the job folder.
+
+    Returns
+    -------
+    Written
+        The file is whole or absent.
+
+    Raises
+    ------
+    BadInputFile
+        If a folder that was named cannot be made.
+    """
+    hold_folder(out)
+    folder = outcome.job.folder / FOLDER if out is None else Path(out)
+    written = Written(folder)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        write_whole(folder / SHEETS, press_set(sheets))
+        written.files.append(SHEETS)
+    except (OSError, ImportError, TilewaterError) as error:
+        written.troubles.append((SHEETS, reason_of(error)))
+    return written
