@@ -2,6 +2,7 @@
 """What of a job can be taken in the hand, as rings on its section and as rulers beside it."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from tilewater.chain.design import Design
@@ -10,7 +11,7 @@ from tilewater.documents.living.layout import Layout
 from tilewater.documents.living.section import View
 from tilewater.documents.words import Words
 from tilewater.practices.boards import HEIGHT_TOLERANCE, board_stack
-from tilewater.tasks.held_handles import Handle, edit_at
+from tilewater.tasks.held_handles import Handle, LookedAt, edit_at, handles_of
 
 OVER = 11.0
 """From the top board up to its ring. [px]"""
@@ -29,8 +30,25 @@ LOOKED: Mapping[str, str] = {"flow": "flow_m3_s", "stage": "ditch_stage_m"}
 """What a handle that is only looked at sends back, by its kind."""
 
 
+def handles_at(design: Design, looked: LookedAt | None) -> tuple[Handle, ...]:
+    """What of a design can be moved; flow and ditch stand where they are looked at."""
+    found = handles_of(design)
+    if looked is None:
+        return found
+    seen = {"flow": looked.flow_m3_s, "stage": looked.ditch_stage_m}
+    return tuple(
+        replace(handle, value=seen[handle.kind]) if seen.get(handle.kind) is not None else handle
+        for handle in found
+    )
+
+
 def rings_of(
-    handles: Sequence[Handle], design: Design, words: Words, setting: str
+    handles: Sequence[Handle],
+    design: Design,
+    words: Words,
+    setting: str,
+    *,
+    with_steps: bool = True,
 ) -> Callable[[View, Layout], tuple[Ring, ...]]:
     """Rings of what stands in the section, once it is known where all stands.
 
@@ -41,6 +59,8 @@ def rings_of(
     words : Words
     setting : str
         Boards that are shown: "design" or a season.
+    with_steps : bool
+        Whether all steps are written, or only the present one.
 
     Returns
     -------
@@ -50,6 +70,8 @@ def rings_of(
 
     def made(view: View, layout: Layout) -> tuple[Ring, ...]:
         shown = [handle for handle in handles if _is_shown(handle, setting)]
+        if not with_steps:
+            shown = [_as_it_stands(handle) for handle in shown]
         rings = (_ring(handle, design, words, view, layout) for handle in shown)
         return tuple(ring for ring in rings if ring is not None)
 
@@ -85,6 +107,12 @@ def _is_shown(handle: Handle, setting: str) -> bool:
     if handle.axis not in ("up", "along") or handle.index is None or handle.datum_m is None:
         return False
     return not handle.setting or handle.setting == setting
+
+
+def _as_it_stands(handle: Handle) -> Handle:
+    """A handle with no step but its own."""
+    assert handle.index is not None
+    return replace(handle, steps=(handle.steps[handle.index],))
 
 
 def _ring(
