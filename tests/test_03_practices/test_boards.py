@@ -10,7 +10,13 @@ from hypothesis import strategies as st
 from tests.digits import printed
 from tests.jobs import FOOT, INCH
 from tilewater.basis.errors import OutOfDomain
-from tilewater.practices.boards import board_stack, crest_elevation, rim_down, stack_height
+from tilewater.practices.boards import (
+    board_stack,
+    crest_elevation,
+    rim_down,
+    stack_height,
+    stack_heights,
+)
 
 TENTH = INCH / 10
 """Boards of the brute search are whole tenths of an inch, so that heights compare exactly."""
@@ -131,3 +137,31 @@ def test_boards_without_height_are_refused():
         board_stack(0.5, board_heights=[])
     with pytest.raises(OutOfDomain, match="cannot be lower"):
         board_stack(-0.1, board_heights=[0.2])
+
+
+@pytest.mark.by_hand(of=(stack_heights,))
+def test_every_stack_up_to_a_height_is_listed_once():
+    # of 8, 6 and 4 in up to 19 in: 4, 6, 8, 4+6, 6+6, 6+8, 8+8, 6+6+6
+    heights = stack_heights(19 * INCH, board_heights=[8 * INCH, 6 * INCH, 4 * INCH])
+    assert [round(height / INCH, 6) for height in heights] == [0, 4, 6, 8, 10, 12, 14, 16, 18]
+    # two boards of 7 and a seal of 0.25 each are 14.5
+    heights = stack_heights(15 * INCH, board_heights=[7 * INCH], seal_gap=0.25 * INCH)
+    assert [round(height / INCH, 6) for height in heights] == [0, 7.25, 14.5]
+
+
+@pytest.mark.law(of=(stack_heights, board_stack))
+@given(st.lists(st.integers(20, 200), min_size=1, max_size=3), st.integers(0, 20))
+def test_every_listed_height_is_what_would_be_stacked_for_it(tenths, gap):
+    boards, seal_gap = [h * TENTH for h in tenths], gap * TENTH
+    heights = stack_heights(700 * TENTH, board_heights=boards, seal_gap=seal_gap)
+    assert list(heights) == sorted(set(heights))
+    for height in heights:
+        stack = board_stack(height, board_heights=boards, seal_gap=seal_gap)
+        assert stack_height(stack, seal_gap=seal_gap) == pytest.approx(height, abs=1e-6)
+
+
+@pytest.mark.works(of=(stack_heights,))
+@pytest.mark.parametrize("boards", [[], [0.0], [0.1, -0.1]])
+def test_without_boards_nothing_can_be_listed(boards):
+    with pytest.raises(OutOfDomain, match="must be above 0 m"):
+        stack_heights(1.0, board_heights=boards)

@@ -87,6 +87,7 @@ def look_at(design: Design, looked_at: LookedAt) -> Trace:
     trace = Trace()
     for step in design.trace:
         trace.put(step)
+    trace.requirements.extend(design.trace.requirements)
     setting = setting_of(trace, looked_at)
     _take(trace, "inflow_m3_s", looked_at.flow_m3_s, FULL, "m3/s", "Flow of the main")
     _take(

@@ -86,7 +86,7 @@ def buffer_record(trace: Trace) -> Record:
 
 
 def curve_record(curve: RemovalCurve) -> Record:
-    """Where a choice removes most, and how flat that is."""
+    """Where a choice removes most, and between which values it is within 5 percent of that."""
     return {
         "best": curve.best,
         "flat_low": curve.flat_low,

@@ -51,13 +51,15 @@ __all__ = [
 GROUNDWATER = {"building": "while building", "finished": "finished", "flotation": "flotation"}
 
 
-def long_section_scene(trace: Trace) -> LongSection:
+def long_section_scene(trace: Trace, *, by_season: bool = True) -> LongSection:
     """The long section of a designed bed along the way of its water.
 
     Parameters
     ----------
     trace : Trace
         Trace of a design. [-]
+    by_season : bool
+        Whether the water of each season is read too. [-]
 
     Returns
     -------
@@ -85,7 +87,7 @@ def long_section_scene(trace: Trace) -> LongSection:
         ditch=read_ditch(reading, way.media, joins_main),
         groundwater=_groundwater(reading),
         lines=read_lines(reading, way.media),
-        seasons=read_seasons(reading, way.media),
+        seasons=read_seasons(reading, way.media) if by_season else (),
         main=read_main(reading),
         missing=reading.missing,
         binds="" if binding is None else binding.text,

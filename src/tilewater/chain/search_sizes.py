@@ -7,7 +7,7 @@ from tilewater.basis.errors import OutOfDomain
 from tilewater.basis.trace import Trace
 from tilewater.chain.search_axes import Axis, Level
 from tilewater.practices.bed.sizing import LARGEST, STEP
-from tilewater.practices.boards import HEIGHT_TOLERANCE
+from tilewater.practices.boards import HEIGHT_TOLERANCE, stackable_heights
 
 INCH = STEP / 12
 STEP_SI = 0.25
@@ -146,16 +146,7 @@ def stackable(trace: Trace, room: float) -> list[float]:
     derived, sums of what can be bought
     """
     gap = float(trace.value("inputs.boards.seal_gap_m"))
-    boards = {
-        round((float(height) + gap) / HEIGHT_TOLERANCE)
-        for height in trace.value("inputs.boards.heights_m")
-    }
-    reached, most = {0}, round(room / HEIGHT_TOLERANCE)
-    new = {0}
-    while new:
-        new = {low + board for low in new for board in boards if low + board <= most} - reached
-        reached |= new
-    return [height * HEIGHT_TOLERANCE for height in sorted(reached) if height > 0]
+    return stackable_heights(trace.value("inputs.boards.heights_m"), seal_gap=gap, room=room)
 
 
 def priced_sizes(trace: Trace, kind: str) -> list[float]:

@@ -1,21 +1,24 @@
 # SPDX-License-Identifier: Apache-2.0
 """What the desk says of each job: its title, its state in words, and what its page opens with."""
 
-import tomllib
+from pathlib import Path
 from typing import Any, NamedTuple
 
 from fastapi import Request
 
+from tilewater.basis.errors import BadInputFile
 from tilewater.desk.five import Five, five_of
 from tilewater.desk.questions import Asked, asked_of
 from tilewater.desk.shelf import Shelf
 from tilewater.desk.view import shelf_of, units_of
 from tilewater.documents.words import Words
-from tilewater.job.reading import Job
+from tilewater.job.reading import Job, read_text
 from tilewater.job.schema import JOB_FILE
+from tilewater.job.toml_text import tables_of
 from tilewater.tasks.held import Answer, HeldJob
 
 UNREAD = "the job file cannot be read as it stands"
+LONGEST_TITLE = 200
 
 
 class Card(NamedTuple):
@@ -37,18 +40,22 @@ class Opened(NamedTuple):
 
 def cards(shelf: Shelf) -> list[Card]:
     """The jobs of the folder by their titles; nothing is computed for it."""
-    return [
-        Card(p.name, _title(p.folder.joinpath(JOB_FILE).read_bytes()) or p.name)
-        for p in shelf.places()
-    ]
+    return [Card(place.name, _title_in(place.folder) or place.name) for place in shelf.places()]
 
 
-def _title(text: bytes) -> str:
+def _title_in(folder: Path) -> str:
     try:
-        table = tomllib.loads(text.decode("utf-8")).get("job", {})
-        return str(table.get("title", "")) if isinstance(table, dict) else ""
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError):
+        return _title(read_text(folder / JOB_FILE))
+    except BadInputFile:
         return ""
+
+
+def _title(text: str) -> str:
+    try:
+        table = tables_of(text).get("job", {})
+    except ValueError:
+        return ""
+    return str(table.get("title", ""))[:LONGEST_TITLE] if isinstance(table, dict) else ""
 
 
 def state_of(answer: Answer) -> str:
@@ -77,7 +84,7 @@ def opened(request: Request, name: str) -> Opened:
 
 def title_of(held: HeldJob, name: str) -> str:
     """The title of a job, else its name."""
-    return _title(held.text.encode("utf-8")) or name
+    return _title(held.text) or name
 
 
 def words_of(request: Request, job: Job | None) -> Words:

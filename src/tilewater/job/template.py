@@ -52,6 +52,7 @@ SAMPLE_NAMES = {
     "soil_layer": "upper",
     "pipe": "feed",
     "measure": "nitrate-samples",
+    "hub": "bed-lower-near",
     "confirm": "retention",
     "overrule": "design-conductivity",
     "assume": "conductivity",

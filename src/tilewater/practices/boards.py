@@ -113,6 +113,42 @@ def stack_heights(
     return tuple(sorted(found.values()))
 
 
+def stackable_heights(
+    board_heights: Sequence[float], *, seal_gap: float = 0.0, room: float
+) -> list[float]:
+    """Heights up to a limit that boards can be stacked to.
+
+    Parameters
+    ----------
+    board_heights : sequence of float
+        Heights that can be bought, any number of each. [m]
+    seal_gap : float
+        What the seal adds under each board. [m]
+    room : float
+        Highest stack. [m]
+
+    Returns
+    -------
+    list of float
+        Heights from the lowest. [m]
+
+    Notes
+    -----
+    H = sum(h_i + g)    (practice)
+
+    References
+    ----------
+    practice, sums of what can be bought
+    """
+    boards = {round((float(height) + seal_gap) / HEIGHT_TOLERANCE) for height in board_heights}
+    reached, most = {0}, round(room / HEIGHT_TOLERANCE)
+    new = {0}
+    while new:
+        new = {low + board for low in new for board in boards if low + board <= most} - reached
+        reached |= new
+    return [height * HEIGHT_TOLERANCE for height in sorted(reached) if height > 0]
+
+
 def stack_height(stack: Sequence[float], *, seal_gap: float = 0.0) -> float:
     """Height of a stack of boards above the sill.
 

@@ -91,12 +91,6 @@ class HeldJob:
         return self._reading.laid.faults
 
     @property
-    def files(self) -> tuple[str, ...]:
-        """Files that were read, with what they hold; none while the job has faults."""
-        checked = self._reading.laid.checked
-        return () if checked is None else checked.files
-
-    @property
     def can_undo(self) -> bool:
         """Whether there is a step to take back."""
         return bool(self._before)

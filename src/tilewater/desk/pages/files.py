@@ -169,7 +169,9 @@ def shelved_of(held: HeldJob) -> tuple[Shelved, ...]:
         named = {file.key: file.name for file in named_files(held.text)}
     except ValueError:
         named = {}
-    read = dict(line.split(": ", 1) for line in held.files if ": " in line)
+    checked = held.checked
+    told = () if checked is None else checked.files
+    read = dict(line.split(": ", 1) for line in told if ": " in line)
     found = []
     for kind in KINDS:
         name = named.get(kind.key, "")

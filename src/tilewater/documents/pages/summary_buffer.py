@@ -14,9 +14,9 @@ from tilewater.practices.buffer.line_steps import YEAR, seasons
 from tilewater.practices.buffer.soil_steps import BY, KINDS, used_kind
 
 CURVES = (
-    ("width", "strip from line to water", "inputs.buffer.width_m", "length"),
+    ("width", "strip", "inputs.buffer.width_m", "length"),
     ("length", "line that feeds", "buffer.line_length_m", "length"),
-    ("crest", "head at the line", "buffer.head_soil_m", "length"),
+    ("crest", "bypass crest", "boards.inlet-design.crest_m", "length"),
 )
 LAWS = (("first_order", "first order"), ("zero_order", "zero order"))
 
@@ -212,7 +212,7 @@ def removal_of_line(trace: Trace, words: Words) -> Part | None:
         )
     if not lines:
         return None
-    heads = ("what", "here", "removes most at", "nine tenths of it from", "of the nitrate")
+    heads = ("what", "here", "most at", "within 5 % of it", "of all nitrate")
     laws = ", ".join(
         f"{words.say(step_value(trace, f'buffer.removal.{law}'), 'ratio', style='two figures')} "
         f"by {label}"
@@ -220,11 +220,11 @@ def removal_of_line(trace: Trace, words: Words) -> Part | None:
     )
     return block(
         "What removes most here",
-        "on the days of the record, each taken as steady",
+        "over the days of the record, one thing changed at a time",
         rows(heads, lines, right=(1, 2, 3, 4)),
         dim(
-            f"Of what enters, steady: {laws}. The end of a range tried may be the best."
-            + _least_width(trace, words)
+            f"Of what enters, steady: {laws}. Tried is what there is room for; what stands in the "
+            "way of it is told elsewhere." + _least_width(trace, words)
         ),
     )
 

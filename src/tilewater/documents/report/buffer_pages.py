@@ -45,7 +45,7 @@ BANK = (
 CURVES = (
     ("width", "Strip from line to water", "buffer.width_m"),
     ("length", "Line that lets water out", "buffer.line_length_m"),
-    ("crest", "Head in the soil at the line", "buffer.head_soil_m"),
+    ("crest", "Bypass crest", "boards.inlet-design.crest_m"),
 )
 
 
@@ -143,9 +143,8 @@ def _best(reading: Reading) -> Iterator[Block]:
         return
     yield Heading("What removes most here", 2)
     yield Paragraph(
-        "On the days of the record, each taken as steady, one thing changed at a time. Between "
-        "the two ends nine tenths of the most are removed; a best at the end of what was tried "
-        "may lie beyond it."
+        "Over the days of the record, one thing changed at a time, within what there is room for. "
+        "Between the two ends no more than a twentieth of the most is lost."
     )
     heads = ("here", "most at", "from", "to", "of the nitrate")
     yield Table((Column("what"), *(Column(head, "point") for head in heads)), tuple(rows))

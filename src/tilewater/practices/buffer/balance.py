@@ -109,8 +109,9 @@ def split_of_inflow(
         (),
         CLOSE,
     )
-    over = min(board_flow(level, stage, bypass), inflow)
-    return BufferSplit(level, inflow - over, over)
+    left = max(0.0, inflow - board_flow(level, stage, bypass))
+    line_flow = min(taken(level), left)  # the line begins to take with a jump at its invert
+    return BufferSplit(level, line_flow, inflow - line_flow)
 
 
 def level_of(split: BufferSplit) -> float:

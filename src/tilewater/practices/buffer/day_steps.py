@@ -18,6 +18,7 @@ from tilewater.practices.bed._split import Array
 from tilewater.practices.bed.board_steps import set_key
 from tilewater.practices.bed.settings import DESIGN
 from tilewater.practices.buffer import draws, route
+from tilewater.practices.buffer.choice_steps import add_choices
 from tilewater.practices.buffer.givens import LINE, SOIL, or_default
 from tilewater.practices.buffer.soil_steps import BY, used_kind
 
@@ -58,6 +59,7 @@ def add_buffer_days(trace: Trace, narrowed: Callable[[Trace, str], str] = as_sta
         buffer="days.middle",
         boards="days.boards",
     )
+    add_choices(trace)
     count = DRAWS if has_compiler() else DRAWS_UNCOMPILED
     trace.constant("days.draw_count", count, "Draws", source="derived")
     trace.constant("days.seed", SEED, "Seed of the draws", source="derived")

@@ -155,3 +155,35 @@ def longest_line(branches: Sequence[float], available: float, solid_at_structure
     derived, a difference
     """
     return max(available - len(branches) * solid_at_structure, laid_length(branches))
+
+
+def longest_feeding_line(
+    branches: Sequence[float], available: float, solid_at_structure: float, tree_length: float = 0.0
+) -> float:
+    """Longest line that could let water out, what is laid solid for trees taken off.
+
+    Parameters
+    ----------
+    branches : sequence of float
+        Perforated length of each branch. [m]
+    available : float
+        Length of strip that a line could use. [m]
+    solid_at_structure : float
+        Solid pipe of each branch at the structure. [m]
+    tree_length : float
+        Length laid solid within reach of roots. [m]
+
+    Returns
+    -------
+    float
+        Sum over all branches. [m]
+
+    Notes
+    -----
+    max(L_available - N s, sum(L_i)) - trees    (derived)
+
+    References
+    ----------
+    derived, a difference
+    """
+    return longest_line(branches, available, solid_at_structure) - tree_length

@@ -1,21 +1,13 @@
 # SPDX-License-Identifier: Apache-2.0
 """Removal of a buffer at a steady flow, by two laws, as steps of a trace call it."""
 
-import numpy as np
-
 from tilewater.nitrate.kinetics import (
     outlet_nitrate_first_order,
     outlet_nitrate_zero_order,
     rate_at_temperature,
 )
 from tilewater.nitrate.oxygen import oxic_time_days, time_past_oxygen
-from tilewater.practices.buffer.choices import (
-    BufferSite,
-    RemovalCurve,
-    Values,
-    best_width_first_order,
-    removal_curve,
-)
+from tilewater.practices.buffer.choices import BufferSite, best_width_first_order
 
 REFERENCE_C = 15.0
 """Temperature at which the rates are stated. [degC]"""
@@ -204,7 +196,7 @@ def site_of(
     rate_per_day: float,
     oxic_days: float,
 ) -> BufferSite:
-    """A buffer as the search for what removes most takes it, first order.
+    """A buffer at its heads, first order.
 
     Parameters
     ----------
@@ -239,85 +231,6 @@ def site_of(
         rate_per_day=rate_per_day,
         oxic_days=oxic_days,
     )
-
-
-def width_curve(site: BufferSite, daily_flow: Values) -> RemovalCurve:
-    """Removal over the widths that one could choose.
-
-    Parameters
-    ----------
-    site : BufferSite
-        The buffer. [-]
-    daily_flow : array
-        Drain flow of each day. [m3/s]
-
-    Returns
-    -------
-    RemovalCurve
-        Widths of 3 to 30 m in steps of 0.5 m.
-
-    Notes
-    -----
-    `removal_curve` over widths    (derived)
-
-    References
-    ----------
-    derived, each day steady
-    """
-    return removal_curve(site, "width", np.arange(3.0, 30.25, 0.5), daily_flow=daily_flow)
-
-
-def length_curve(site: BufferSite, daily_flow: Values) -> RemovalCurve:
-    """Removal over a quarter to twice the length of line.
-
-    Parameters
-    ----------
-    site : BufferSite
-        The buffer. [-]
-    daily_flow : array
-        Drain flow of each day. [m3/s]
-
-    Returns
-    -------
-    RemovalCurve
-
-    Notes
-    -----
-    `removal_curve` over lengths    (derived)
-
-    References
-    ----------
-    derived, each day steady
-    """
-    values = site.length * np.arange(0.25, 2.01, 0.25)
-    return removal_curve(site, "length", values, daily_flow=daily_flow)
-
-
-def crest_curve(site: BufferSite, daily_flow: Values) -> RemovalCurve:
-    """Removal over heads at the line, from the ditch to half a metre above the crest of the job.
-
-    Parameters
-    ----------
-    site : BufferSite
-        The buffer. [-]
-    daily_flow : array
-        Drain flow of each day. [m3/s]
-
-    Returns
-    -------
-    RemovalCurve
-        By head above the restrictive layer; what the field allows is not asked here.
-
-    Notes
-    -----
-    `removal_curve` over heads    (derived)
-
-    References
-    ----------
-    derived, each day steady
-    """
-    values = np.linspace(site.head_stream, site.head_line + 0.5, 12)[1:]
-    return removal_curve(site, "head_line", values, daily_flow=daily_flow)
 
 
 def best_width_of(site: BufferSite) -> float:

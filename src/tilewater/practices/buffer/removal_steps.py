@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Steps of removal at a steady flow: two laws side by side, and what removes most here.
+"""Steps of removal at a steady flow: two laws side by side, and the closed best width.
 
 The two laws differ by far more than either tells by itself; a year's removal is shown by both. Of
 the criterion season; a range by days is in `day_steps`.
@@ -18,12 +18,12 @@ SCREENED_AT_C = 10.0
 
 
 def add_removal(trace: Trace) -> None:
-    """Record removal of what enters by both laws, the screening load, and the curves."""
+    """Record removal of what enters by both laws, the screening load, and the best width."""
     _add_oxygen(trace)
     _add_laws(trace)
     _add_screening(trace)
     if FLOW in trace and trace.known(FLOW):
-        _add_curves(trace)
+        _add_best_width(trace)
 
 
 def _temperature(trace: Trace) -> str:
@@ -115,12 +115,12 @@ def _add_screening(trace: Trace) -> None:
         )
 
 
-def _add_curves(trace: Trace) -> None:
+def _add_best_width(trace: Trace) -> None:
     trace.compute(
         "buffer.site",
         removal.site_of,
         unit="",
-        title="The buffer as the search for what removes most takes it",
+        title="The buffer at its heads",
         length="buffer.line_length_m",
         width="buffer.width_m",
         head_line="buffer.head_soil_m",
@@ -130,45 +130,10 @@ def _add_curves(trace: Trace) -> None:
         rate_per_day=or_default(trace, f"{SOIL}.first_order_rate"),
         oxic_days="buffer.oxic_days",
     )
-    for name, function, words in (
-        ("width", removal.width_curve, "widths"),
-        ("length", removal.length_curve, "lengths"),
-        ("crest", removal.crest_curve, "heads at the line"),
-    ):
-        trace.compute(
-            f"buffer.curve.{name}",
-            function,
-            unit="",
-            title=f"Removal over {words}",
-            site="buffer.site",
-            daily_flow=FLOW,
-        )
     trace.compute(
         "buffer.best_width_m",
         removal.best_width_of,
         unit="m",
         title="Width that removes most if flow always exceeded the buffer",
         site="buffer.site",
-    )
-    _tell_width(trace)
-
-
-def _tell_width(trace: Trace) -> None:
-    if not trace.known("buffer.curve.width", "buffer.width_m"):
-        return
-    curve, width = trace.value("buffer.curve.width"), float(trace.value("buffer.width_m"))
-    foot = 0.3048
-    trace.findings.append(
-        Finding(
-            "what-removes-most",
-            "note",
-            "Width",
-            f"On the days of this record a strip of {curve.best / foot:.0f} ft would remove most; "
-            f"from {curve.flat_low / foot:.0f} to {curve.flat_high / foot:.0f} ft nine tenths of "
-            f"that are removed. This one is {width / foot:.0f} ft. A longer line always removes "
-            "more.",
-            value=width,
-            unit="m",
-            source="derived",
-        )
     )
