@@ -3,13 +3,17 @@
 
 from fastapi import APIRouter
 
-from tilewater.desk.pages import ask, days, files, home, new, search
+from tilewater.desk.pages import ask, days, files, home, keep, new, number, plan, search, section
 
 ROUTERS: tuple[APIRouter, ...] = (
     new.router,
     files.router,
     home.router,
+    section.router,
     ask.router,
+    keep.router,
+    number.router,
     search.router,
     days.router,
+    plan.router,
 )
