@@ -50,7 +50,7 @@ def test_findings_of_the_example() -> None:
         "In hole B-2 mottles begin at 1182.24 ft, above the water of that morning at 1180.54 ft. "
         "Water stands higher in a wet season.",
     ]
-    in_si = read_borings(LOGS, system="si").findings[0].message
+    in_si = read_borings(LOGS).findings[0].in_units("si").message
     assert "mottles begin at 360.341 m, above" in in_si
 
 

@@ -3,11 +3,16 @@
 
 A `Finding` never stops a computation. Functions of the lower floors return plain numbers; beside
 each function with a published range stands a `..._range` function that returns findings
-where the range is left, so that nothing is clamped in silence.
+where the range is left, so that nothing is clamped in silence. What it says may hold quantities
+(`tilewater.basis.told`); subject and message are then in US customary units, and `in_units` says
+the same in the units of a reader.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from typing import Literal
+
+from tilewater.basis.told import in_units
+from tilewater.basis.units import System
 
 Severity = Literal["note", "caution", "fails"]
 
@@ -42,3 +47,14 @@ class Finding:
     limit: float | None = None
     unit: str = ""
     source: str = ""
+    _said: tuple[str, str] = field(init=False, repr=False, compare=False, default=("", ""))
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_said", (self.subject, self.message))
+        for name, words in zip(("subject", "message"), self._said, strict=True):
+            object.__setattr__(self, name, in_units(words, "us"))
+
+    def in_units(self, system: System) -> "Finding":
+        """The same finding as a reader of this system has it."""
+        subject, message = (in_units(words, system) for words in self._said)
+        return replace(self, subject=subject, message=message)

@@ -1,8 +1,10 @@
 # SPDX-License-Identifier: Apache-2.0
 """The runners-up: beds one step smaller, buffers one step beside, and what stopped them."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
+from tilewater.basis.told import cubic_yards, feet, in_units
+from tilewater.basis.units import System
 from tilewater.chain.alternatives_buffer import buffers_beside
 from tilewater.chain.design import Design, design_bed
 from tilewater.practices.bed.sizing import STEP
@@ -14,6 +16,16 @@ class Alternative:
 
     what: str
     why_not: str
+    _said: tuple[str, str] = field(init=False, repr=False, compare=False, default=("", ""))
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_said", (self.what, self.why_not))
+        for name, words in zip(("what", "why_not"), self._said, strict=True):
+            object.__setattr__(self, name, in_units(words, "us"))
+
+    def in_units(self, system: System) -> "Alternative":
+        """The same in the units of a reader."""
+        return Alternative(*(in_units(words, system) for words in self._said))
 
 
 def runners_up(design: Design) -> tuple[Alternative, ...]:
@@ -46,7 +58,8 @@ def _smaller(design: Design, size: dict[str, float], side: str) -> Alternative:
     other = design_bed(changed, by_days=False)
     word = "narrower" if side == "width" else "shorter"
     what = (
-        f"a bed 1 ft {word}: floor {smaller['length'] / STEP:g} by {smaller['width'] / STEP:g} ft"
+        f"a bed {feet(STEP, 'g')} {word}: floor {feet(smaller['length'], 'g', bare=True)} by "
+        f"{feet(smaller['width'], 'g')}"
     )
     short = [
         requirement.title
@@ -62,5 +75,5 @@ def _smaller(design: Design, size: dict[str, float], side: str) -> Alternative:
     )
     return Alternative(
         what,
-        f"stands as this one does, with {saved * 1.30795:.0f} CY less chips and less in reserve",
+        f"stands as this one does, with {cubic_yards(saved)} less chips and less in reserve",
     )

@@ -2,6 +2,7 @@
 """Steps of the chain: how much of the drained area reaches the diversion."""
 
 from tilewater.basis.findings import Finding
+from tilewater.basis.told import acres, cfs
 from tilewater.basis.trace import Trace, argument_name
 from tilewater.chain.main_parts import main_roughness
 from tilewater.hydraulics.pipes import drainage_flow, pipe_flow_full_manning
@@ -13,8 +14,6 @@ AREA_ABOVE = "drain_flow.area_above_m2"
 AREA_BELOW = "drain_flow.area_below_m2"
 """Area drained through the main below the diversion; there where a submain joins below."""
 BELOW = "below the diversion"
-ACRE = 4046.8564224
-CFS = 0.028316846592
 
 
 def add_areas(trace: Trace) -> None:
@@ -101,8 +100,8 @@ def _add_capacity(trace: Trace, name: str) -> None:
                 "submain-short",
                 "note",
                 name,
-                f"{name} carries {carries / CFS:.3f} cfs full, and its area at the drainage "
-                f"coefficient brings {asked / CFS:.3f} cfs. It limits what its part of the field "
+                f"{name} carries {cfs(carries)} full, and its area at the drainage "
+                f"coefficient brings {cfs(asked)}. It limits what its part of the field "
                 "can add.",
                 value=carries,
                 operator=">=",
@@ -124,7 +123,7 @@ def _tell_share(trace: Trace) -> None:
                 "area-not-seen",
                 "caution",
                 "Drained area",
-                f"{above / ACRE:.3g} of {all_of_it / ACRE:.3g} acres reach the diversion. What "
+                f"{acres(above, bare=True)} of {acres(all_of_it)} reach the diversion. What "
                 "joins below it or leaves by another main is not treated; flows, supply of the "
                 "laterals and the year's water through the bed count the area above only, and "
                 "the load of the site counts all.",

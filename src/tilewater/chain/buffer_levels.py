@@ -2,6 +2,7 @@
 """Steps of the elevations of a buffer: structure, line and ditch, by season."""
 
 from tilewater.basis.findings import Finding
+from tilewater.basis.told import feet
 from tilewater.basis.trace import Trace
 from tilewater.chain.field_crest import add_field_head, field_crest
 from tilewater.practices.bed import ladder, rating_steps
@@ -10,7 +11,6 @@ from tilewater.practices.boards import crest_elevation
 from tilewater.practices.buffer.line_steps import YEAR, seasons
 from tilewater.practices.rules import add_rung, same
 
-FOOT = 0.3048
 LINE = "inputs.buffer.line_invert_m"
 BYPASS = f"boards.inlet-{DESIGN}.crest_m"
 CREST = "elevations.inlet_crest.elevation_m"
@@ -130,7 +130,7 @@ def _add_season(trace: Trace, season: str, zero: str) -> None:
                 "line-dry-in-season",
                 "note",
                 f"Line, {season}",
-                f"With the boards of {season} the water stands {under / FOOT:.2f} ft under the "
+                f"With the boards of {season} the water stands {feet(under)} under the "
                 "invert of the line, which then takes nothing.",
                 value=under,
                 operator="<",

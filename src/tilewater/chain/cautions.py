@@ -5,6 +5,7 @@ They never replace local codes, the competent person on site or the engineer of 
 """
 
 from tilewater.basis.findings import Finding
+from tilewater.basis.told import feet
 from tilewater.basis.trace import Trace
 
 FOOT = 0.3048
@@ -81,7 +82,7 @@ def caution_findings(trace: Trace) -> None:
 
 def _cut_findings(trace: Trace, depth: float, width: float) -> None:
     hole = "an excavation, not a trench" if width > TRENCH_WIDTH else "a trench"
-    subject = f"Cut of {depth / FOOT:.1f} ft, {hole}"
+    subject = f"Cut of {feet(depth, '.1f')}, {hole}"
     for limit, code, message in (
         (
             4,

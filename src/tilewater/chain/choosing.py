@@ -13,6 +13,7 @@ from math import inf
 from tilewater.basis.errors import OutOfDomain
 from tilewater.basis.findings import Finding
 from tilewater.basis.memory import Memory
+from tilewater.basis.told import dollars_a_pound
 from tilewater.chain.alternatives import Alternative, runners_up
 from tilewater.chain.design import Design, design_practice
 from tilewater.chain.inputs import JobInputs
@@ -20,7 +21,6 @@ from tilewater.chain.practices import CHOOSE, PRACTICES, TELLS, described_in, ki
 from tilewater.chain.verdict import FITS, OPEN
 
 COST = "cost.usd_per_kg.p50"
-POUNDS = 2.20462
 
 
 @dataclass(frozen=True)
@@ -110,7 +110,7 @@ def _cost(design: Design) -> float:
 def _words(cost: float) -> str:
     if cost == inf:
         return "at a cost that is not known"
-    return f"at ${cost / POUNDS:,.2f} a pound of nitrogen"
+    return f"at ${dollars_a_pound(cost)} of nitrogen"
 
 
 def _why_not(other: Design, taken: Design) -> str:

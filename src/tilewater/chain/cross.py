@@ -2,6 +2,7 @@
 """Steps of the chain: the cross section half way along the bed, its widths, levels and the main."""
 
 from tilewater.basis.findings import Finding
+from tilewater.basis.told import feet
 from tilewater.basis.trace import Trace
 from tilewater.chain.plan_parts import CORNERS
 from tilewater.hydraulics.media import bed_surface_depth
@@ -59,8 +60,8 @@ def tell_of_cover(trace: Trace) -> None:
             "cover-in-section",
             "caution",
             "bed",
-            f"The ground lies {over / FOOT:.2f} ft over the media, and the cover is stated as "
-            f"{typed / FOOT:.2f} ft. Correct one of them.",
+            f"The ground lies {feet(over)} over the media, and the cover is stated as "
+            f"{feet(typed)}. Correct one of them.",
             value=over,
             limit=typed,
             unit="m",

@@ -7,6 +7,7 @@ levels that name what to measure, never in none.
 """
 
 from tilewater.basis.findings import Finding
+from tilewater.basis.told import feet
 from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import is_unknown
 from tilewater.chain.ditch_seasons import SPOKEN, WORDS, SeasonKeys, give_unknown, seasons_of
@@ -20,7 +21,6 @@ from tilewater.practices.rules import difference, same
 HOW = "read the stage on a staff through one spring"
 SERIES = "inputs.ditch_series"
 RECORD = {"daily_depth": "inputs.record.daily_depth_m_s", "day": "inputs.record.day"}
-FOOT = 0.3048
 TWO_YEARS = 730
 """Days of a series below which its highest reading says little of a 2-year flood."""
 UNKNOWN = "unknown"
@@ -340,8 +340,8 @@ def _reverse(season: str, boards: str, when: str, level: float, crest: float) ->
         f"ditch-over-{boards}",
         "caution",
         f"Ditch, {season}",
-        f"In {season} the ditch stands at {level / FOOT:.2f} ft {when}, "
-        f"{(level - crest) / FOOT:.2f} ft above the {boards} crest, {crest / FOOT:.2f} ft. "
+        f"In {season} the ditch stands at {feet(level)} {when}, "
+        f"{feet(level - crest)} above the {boards} crest, {feet(crest)}. "
         f"{RETURNS[boards]}",
         value=level,
         operator="<=",

@@ -4,6 +4,7 @@
 from collections.abc import Iterator
 
 from tilewater.basis.findings import Finding
+from tilewater.basis.told import feet
 from tilewater.basis.trace import Trace, argument_name
 from tilewater.chain.ditch_seasons import SPOKEN, WORDS, SeasonKeys, give_unknown
 from tilewater.hydraulics import channel_marks, channel_sections
@@ -15,7 +16,6 @@ GIVEN = "inputs.ditch.section"
 SHAPE = "ditch.section.shape"
 N = "ditch.section.n"
 MISFIT = "ditch.section.misfit_m"
-FOOT = 0.3048
 USES = {"stage": "ordinary", "high": "high"}
 
 
@@ -303,8 +303,8 @@ def _tell_marks_without_flow(trace: Trace) -> None:
                     "ditch-mark-higher",
                     "caution",
                     f"Mark {name}",
-                    f"Mark {name} at {level / FOOT:.2f} ft ({trace.value(f'{given}.event')}) is "
-                    f"{(level - max(tops)) / FOOT:.2f} ft above the highest computed level, its "
+                    f"Mark {name} at {feet(level)} ({trace.value(f'{given}.event')}) is "
+                    f"{feet(level - max(tops))} above the highest computed level, its "
                     "band included. The flow was larger than those listed, or the ditch is rougher "
                     "or held back from below. Find out the flow of that day.",
                     value=level,

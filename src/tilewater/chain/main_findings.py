@@ -5,13 +5,13 @@ from collections.abc import Iterator
 
 from tilewater.basis.findings import Finding, Severity
 from tilewater.basis.requirement import Requirement
+from tilewater.basis.told import cfs, feet, feet_a_second, inches
 from tilewater.basis.trace import Trace, argument_name
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.segments import STATED_ABOVE, STATED_BELOW
 from tilewater.hydraulics.pipes import pipe_velocity_least, pipe_velocity_limit
 
-FOOT, INCH = 0.3048, 0.0254
-CFS = FOOT**3
+FOOT = 0.3048
 TOLD_HEIGHT = 0.1 * FOOT
 """Difference of two inverts at one place that is told. [m]"""
 SAME_SIZE = 0.01
@@ -181,14 +181,14 @@ def _grade(trace: Trace, name: str) -> Iterator[Finding]:
             limit=0.0,
         )
         return
-    said = f"Full it runs at {velocity / FOOT:.2f} ft/s"
+    said = f"Full it runs at {feet_a_second(velocity)}"
     slow, fines = pipe_velocity_least(fines=False), pipe_velocity_least(fines=True)
     if velocity < slow:
         yield _finding(
             "segment-velocity-low",
             "caution",
             name,
-            f"{said}, and {slow / FOOT:g} ft/s is the least that keeps it clean: a grade of "
+            f"{said}, and {feet_a_second(slow, 'g')} is the least that keeps it clean: a grade of "
             f"{least:.2%}. It has {slope:.2%}.",
             value=velocity,
             limit=slow,
@@ -198,8 +198,8 @@ def _grade(trace: Trace, name: str) -> Iterator[Finding]:
             "segment-velocity-fines",
             "note",
             name,
-            f"{said}; where fine sand or silt can enter, {fines / FOOT:g} ft/s is the least. There "
-            "a filter or a silt trap is needed.",
+            f"{said}; where fine sand or silt can enter, {feet_a_second(fines, 'g')} is the least. "
+            "There a filter or a silt trap is needed.",
             value=velocity,
             limit=fines,
         )
@@ -214,8 +214,8 @@ def _too_fast(trace: Trace, name: str, velocity: float, said: str) -> Iterator[F
             "segment-velocity-high",
             "caution",
             name,
-            f"{said}, and {limit / FOOT:g} ft/s is remembered as the most in its soil without "
-            "protection. Take solid pipe or sealed joints, or check the limit.",
+            f"{said}, and {feet_a_second(limit, 'g')} is remembered as the most in its soil "
+            "without protection. Take solid pipe or sealed joints, or check the limit.",
             value=velocity,
             limit=limit,
         )
@@ -225,7 +225,7 @@ def _too_fast(trace: Trace, name: str, velocity: float, said: str) -> Iterator[F
             "segment-velocity-soil",
             "note",
             name,
-            f"{said}, too much for sand ({sand / FOOT:g} ft/s, remembered). Say its soil.",
+            f"{said}, too much for sand ({feet_a_second(sand, 'g')}, remembered). Say its soil.",
             value=velocity,
             limit=sand,
         )
@@ -244,8 +244,8 @@ def _limits(trace: Trace) -> Iterator[Finding]:
             "main-limited-below",
             "caution",
             f"Segment {lowest}",
-            f"Below the diversion it is full when {least / CFS:.3f} cfs come from above, and "
-            f"{full / CFS:.3f} cfs can come. It runs under pressure before the main above is full, "
+            f"Below the diversion it is full when {cfs(least)} come from above, and "
+            f"{cfs(full)} can come. It runs under pressure before the main above is full, "
             "and backs water up behind the bypass.",
             value=least,
             operator=">=",
@@ -260,7 +260,7 @@ def _limits(trace: Trace) -> Iterator[Finding]:
             "segment-share-not-stated",
             "caution",
             f"Segment {first}",
-            f"It limits the main to {full / CFS:.3f} cfs only if all the water of the diversion "
+            f"It limits the main to {cfs(full)} only if all the water of the diversion "
             "passes it. Give the area that drains through it, where that is a part.",
             source="derived",
         )
@@ -279,7 +279,7 @@ def _undersized(trace: Trace) -> Iterator[Finding]:
             "main-under-coefficient",
             "caution",
             "Main",
-            f"Full it carries {full / CFS:.3f} cfs, {full / wanted:.0%} of what the drainage "
+            f"Full it carries {cfs(full)}, {full / wanted:.0%} of what the drainage "
             "coefficient asks for. The clear soil of the field is counted at that flow; when more "
             "comes the main itself holds the water back, and the field is wetter than counted, "
             "with boards or without.",
@@ -313,8 +313,8 @@ def _stated(trace: Trace) -> Iterator[Finding]:
             "main-unlike-segments",
             "caution",
             "Main",
-            f"main.diameter is {stated / INCH:g} in, and segment {first.name} at the diversion "
-            f"has {first.diameter / INCH:g} in. Flows follow the segments; the bypass is held to "
+            f"main.diameter is {inches(stated)}, and segment {first.name} at the diversion "
+            f"has {inches(first.diameter)}. Flows follow the segments; the bypass is held to "
             "main.diameter.",
             value=stated,
             limit=first.diameter,
@@ -335,7 +335,7 @@ def _invert_apart(trace: Trace, where: str) -> Iterator[Finding]:
             "main-invert-unlike-segments",
             "caution",
             "Main",
-            f"main.invert_{where} and the segment there lie {apart / FOOT:.2f} ft apart. "
+            f"main.invert_{where} and the segment there lie {feet(apart)} apart. "
             "Structures follow the first, the water in the main the second. Correct one.",
             value=apart,
             operator="<=",

@@ -4,6 +4,7 @@
 from collections.abc import Iterator
 
 from tilewater.basis.findings import Finding
+from tilewater.basis.told import feet
 from tilewater.basis.trace import Trace
 
 FOOT = 0.3048
@@ -36,8 +37,8 @@ def _pipes(trace: Trace) -> Iterator[Finding]:
                 "pipe-length-in-plan",
                 "caution",
                 f"pipe {name}",
-                f"Pipe {name} is {drawn / FOOT:.2f} ft long by its points and {typed / FOOT:.2f} "
-                "ft as stated. Correct one of them.",
+                f"Pipe {name} is {feet(drawn)} long by its points and {feet(typed)} "
+                "as stated. Correct one of them.",
                 value=drawn,
                 limit=typed,
                 unit="m",
@@ -59,8 +60,8 @@ def _lines(trace: Trace) -> Iterator[Finding]:
                 "strip-width-in-plan",
                 "caution",
                 f"line {line}",
-                f"Line {line} lies {drawn / FOOT:.1f} ft from ordinary water by the plan, down the "
-                f"bank, and {typed / FOOT:.1f} ft as stated. Flow and travel time go by the stated "
+                f"Line {line} lies {feet(drawn, '.1f')} from ordinary water by the plan, down the "
+                f"bank, and {feet(typed, '.1f')} as stated. Flow and travel time go by the stated "
                 "width. Correct buffer.width or the points of the line.",
                 value=drawn,
                 limit=typed,
@@ -83,8 +84,8 @@ def _length_of_line(trace: Trace, lines: tuple[str, ...]) -> Iterator[Finding]:
             "line-length-in-plan",
             "caution",
             "line of the buffer",
-            f"The line is {drawn / FOOT:.0f} ft long by its points. Its perforated branches are "
-            f"{least / FOOT:.0f} ft, with their solid pipe {most / FOOT:.0f} ft. Correct one of "
+            f"The line is {feet(drawn, '.0f')} long by its points. Its perforated branches are "
+            f"{feet(least, '.0f')}, with their solid pipe {feet(most, '.0f')}. Correct one of "
             "them.",
             value=drawn,
             limit=most,
@@ -107,8 +108,8 @@ def _bank(trace: Trace) -> Iterator[Finding]:
             "edge-distance-in-plan",
             "caution",
             "ditch",
-            f"The top of the cut lies {least / FOOT:.1f} ft from the bank top by the plan and "
-            f"{typed / FOOT:.1f} ft as stated. Correct ditch.edge_distance or the place of the "
+            f"The top of the cut lies {feet(least, '.1f')} from the bank top by the plan and "
+            f"{feet(typed, '.1f')} as stated. Correct ditch.edge_distance or the place of the "
             "bed.",
             value=least,
             limit=typed,
@@ -130,7 +131,7 @@ def _main(trace: Trace) -> Iterator[Finding]:
                 "cut-on-main",
                 "caution",
                 "bed",
-                f"The top of the cut comes to {apart / FOOT:.1f} ft from the middle of the main. "
+                f"The top of the cut comes to {feet(apart, '.1f')} from the middle of the main. "
                 "The main is the bypass and lies beside the bed. Move the bed.",
                 value=apart,
                 operator=">=",
@@ -175,7 +176,7 @@ def _consents(trace: Trace) -> Iterator[Finding]:
         words = name.replace("-", " ")
         if name.startswith("pipe-"):
             whole = float(trace.value(f"plan.pipes.{name.removeprefix('pipe-')}.length_m"))
-            words = f"{inside / FOOT:.1f} of {whole / FOOT:.1f} ft of {words}"
+            words = f"{feet(inside, '.1f', bare=True)} of {feet(whole, '.1f')} of {words}"
         parts.append(words)
     if parts:
         yield Finding(

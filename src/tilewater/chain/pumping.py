@@ -4,6 +4,7 @@
 from math import inf
 
 from tilewater.basis.findings import Finding
+from tilewater.basis.told import cfs
 from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.hydraulics import pump_cycles
@@ -17,7 +18,6 @@ ALIKE = 0.05
 """Share by which two capacities of one pump may differ."""
 GPM = 3.785411784e-3 / 60
 GALLON = 3.785411784e-3
-CFS = 0.028316846592
 OF_BED = "bed.depth_outlet_crest_m"
 """Where there is a bed, its pores take up what the pump sends."""
 
@@ -219,8 +219,8 @@ def _tell_pulse(trace: Trace) -> None:
         words = "At the mean flow the pump runs all the time; the bed sees its flow without pause."
     else:
         words = (
-            f"While it runs the pump sends {pumped / CFS:.2f} cfs, and the bed takes "
-            f"{bed / CFS:.3f} cfs. At the mean flow a run of {run / 60:.1f} minutes sends "
+            f"While it runs the pump sends {cfs(pumped, '.2f')}, and the bed takes "
+            f"{cfs(bed)}. At the mean flow a run of {run / 60:.1f} minutes sends "
             f"{pulse / GALLON:,.0f} gallons; the pores between rest and bypass crest hold "
             f"{room / GALLON:,.0f}. "
         )

@@ -3,9 +3,9 @@
 
 from tilewater.basis.errors import OutOfDomain
 from tilewater.basis.findings import Finding
+from tilewater.basis.told import inches
 from tilewater.basis.trace import Trace
 
-INCH = 0.0254
 SAME_SIZE = 0.01
 RIGHT_TILE, FAIR_TILE = 0.2, 0.3
 """Shares of the full main that some wet day of spring should reach; practice."""
@@ -28,7 +28,7 @@ def _tell_stub(trace: Trace) -> None:
                 "stub-unlike-main",
                 "note",
                 "Main",
-                f"The stub in the bank is {seen / INCH:g} in and the main {real / INCH:g} in. The "
+                f"The stub in the bank is {inches(seen)} and the main {inches(real)}. The "
                 "main counts; who sizes by the stub errs. Make sure that the two are one line.",
                 value=seen,
                 limit=real,

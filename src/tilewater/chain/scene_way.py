@@ -67,7 +67,22 @@ def _pipe(
 
 
 def read_structure(reading: SceneReading, name: str, start: float) -> tuple[StructurePart, float]:
-    """A structure that begins at a distance along the way, and where it ends."""
+    """A structure that begins at a distance along the way, and where it ends.
+
+    Parameters
+    ----------
+    reading : SceneReading
+        The trace that is read. [-]
+    name : str
+        "inlet" or "outlet". [-]
+    start : float
+        Where it begins. [m]
+
+    Returns
+    -------
+    tuple of StructurePart and float
+        The structure, and the distance at which it ends. [m]
+    """
     given, words = f"inputs.structure.{name}", f"the {name} structure"
     length = reading.number(f"{given}.box_length_m", f"the length of {words}")
     end = start + (GAP / 10 if length is None else length)

@@ -2,6 +2,7 @@
 """What a surcharged main does to the field, boards in beside boards out."""
 
 from tilewater.basis.findings import Finding
+from tilewater.basis.told import cfs
 from tilewater.basis.trace import Trace, argument_name
 from tilewater.chain.main_parts import level_over_crest
 from tilewater.chain.segments import LINE, LINE_ABOVE
@@ -29,8 +30,8 @@ def surcharge_findings(trace: Trace) -> None:
                         "note",
                         spot,
                         f"In the largest flow the main can be made to carry, water reaches the "
-                        f"ground at {spot}: from {out * 35.3147:.2f} cfs with the boards out, from "
-                        f"{boards * 35.3147:.2f} cfs with the boards in. A main of this size "
+                        f"ground at {spot}: from {cfs(out, '.2f')} with the boards out, from "
+                        f"{cfs(boards, '.2f')} with the boards in. A main of this size "
                         "floods that spot in such a storm with or without the practice.",
                         value=min(out, boards),
                         operator=">=",

@@ -60,7 +60,7 @@ def stake(
         words = words_for(staked.job, reader)
         for part in stake_page(staked.job.title, staked.stakes, staked.shifted, words):
             console.print(part)
-    found = findings_page(staked.notes)
+    found = findings_page(staked.notes, words_for(staked.job, reader).system)
     beside = margin()
     if found is not None:
         beside.print(found)

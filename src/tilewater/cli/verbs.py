@@ -66,7 +66,7 @@ def show_rough(rough: "Rough", key: str, *, as_json: bool, units: System) -> Non
 
 def show_checked(job: Checked, *, as_json: bool, units: System | None) -> None:
     """Say what was read and what is not known yet."""
-    _show_findings(job.notes)
+    _show_findings(job.notes, words_for(job, units).system)
     if as_json:
         print(json.dumps(_checked_record(job), indent=1, ensure_ascii=False))
         return
@@ -140,7 +140,7 @@ def show_design(
             console.print(since_page(outcome.since, outcome.design.trace, words))
         if changed is not None:
             console.print(compare_page(changed, outcome.design.trace, words))
-    _show_findings(outcome.notes)
+    _show_findings(outcome.notes, words.system)
     if as_json and changed is not None:
         margin().print(compare_page(changed, outcome.design.trace, words))
     papers = papers_of(outcome, words.system) if with_papers else {}
@@ -171,7 +171,7 @@ def show_search(
         console = paper()
         for part in search_page(searched.job.title, searched.search, words):
             console.print(part)
-    _show_findings(searched.notes)
+    _show_findings(searched.notes, words.system)
     _show_lines(write_search(searched, out, words.system))
     return searched.fits
 
@@ -222,7 +222,7 @@ def show_water(
         console = paper()
         for part in water_page(watered.job.title, watered.side.trace, words):
             console.print(part)
-    _show_findings(watered.notes)
+    _show_findings(watered.notes, words.system)
     _show_lines(written)
 
 
@@ -239,7 +239,7 @@ def show_fit(folder: Path, *, as_json: bool, keep: bool) -> None:
         console = paper()
         for part in fit_page(fitted, kept=keep):
             console.print(part)
-    _show_findings(fitted.job.notes)
+    _show_findings(fitted.job.notes, words_for(fitted.job, None).system)
     if keep:
         _show_lines(keep_fit(fitted))
 
@@ -260,7 +260,7 @@ def show_screen(
         console = paper()
         for part in screen_page(screened.job.title, screened.screen, words, every=every):
             console.print(part)
-    _show_findings(screened.notes)
+    _show_findings(screened.notes, words.system)
     _show_lines(written_lines(write_screen(screened, words, out)))
 
 
@@ -280,7 +280,7 @@ def show_compared(
         console = paper()
         for part in practices_page(compared.job.title, compared.comparison, words):
             console.print(part)
-    _show_findings(compared.notes)
+    _show_findings(compared.notes, words.system)
     _show_lines(written_lines(write_compared(compared, words, out, with_papers=papers)))
 
 
@@ -312,7 +312,7 @@ def show_explained(
         console.print(part)
 
 
-def _show_findings(findings: tuple[Finding, ...]) -> None:
-    page = findings_page(findings)
+def _show_findings(findings: tuple[Finding, ...], system: System) -> None:
+    page = findings_page(findings, system)
     if page is not None:
         margin().print(page)

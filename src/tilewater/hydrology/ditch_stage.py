@@ -15,14 +15,13 @@ from numpy.typing import NDArray
 from tilewater.basis.domain import Number
 from tilewater.basis.errors import OutOfDomain
 from tilewater.basis.findings import Finding
+from tilewater.basis.told import cfs, feet
 
 Series = NDArray[np.float64]
 Days = NDArray[np.datetime64]
 
 DAYS = 366
 """Days of the calendar that has the 29th of February."""
-CFS = 0.3048**3
-FOOT = 0.3048
 
 
 class SeasonValue(NamedTuple):
@@ -346,8 +345,8 @@ def stage_by_flow_range(flow: Number, rule: StageRule) -> tuple[Finding, ...]:
     found = []
     if highest > most:
         message = (
-            f"The drain flow of {highest / CFS:.3g} cfs is above the last pair of the rule, "
-            f"{most / CFS:.3g} cfs; the ditch is held at {rule.level[-1] / FOOT:.2f} ft there and "
+            f"The drain flow of {cfs(highest, '.3g')} is above the last pair of the rule, "
+            f"{cfs(most, '.3g')}; the ditch is held at {feet(rule.level[-1])} there and "
             "may stand higher. Read the ditch at a larger flow and add a pair."
         )
         found.append(
@@ -355,8 +354,8 @@ def stage_by_flow_range(flow: Number, rule: StageRule) -> tuple[Finding, ...]:
         )
     if lowest < least:
         message = (
-            f"The drain flow of {lowest / CFS:.3g} cfs is below the first pair of the rule, "
-            f"{least / CFS:.3g} cfs; the ditch is held at {rule.level[0] / FOOT:.2f} ft there. "
+            f"The drain flow of {cfs(lowest, '.3g')} is below the first pair of the rule, "
+            f"{cfs(least, '.3g')}; the ditch is held at {feet(rule.level[0])} there. "
             "Read the ditch at low flow and add a pair."
         )
         found.append(

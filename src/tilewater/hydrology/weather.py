@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from tilewater.basis.errors import OutOfDomain
 from tilewater.basis.findings import Finding
+from tilewater.basis.told import inches
 from tilewater.hydrology.daily_weather import DailyWeather, Series
 
 NEEDED = ("precipitation", "temperature_max", "temperature_min")
@@ -42,7 +43,6 @@ SAME_DAYS = 6
 """Days in a row with the very same highest and lowest temperature."""
 USUAL_YEAR = (0.3, 2.0)
 """Rain of a mean year where fields are drained by pipes. [m]"""
-INCH = 0.0254
 
 
 @dataclass(frozen=True, eq=False)
@@ -302,9 +302,9 @@ def _unusual_year(weather: Weather) -> Iterator[Finding]:
             "weather-rain-unusual",
             "caution",
             "weather",
-            f"A mean year has {depth / INCH:.1f} in of rain; where fields are drained by pipes it "
-            f"is {low / INCH:.0f} to {high / INCH:.0f} in. Check the unit and the place of the "
-            "record.",
+            f"A mean year has {inches(depth, '.1f')} of rain; where fields are drained by pipes it "
+            f"is {inches(low, '.0f', bare=True)} to {inches(high, '.0f')}. "
+            "Check the unit and the place of the record.",
             value=depth,
             operator="<=" if depth > high else ">=",
             limit=high if depth > high else low,

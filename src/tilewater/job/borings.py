@@ -13,7 +13,8 @@ from itertools import pairwise
 from pathlib import Path
 
 from tilewater.basis.findings import Finding
-from tilewater.basis.units import Foot, System, format_quantity
+from tilewater.basis.told import elevation
+from tilewater.basis.units import Foot
 from tilewater.basis.unknown import Unknown
 from tilewater.job.rows import Row, Sheet, read_sheet
 
@@ -107,9 +108,7 @@ class BoringFile:
     findings: tuple[Finding, ...]
 
 
-def read_borings(
-    path: Path, *, foot: Foot = "international foot", system: System = "us"
-) -> BoringFile:
+def read_borings(path: Path, *, foot: Foot = "international foot") -> BoringFile:
     """Auger logs of a file.
 
     Parameters
@@ -118,8 +117,6 @@ def read_borings(
         The file.
     foot : "international foot" or "us survey foot"
         What `ft` means in stations and elevations of the job.
-    system : "us" or "si"
-        Units of the findings.
 
     Returns
     -------
@@ -141,7 +138,7 @@ def read_borings(
     borings = [_boring(sheet, name, rows, foot) for name, rows in groups.items()]
     sheet.close()
     whole = tuple(boring for boring in borings if boring is not None)
-    findings = tuple(finding for boring in whole for finding in _findings(boring, system, foot))
+    findings = tuple(finding for boring in whole for finding in _findings(boring, foot))
     return BoringFile(whole, findings)
 
 
@@ -221,9 +218,9 @@ def _water(
     return ground - depth, False
 
 
-def _findings(boring: Boring, system: System, foot: Foot) -> Iterator[Finding]:
+def _findings(boring: Boring, foot: Foot) -> Iterator[Finding]:
     def level(depth: float) -> str:
-        return format_quantity(boring.ground - depth, "elevation", system=system, foot=foot)
+        return elevation(boring.ground - depth, foot)
 
     first = boring.layers[0]
     if first.top > SAME_DEPTH_M:

@@ -10,7 +10,8 @@ from typing import Any
 
 from tilewater.basis.errors import UnknownName
 from tilewater.basis.findings import Finding
-from tilewater.basis.units import did_you_mean, from_si
+from tilewater.basis.told import cfs, feet
+from tilewater.basis.units import did_you_mean
 from tilewater.basis.unknown import Unknown, is_unknown
 from tilewater.criteria.standards import read_standard
 from tilewater.job.givens import Document
@@ -46,8 +47,8 @@ def _water_above_ground(file: JobFile, document: Document) -> Iterator[Finding]:
         document,
         "water-height-above-ground",
         ("drainage", "design_water_height"),
-        f"design_water_height, {from_si(height, 'ft'):.2f} ft above the laterals, is above "
-        f"the ground: the laterals are {from_si(depth, 'ft'):.2f} ft deep. "
+        f"design_water_height, {feet(height)} above the laterals, is above "
+        f"the ground: the laterals are {feet(depth)} deep. "
         "Write the height midway above the laterals, lateral_depth or less.",
         value=height,
         operator="<=",
@@ -68,15 +69,15 @@ def _ditch_levels(file: JobFile, document: Document) -> Iterator[Finding]:
                 document,
                 "ditch-high-below-ordinary",
                 (*path, "ditch_high"),
-                f"ditch_high of {name}, {from_si(high, 'ft'):.2f} ft, is below ditch_stage, "
-                f"{from_si(ordinary, 'ft'):.2f} ft. Check which is which.",
+                f"ditch_high of {name}, {feet(high)}, is below ditch_stage, "
+                f"{feet(ordinary)}. Check which is which.",
                 value=high,
                 operator=">=",
                 limit=ordinary,
                 unit="m",
             )
     for flow, level in file.ditch.rule if isinstance(file.ditch.rule, tuple) else ():
-        what = f"the level at {from_si(flow, 'cfs'):.3g} cfs"
+        what = f"the level at {cfs(flow, '.3g')}"
         yield from _under_bottom(file, document, ("ditch", "rule"), level, what)
     for name, mark in file.mark.items():
         yield from _under_bottom(file, document, ("mark", name, "elevation"), mark.elevation)
@@ -108,8 +109,8 @@ def _under_bottom(
             document,
             "ditch-level-under-bottom",
             path,
-            f"{words}, {from_si(level, 'ft'):.2f} ft, is below the bottom of the ditch, "
-            f"{from_si(bottom, 'ft'):.2f} ft. Check both, and that both count from one datum.",
+            f"{words}, {feet(level)}, is below the bottom of the ditch, "
+            f"{feet(bottom)}. Check both, and that both count from one datum.",
             value=level,
             operator=">=",
             limit=bottom,

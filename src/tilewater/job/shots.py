@@ -11,7 +11,8 @@ from itertools import combinations
 from statistics import median
 
 from tilewater.basis.findings import Finding
-from tilewater.basis.units import Foot, from_si
+from tilewater.basis.told import feet
+from tilewater.basis.units import Foot
 
 FEET: dict[Foot, str] = {"international foot": "ft", "us survey foot": "survey ft"}
 FAR_M = 5000.0
@@ -77,7 +78,7 @@ def duplicates(used: tuple[Shot, ...], foot: Foot) -> Iterator[Finding]:
             "point-number-twice",
             "caution",
             f"point {point}",
-            f"Point {point} stands on lines {lines}, {from_si(apart, FEET[foot]):.2f} ft apart. "
+            f"Point {point} stands on lines {lines}, {feet(apart)} apart. "
             "All are kept. Give each its own number.",
             value=apart,
             unit="m",

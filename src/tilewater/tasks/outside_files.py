@@ -15,8 +15,9 @@ from typing import Any
 
 from tilewater.basis.errors import BadInputFile, Fault
 from tilewater.basis.findings import Finding
+from tilewater.basis.told import feet
 from tilewater.basis.trace import Given, Origin
-from tilewater.basis.units import Foot, System, from_si, to_si
+from tilewater.basis.units import Foot, to_si
 from tilewater.basis.unknown import is_unknown
 from tilewater.job.borings import read_borings
 from tilewater.job.ditch_record import Place, read_stage_record
@@ -227,9 +228,9 @@ def _far_heights(name: str, heights: Sequence[float], inputs: TypedInputs) -> It
             "survey-heights-far",
             "caution",
             name,
-            f"The heights, {from_si(middle, 'ft'):.2f} ft in the middle, are "
-            f"{from_si(apart, 'ft'):.0f} ft or more from every elevation in {JOB_FILE}; "
-            f"{from_si(FAR, 'ft'):.0f} ft is the most on one site. Columns may be swapped, or the "
+            f"The heights, {feet(middle)} in the middle, are "
+            f"{feet(apart, '.0f')} or more from every elevation in {JOB_FILE}; "
+            f"{feet(FAR, '.0f')} is the most on one site. Columns may be swapped, or the "
             "datum another. Correct [survey.columns].",
             value=apart,
             operator="<=",
@@ -239,8 +240,7 @@ def _far_heights(name: str, heights: Sequence[float], inputs: TypedInputs) -> It
 
 
 def _borings(found: OutsideFiles, path: Path, inputs: TypedInputs) -> None:
-    system: System = "si" if inputs.value("inputs.job.units") == "si" else "us"
-    borings = read_borings(path, foot=_foot(inputs), system=system)
+    borings = read_borings(path, foot=_foot(inputs))
     found.findings.extend(borings.findings)
     found.givens.extend(borings_given(borings, path.name))
     found.read.append(f"{path.name}: {len(borings.borings)} bore holes")

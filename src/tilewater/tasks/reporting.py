@@ -41,14 +41,15 @@ def report_material(
     if outcome.job.value("inputs.site.foot") == "us survey foot":
         foot = "us survey foot"
     stated: System = "si" if outcome.job.value("inputs.job.units") == "si" else "us"
+    reader = units or stated
     return ReportMaterial(
         title=outcome.job.title,
         design=outcome.design,
         record=outcome.record,
-        findings=outcome.notes,
-        alternatives=outcome.alternatives,
+        findings=tuple(note.in_units(reader) for note in outcome.notes),
+        alternatives=tuple(each.in_units(reader) for each in outcome.alternatives),
         version=version("tilewater"),
-        units=units or stated,
+        units=reader,
         foot=foot,
         since=since,
         drawings=drawings,

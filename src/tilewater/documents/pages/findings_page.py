@@ -4,14 +4,16 @@
 from collections.abc import Iterable
 
 from tilewater.basis.findings import Finding
+from tilewater.basis.units import System
 from tilewater.documents.pages.said import Part, Said, block, rows
 
 ORDER = ("fails", "caution", "note")
 
 
-def findings_page(findings: Iterable[Finding]) -> Part | None:
-    """Findings by severity; None where there is none."""
-    ordered = sorted(findings, key=lambda finding: ORDER.index(finding.severity))
+def findings_page(findings: Iterable[Finding], system: System = "us") -> Part | None:
+    """Findings by severity, in the units of the reader; None where there is none."""
+    told = (finding.in_units(system) for finding in findings)
+    ordered = sorted(told, key=lambda finding: ORDER.index(finding.severity))
     if not ordered:
         return None
     lines = (

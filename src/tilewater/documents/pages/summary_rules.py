@@ -230,6 +230,7 @@ def alternatives(found: tuple[Alternative, ...], words: Words) -> Part | None:
     """The runners-up and what stopped them."""
     if not found:
         return None
-    lines = ((one.what[0].upper() + one.what[1:], one.why_not) for one in found)
+    told = (one.in_units(words.system) for one in found)
+    lines = ((one.what[0].upper() + one.what[1:], one.why_not) for one in told)
     note = "sizes go in whole feet" if words.system == "si" else ""
     return block("Tried besides", note, rows(("", ""), lines, wide=(0, 1)))

@@ -3,6 +3,7 @@
 
 from tilewater.basis.findings import Finding
 from tilewater.basis.requirement import SCALES, Requirement
+from tilewater.basis.told import feet
 from tilewater.basis.trace import Trace, argument_name
 from tilewater.hydraulics.media_recession import drain_down_time_over_pool, drained_share_over_pool
 from tilewater.practices.bed import capacity, emptying, let_out
@@ -322,7 +323,7 @@ def _tell(trace: Trace) -> None:
                 "caution",
                 "Emptying",
                 f"Do not empty the bed in {when}: the ground water then stands above "
-                f"{float(trace.value(limit)) / 0.3048:.2f} ft, and an empty lined bed would be "
+                f"{feet(float(trace.value(limit)))}, and an empty lined bed would be "
                 "lifted. Put it on the lid card.",
                 source="practice",
             )

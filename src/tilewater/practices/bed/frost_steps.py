@@ -3,6 +3,7 @@
 
 from tilewater.basis.findings import Finding
 from tilewater.basis.requirement import SCALES, Requirement
+from tilewater.basis.told import feet
 from tilewater.basis.trace import Given, Trace, argument_name
 from tilewater.basis.unknown import Unknown
 from tilewater.hydraulics._pipe_run import PipeRun
@@ -164,7 +165,7 @@ def _tell_of_chips(trace: Trace) -> None:
                 "frost-in-chips",
                 "note",
                 "Frost",
-                f"The design frost would reach {deep / 0.3048:.1f} ft into the chips, were they "
+                f"The design frost would reach {feet(deep, '.1f')} into the chips, were they "
                 "soil. Drains a yard deep rarely freeze, and water that moves under snow keeps the "
                 "bed open (common practice, nothing measured); a bed that stands still or half "
                 "empty in a hard frost is another matter.",
@@ -197,8 +198,8 @@ def _add_estimate(trace: Trace) -> None:
                 "frost-depth-doubtful",
                 "caution",
                 "Frost",
-                f"The frost depth is {given / 0.3048:.1f} ft, and the freezing index gives about "
-                f"{found / 0.3048:.1f} ft under turf and snow by a remembered formula. Check both.",
+                f"The frost depth is {feet(given, '.1f')}, and the freezing index gives about "
+                f"{feet(found, '.1f')} under turf and snow by a remembered formula. Check both.",
                 value=given,
                 operator="<=",
                 limit=found * DOUBTFUL,

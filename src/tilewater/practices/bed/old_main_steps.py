@@ -6,12 +6,12 @@ solid pipe beside a structure keeps that from the structure, not from the main a
 """
 
 from tilewater.basis.findings import Finding
+from tilewater.basis.told import feet
 from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.practices.boards import crest_elevation
 from tilewater.practices.rules import difference
 
-FOOT = 0.3048
 CLOSED = ("corrugated plastic", "smooth plastic")
 AT_BOARDS = "diversion"
 CREST = "elevations.inlet_crest.elevation_m"
@@ -82,8 +82,8 @@ def _tell(trace: Trace) -> None:
             "old-main-under-head",
             "caution",
             "Old main",
-            f"The old main {joints} is under {most / FOOT:.1f} ft of standing water over its crown "
-            f"({', '.join(over)}), more than the {limit / FOOT:.1f} ft that the trade lets open "
+            f"The old main {joints} is under {feet(most, '.1f')} of standing water over its crown "
+            f"({', '.join(over)}), more than the {feet(limit, '.1f')} that the trade lets open "
             "joints hold. They leak, wash soil and may lift. Replace it with solid pipe there, or "
             "lower the boards.",
             value=most,

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from tilewater.basis.findings import Finding
 from tilewater.basis.tables import read_table
+from tilewater.basis.told import feet
 from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.hydraulics.board_sets import (
@@ -36,7 +37,6 @@ from tilewater.practices.bed.board_kinds import (
 from tilewater.practices.bed.board_steps import STRUCTURES, set_key
 from tilewater.practices.rules import same
 
-FOOT = 0.3048
 HEAD = re.compile(r"(\d+(?:\.\d+)?) m\b")
 """A head as the formulas tell it."""
 Heads = NDArray[np.float64]
@@ -150,17 +150,17 @@ def _tell_of_range(trace: Trace, structure: str, keys: tuple[str, ...]) -> None:
 
 def in_feet(message: str) -> str:
     """A message with its heads in feet, as every other finding tells them."""
-    return HEAD.sub(lambda head: f"{float(head[1]) / FOOT:.2f} ft", message)
+    return HEAD.sub(lambda head: feet(float(head[1])), message)
 
 
 def _calibrated_range(trace: Trace, name: str, heads: Heads) -> tuple[Finding, ...]:
     """Findings of a calibration, in feet and with the name of the rating."""
     law = trace.value(f"rating.{name}.calibration")
-    fitted = f"{law.head_lowest / FOOT:.2f} to {law.head_highest / FOOT:.2f} ft"
+    fitted = f"{feet(law.head_lowest, bare=True)} to {feet(law.head_highest)}"
     return tuple(
         replace(
             finding,
-            message=f"The head is {float(finding.value or 0.0) / FOOT:.2f} ft, and rating.{name} "
+            message=f"The head is {feet(float(finding.value or 0.0))}, and rating.{name} "
             f"was fitted from {fitted}. Treat the flow as an estimate, or measure there.",
         )
         for finding in calibration_range(heads, law)

@@ -2,6 +2,7 @@
 """Steps that plan the first weeks of a new bed, by season and from day to day."""
 
 from tilewater.basis.findings import Finding
+from tilewater.basis.told import cfs
 from tilewater.basis.trace import Trace, argument_name
 from tilewater.basis.unknown import is_unknown
 from tilewater.practices.bed import start_up
@@ -154,7 +155,7 @@ def _tell(trace: Trace) -> None:
                 "caution",
                 "Start-up",
                 f"Do not start the bed in {' or '.join(slow)}: the drains run below "
-                f"{least * 35.3147:.3f} cfs, and water that stays 1.7 days was enough for sulfide "
+                f"{cfs(least)}, and water that stays 1.7 days was enough for sulfide "
                 "to form in woodchips once the nitrate was below 3 mg/L.",
                 source="sulfide-woodchips",
             )

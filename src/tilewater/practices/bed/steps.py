@@ -2,6 +2,7 @@
 """Steps that belong to the bed: its depths, its shape and its media by age and water."""
 
 from tilewater.basis.findings import Finding
+from tilewater.basis.told import feet
 from tilewater.basis.trace import Trace
 from tilewater.hydraulics.media import (
     conductivity_at_age,
@@ -51,7 +52,7 @@ def add_depths(trace: Trace) -> None:
                     "floor-not-level",
                     "caution",
                     "Floor of the bed",
-                    f"The floor falls {fall / 0.3048:.2f} ft. The flow is computed as over a level "
+                    f"The floor falls {feet(fall)}. The flow is computed as over a level "
                     "floor at the mean height; make it level, or take the capacity as an estimate.",
                     value=fall,
                     operator="<=",

@@ -7,6 +7,7 @@ Needs `days.series`, `days.middle` and `days.boards`; gives `buffer.curve.NAME`.
 from collections.abc import Callable
 
 from tilewater.basis.findings import Finding
+from tilewater.basis.told import feet
 from tilewater.basis.trace import Trace
 from tilewater.practices.buffer import line_lengths
 from tilewater.practices.buffer.choices import RemovalCurve
@@ -23,7 +24,6 @@ DAYS = {
     "buffer": "days.middle",
     "boards": "days.boards",
 }
-FOOT = 0.3048
 
 
 def add_choices(trace: Trace) -> None:
@@ -125,10 +125,10 @@ def _tell(trace: Trace) -> None:
             "what-removes-most",
             "note",
             "Width",
-            f"Over the days of this record a strip of {curve.best / FOOT:.0f} ft would remove "
-            f"most, of those there is room for; from {curve.flat_low / FOOT:.0f} to "
-            f"{curve.flat_high / FOOT:.0f} ft it is within 5 percent of that. This one is "
-            f"{width / FOOT:.0f} ft.",
+            f"Over the days of this record a strip of {feet(curve.best, '.0f')} would remove "
+            f"most, of those there is room for; from {feet(curve.flat_low, '.0f', bare=True)} to "
+            f"{feet(curve.flat_high, '.0f')} it is within 5 percent of that. This one is "
+            f"{feet(width, '.0f')}.",
             value=width,
             unit="m",
             source="derived",
