@@ -1,10 +1,9 @@
 # SPDX-License-Identifier: Apache-2.0
 """Words of the plan: dimensions, setbacks, and what each thing is."""
 
-from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import pairwise
-from math import atan2, cos, degrees, hypot, radians, sin
+from math import degrees, hypot
 
 from tilewater.basis.units import from_si
 from tilewater.chain.scene_plan_records import (
@@ -19,17 +18,14 @@ from tilewater.documents.drawing.dimensions import words_of
 from tilewater.documents.drawing.frame import MM
 from tilewater.documents.drawing.measured import (
     Box,
-    Segment,
     box_of,
     overlapping,
-    segments_of,
     struck,
     text_boxes,
-    within,
 )
-from tilewater.documents.drawing.metrics import width_of
-from tilewater.documents.drawing.model import SMALL, Dimension, Part, Text
+from tilewater.documents.drawing.model import SMALL, Dimension, Part
 from tilewater.documents.drawing.placing import Label, Side, place_labels
+from tilewater.documents.plan_along import write_along
 from tilewater.documents.plan_shapes import Window, remaining_main
 from tilewater.documents.profile.plot import Plot
 from tilewater.documents.scales import Figures
@@ -46,8 +42,6 @@ SHORT = 14.0
 """From the frame to the words on where the main goes on to. [mm]"""
 CLEAR = 0.8
 """Half of the room that the end of a leader takes. [mm]"""
-SHARES = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88)
-"""Where along a piece of a line its words are tried."""
 SIGN = 1.4
 """Half of the room that a sign takes. [mm]"""
 MOVES = ((0.0, 0.0), (-6.0, 0.0), (6.0, 0.0), (0.0, -3.9), (0.0, 3.2), (-12.0, 0.0), (12.0, 0.0))
@@ -197,7 +191,7 @@ def _write_along(plot: Plot, scene: PlanScene, window: Window) -> None:
     written: set[str] = set()
     signs = _signs(plot, scene)
     for words, line in named:
-        if words not in written and _along(plot, window, words, line, signs):
+        if words not in written and write_along(plot, window, words, line, signs):
             written.add(words)
 
 
@@ -221,64 +215,6 @@ def _ditch(scene: PlanScene) -> list[tuple[str, Line]]:
     return [("ditch", tuple(((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for a, b in pairs))]
 
 
-def _along(
-    plot: Plot,
-    window: Window,
-    words: str | tuple[Part, ...],
-    line: Line,
-    signs: Iterable[Box],
-    *,
-    away: float = 0.0,
-    layer: str = "label-muted",
-) -> bool:
-    """Write words on a line, or beside it, where fewest lines run through; whether they had room.
-
-    A longer piece of the line goes before a shorter one, and its middle before its ends.
-    """
-    pieces = [(a, b) for piece in window.pieces(line) for a, b in pairwise(piece)]
-    pieces.sort(key=lambda piece: -_long(*piece))
-    tried = [text for piece in pieces for text in _tried(plot, words, piece, away, layer)]
-    boxes = [box_of(text, plot.frame) for text in tried]
-    taken = (*text_boxes(plot.drawing("", Figures("us"))), *signs)
-    touched: list[bool] = overlapping(boxes, taken).any(axis=1).tolist()
-    runs: list[int] = struck(boxes, _lines(plot)).sum(axis=1).tolist()
-    free = [
-        index
-        for index, box in enumerate(boxes)
-        if not touched[index] and within(box.corners, plot.frame) and not (away and runs[index])
-    ]
-    if not free:
-        return False
-    plot.entities.append(tried[min(free, key=lambda index: runs[index])])
-    return True
-
-
-def _tried(
-    plot: Plot,
-    words: str | tuple[Part, ...],
-    piece: tuple[Point, Point],
-    away: float,
-    layer: str,
-) -> Iterator[Text]:
-    """Texts along a piece of a line, or to either side of it; none where it is too short."""
-    a, b = piece
-    wide = width_of(Text((0.0, 0.0), words, size_mm=SMALL))
-    if _long(plot.frame.paper(a), plot.frame.paper(b)) < wide:
-        return
-    angle = degrees(atan2(b[1] - a[1], b[0] - a[0]))
-    angle = angle - 180.0 if angle > 90.0 else angle + 180.0 if angle <= -90.0 else angle
-    nx, ny = -sin(radians(angle)) * away, cos(radians(angle)) * away
-    for share in SHARES:
-        at = a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])
-        for side in (1.0, -1.0) if away else (1.0,):
-            moved = plot.frame.moved(at, nx * side, ny * side)
-            yield Text(moved, words, layer, SMALL, "middle", "middle", angle, clear=True)
-
-
-def _lines(plot: Plot) -> list[Segment]:
-    return [each for entity in plot.entities for each in segments_of(entity, plot.frame)]
-
-
 def _long(a: Point, b: Point) -> float:
     return hypot(b[0] - a[0], b[1] - a[1])
 
@@ -290,7 +226,7 @@ def _write_pipes(plot: Plot, figures: Figures, scene: PlanScene) -> list[tuple[L
     for pipe in scene.pipes:
         label = _pipe(figures, pipe)
         words = label.lines[0]
-        if not _along(plot, everywhere, words, pipe.line, signs, away=BESIDE, layer="label"):
+        if not write_along(plot, everywhere, words, pipe.line, signs, away=BESIDE, layer="label"):
             left.append((label, pipe.line))
     return left
 
