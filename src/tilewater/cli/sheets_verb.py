@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """The verb that draws the set of sheets."""
 
+from functools import partial
 from pathlib import Path
 from typing import Annotated
 
@@ -29,7 +30,7 @@ def sheets(
         Path | None, typer.Option(help="Folder to write to; results in the job folder if not said.")
     ] = None,
 ) -> None:
-    """The set of sheets: plan, profiles, sections, schedules, notes, to scale in one PDF."""
+    """The set of sheets to scale in one PDF, and the specification written from its items."""
     from tilewater.cli.page import margin
     from tilewater.cli.page import paper as page
     from tilewater.cli.verbs import words_for
@@ -37,7 +38,7 @@ def sheets(
     from tilewater.documents.pages.findings_page import findings_page
     from tilewater.tasks.designing import design_job
     from tilewater.tasks.results import hold_folder
-    from tilewater.tasks.sheeting import sheet_words, sheets_of, write_sheets
+    from tilewater.tasks.sheeting import sheet_words, sheets_of, specification_of, write_sheets
 
     words = sheet_words(status, signed, paper)
     hold_folder(out)
@@ -52,6 +53,7 @@ def sheets(
     found = findings_page(outcome.notes)
     if found is not None:
         beside.print(found)
-    for line in written_lines(write_sheets(outcome, made, out)):
+    specification = partial(specification_of, outcome, reader, words)
+    for line in written_lines(write_sheets(outcome, made, specification, out)):
         beside.print(line)
     raise typer.Exit(DONE if outcome.fits else SHORT)

@@ -19,10 +19,11 @@ from tilewater.tasks.results import FOLDER, Written, hold_folder, reason_of, wri
 if TYPE_CHECKING:
     from tilewater.chain.scene_plan_records import PlanScene
     from tilewater.documents.drawing.model import Drawing
+    from tilewater.documents.paper.blocks import Paper
     from tilewater.documents.sheets.material import Draw
     from tilewater.documents.sheets.record import Revision, SheetSet, Strip
 
-SHEETS = "sheets.pdf"
+SHEETS, SPECIFICATION = "sheets.pdf", "specification.pdf"
 OFFICE = "office"
 """Folder beside the job, or in it, with the office's own lines, notes and logo."""
 STATUSES: Mapping[str, str] = {
@@ -118,8 +119,7 @@ def sheets_of(outcome: Outcome, units: System, words: SheetWords) -> "SheetSet":
     design, trace = outcome.design, outcome.design.trace
     if "stake.factor" not in trace:
         add_stakes(trace)
-    foot = outcome.job.value("inputs.site.foot")
-    reader = Words(units, "us survey foot" if foot == "us survey foot" else "international foot")
+    reader = reader_of(outcome, units)
     material = SheetMaterial(
         title=outcome.job.title,
         practice=design.practice.name,
@@ -264,8 +264,31 @@ def press_set(sheets: "SheetSet") -> bytes:
     return press_sheets(sheets)
 
 
-def write_sheets(outcome: Outcome, sheets: "SheetSet", out: Path | str | None = None) -> Written:
-    """Write a set as PDF.
+def specification_of(outcome: Outcome, units: System, words: SheetWords) -> bytes:
+    """The specification of a design as a PDF file, with the status of its set."""
+    from tilewater.documents.specification.writing import specification_pdf
+
+    foot = ", ".join(filter(None, (words.status, STATUSES[words.status], words.signed)))
+    reader = reader_of(outcome, units)
+    paper: Paper = "a4" if words.paper == "a3" else "us-letter"
+    return specification_pdf(
+        outcome.job.title, outcome.design.trace, reader, foot=foot, paper=paper
+    )
+
+
+def reader_of(outcome: Outcome, units: System) -> Words:
+    """Words in the units of the reader and the foot of the grid."""
+    foot = outcome.job.value("inputs.site.foot")
+    return Words(units, "us survey foot" if foot == "us survey foot" else "international foot")
+
+
+def write_sheets(
+    outcome: Outcome,
+    sheets: "SheetSet",
+    specification: Callable[[], bytes],
+    out: Path | str | None = None,
+) -> Written:
+    """Write a set and its specification as PDF.
 
     Parameters
     ----------
@@ -273,13 +296,15 @@ def write_sheets(outcome: Outcome, sheets: "SheetSet", out: Path | str | None = 
         The design.
     sheets : SheetSet
         Its set.
+    specification : callable
+        Gives its specification.
     out : Path, str or None
         Folder to write into; None for `results` in the job folder.
 
     Returns
     -------
     Written
-        The file is whole or absent.
+        Each file is whole or absent.
 
     Raises
     ------
@@ -289,10 +314,12 @@ def write_sheets(outcome: Outcome, sheets: "SheetSet", out: Path | str | None = 
     hold_folder(out)
     folder = outcome.job.folder / FOLDER if out is None else Path(out)
     written = Written(folder)
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        write_whole(folder / SHEETS, press_set(sheets))
-        written.files.append(SHEETS)
-    except (OSError, ImportError, TilewaterError) as error:
-        written.troubles.append((SHEETS, reason_of(error)))
+    files = {SHEETS: lambda: press_set(sheets), SPECIFICATION: specification}
+    for name, make in files.items():
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+            write_whole(folder / name, make())
+            written.files.append(name)
+        except (OSError, ImportError, TilewaterError) as error:
+            written.troubles.append((name, reason_of(error)))
     return written
