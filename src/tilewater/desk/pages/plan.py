@@ -174,7 +174,7 @@ def _svg(design: Design, job: Opened) -> Markup:
     scene = plan_scene(design.trace)
     drawing = plan_drawing(scene, job.words.system)
     legend = plan_legend_drawing(scene, job.words.system)
-    return Markup(to_svg(beside((drawing, legend)), hold_widths=True))
+    return Markup(to_svg(beside((drawing, legend)), hold_widths=True))  # noqa: S704
 
 
 def _tried(job: Opened, asked: Move) -> dict[str, Any]:
