@@ -3,7 +3,19 @@
 
 from fastapi import APIRouter
 
-from tilewater.desk.pages import ask, days, files, home, keep, new, number, plan, search, section
+from tilewater.desk.pages import (
+    ask,
+    days,
+    files,
+    home,
+    keep,
+    new,
+    number,
+    papers,
+    plan,
+    search,
+    section,
+)
 
 ROUTERS: tuple[APIRouter, ...] = (
     new.router,
@@ -16,4 +28,5 @@ ROUTERS: tuple[APIRouter, ...] = (
     search.router,
     days.router,
     plan.router,
+    papers.router,
 )

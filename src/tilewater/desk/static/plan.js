@@ -39,14 +39,14 @@
     }
     var styles = [new ol.style.Style({ zIndex: order < 0 ? 5 : order, stroke: look[0] ? stroke(look) : undefined, fill: look[3] ? new ol.style.Fill({ color: look[3] }) : undefined })];
     if (picked) { styles[0].getStroke() && styles[0].getStroke().setWidth(look[0] + 1.5); }
+    /* Of words that meet the more important ones stay: their own order, apart from that of the lines. */
     if (kind === "distance" || kind === "pipe" || kind === "pipe-perforated") {
-      styles[0].setText(label ? words(label, { placement: "line", textBaseline: "bottom", overflow: true, offsetY: -3 }) : undefined);
-    } else if ((kind === "main" || kind === "tile-line") && resolution) {
-      styles[0].setText(words(feature.get("words"), { placement: "line", textBaseline: "top", offsetY: 4, fill: new ol.style.Fill({ color: MUTED }) }));
-    } else if (kind !== "chips" && kind !== "floor" && kind !== "water") {
-      styles[0].setText(words(feature.get("words"), { placement: feature.getGeometry().getType() === "Polygon" ? "point" : "line", textBaseline: "bottom", overflow: true, offsetY: kind === "structure" ? -14 : kind === "footprint" ? -10 : -3, fill: new ol.style.Fill({ color: MUTED }) }));
+      if (label) { styles.push(new ol.style.Style({ zIndex: kind === "distance" ? 60 : 50, text: words(label, { placement: "line", textBaseline: "bottom", overflow: true, offsetY: -3 }) })); }
+    } else if (kind === "main" || kind === "tile-line") {
+      styles.push(new ol.style.Style({ zIndex: 40, text: words(feature.get("words"), { placement: "line", textBaseline: "top", offsetY: 4, fill: new ol.style.Fill({ color: MUTED }) }) }));
+    } else if (kind !== "chips" && kind !== "floor" && kind !== "water" && kind !== "cut") {
+      styles.push(new ol.style.Style({ zIndex: kind === "structure" ? 45 : 30, text: words(feature.get("words"), { placement: feature.getGeometry().getType() === "Polygon" ? "point" : "line", textBaseline: "bottom", overflow: kind === "structure", offsetY: kind === "structure" ? -14 : kind === "footprint" ? 0 : -3, fill: new ol.style.Fill({ color: MUTED }) }) }));
     }
-    if (kind === "cut") { styles[0].setText(undefined); }
     if (kind === "distance") { ends(feature).forEach(function (end) { styles.push(end); }); }
     return styles;
   }
@@ -62,15 +62,13 @@
   function pointStyle(feature, resolution) {
     var kind = feature.get("kind"), label = feature.get("label"), style = new ol.style.Style({ zIndex: 20 });
     if (kind === "tick" || kind === "station") {
-      style.setImage(new ol.style.RegularShape({ declutterMode: "none", points: 2, radius: kind === "station" ? 7 : 5, rotation: feature.get("across") + Math.PI / 2, rotateWithView: true, stroke: new ol.style.Stroke({ color: INK, width: 1.25 }) }));
-      style.setText(words(label, { offsetY: 14, fill: new ol.style.Fill({ color: INK }) }));
-      return style;
+      style.setImage(new ol.style.RegularShape({ declutterMode: "none", points: 2, radius: kind === "station" ? 7 : 5, rotation: feature.get("across") + Math.PI / 2, stroke: new ol.style.Stroke({ color: INK, width: 1.25 }) }));
+      return [style, new ol.style.Style({ zIndex: 55, text: words(label, { offsetY: 14 }) })];
     }
     style.setImage(sign(kind));
-    if (kind.indexOf("shot") !== 0 || resolution < 0.35) {
-      style.setText(words(label, { textAlign: "left", offsetX: 8, offsetY: -7, font: (kind.indexOf("shot") === 0 ? "11px" : "13px") + ' "Source Sans 3", sans-serif', fill: new ol.style.Fill({ color: kind.indexOf("shot") === 0 ? MUTED : INK }) }));
-    }
-    return style;
+    var isShot = kind.indexOf("shot") === 0;
+    if (isShot && resolution > 0.35) { return style; }
+    return [style, new ol.style.Style({ zIndex: isShot ? 25 : 48, text: words(label, { textAlign: "left", offsetX: 8, offsetY: -7, font: (isShot ? "11px" : "13px") + ' "Source Sans 3", sans-serif', fill: new ol.style.Fill({ color: isShot ? MUTED : INK }) }) })];
   }
 
   function begin() {
