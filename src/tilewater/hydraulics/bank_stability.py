@@ -8,8 +8,10 @@ effective ones.
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 
 from tilewater.basis.domain import require_not_negative, require_positive, require_share
 from tilewater.basis.errors import NoSolution
@@ -179,16 +181,9 @@ def bank_factor_bishop(
     _require_face(slope_angle)
     require_not_negative("water_at_face", water_at_face, "m", "Count from the toe")
     require_not_negative("water_gradient", water_gradient, "m/m", "It rises into the bank")
-    worst = math.inf
-    run = height / math.tan(slope_angle)
-    for chord_end in np.linspace(0.02, 3.0, 31):
-        far = run + chord_end * height
-        for bulge in np.linspace(0.04, 0.48, 12):
-            slices = _slices(far, height, run, float(bulge))
-            if slices is not None:
-                worst = min(
-                    worst, _bishop(soil, *slices, water_at_face, water_gradient, slope_angle)
-                )
+    circles = _circles(height, height / math.tan(slope_angle))
+    factors = _bishop(soil, circles, water_at_face, water_gradient, slope_angle)
+    worst = float(np.min(factors, initial=math.inf))
     if not math.isfinite(worst):
         raise NoSolution(
             "No circle through the toe slides. The bank is flatter than its soil can fail on. "
@@ -241,6 +236,34 @@ def _require_face(slope_angle: float) -> None:
     )
 
 
+@dataclass(frozen=True, eq=False)
+class _Circles:
+    """Circles through the toe: middle, ground, base and tilt of their slices, a circle a row."""
+
+    x: NDArray[np.float64]
+    ground: NDArray[np.float64]
+    base: NDArray[np.float64]
+    tilt: NDArray[np.float64]
+    width: NDArray[np.float64]
+
+
+@lru_cache(maxsize=8)
+def _circles(height: float, run: float) -> _Circles:
+    """Every circle that is tried; its ends lie on the face or on the ground behind it."""
+    found = [
+        slices
+        for chord_end in np.linspace(0.02, 3.0, 31)
+        for bulge in np.linspace(0.04, 0.48, 12)
+        if (slices := _slices(run + chord_end * height, height, run, float(bulge))) is not None
+    ]
+    if not found:
+        return _Circles(*(np.empty((0, SLICES)),) * 4, np.empty((0, 1)))
+    x, ground, base, tilt, width = zip(*found, strict=True)
+    return _Circles(
+        np.array(x), np.array(ground), np.array(base), np.array(tilt), np.array(width)[:, None]
+    )
+
+
 Slices = tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray, float]
 
 
@@ -271,31 +294,34 @@ def _slices(far: float, height: float, run: float, bulge: float) -> Slices | Non
 
 def _bishop(
     soil: BankSoil,
-    x: np.ndarray,
-    ground: np.ndarray,
-    base: np.ndarray,
-    tilt: np.ndarray,
-    width: float,
+    circles: _Circles,
     water_at_face: float,
     water_gradient: float,
     slope_angle: float,
-) -> float:
-    weight = soil.unit_weight * (ground - base) * width
-    driving = float(np.sum(weight * np.sin(tilt)))
-    if driving <= 0.0:
-        return math.inf
+) -> NDArray[np.float64]:
+    """Factor of safety of each circle; infinite where it does not slide."""
+    weight = soil.unit_weight * (circles.ground - circles.base) * circles.width
+    driving = np.sum(weight * np.sin(circles.tilt), axis=1)
     met = water_at_face / math.tan(slope_angle)
-    table = np.where(x < met, ground, water_at_face + water_gradient * (x - met))
-    pressure = WATER_WEIGHT * np.clip(np.minimum(table, ground) - base, 0.0, None)
+    table = np.where(
+        circles.x < met, circles.ground, water_at_face + water_gradient * (circles.x - met)
+    )
+    pressure = WATER_WEIGHT * np.clip(np.minimum(table, circles.ground) - circles.base, 0.0, None)
     friction = math.tan(soil.friction_angle)
-    resisting = soil.cohesion * width + np.clip(weight - pressure * width, 0.0, None) * friction
-    factor = 1.0
+    pressed = np.clip(weight - pressure * circles.width, 0.0, None)
+    resisting = soil.cohesion * circles.width + pressed * friction
+    factors = np.full(driving.size, math.inf)
+    left = np.flatnonzero(driving > 0.0)
+    factors[left] = 1.0
     for _ in range(ROUNDS):
-        lean = np.cos(tilt) + np.sin(tilt) * friction / factor
-        if np.any(lean < 0.2):
-            return math.inf
-        new = float(np.sum(resisting / lean)) / driving
-        if abs(new - factor) < 1e-6:
-            return new
-        factor = max(new, 1e-3)
-    return factor
+        factor, tilt = factors[left], circles.tilt[left]
+        lean = np.cos(tilt) + np.sin(tilt) * friction / factor[:, None]
+        new = np.sum(resisting[left] / lean, axis=1) / driving[left]
+        is_steep, is_found = np.any(lean < 0.2, axis=1), np.abs(new - factor) < 1e-6
+        new[~is_found] = np.maximum(new[~is_found], 1e-3)
+        new[is_steep] = math.inf
+        factors[left] = new
+        left = left[~(is_found | is_steep)]
+        if not left.size:
+            break
+    return factors
