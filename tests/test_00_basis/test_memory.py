@@ -133,3 +133,19 @@ def test_names_of_a_group_grow_with_the_steps():
     assert trace.names("a") == ("b", "d")
     assert trace.names("a.b") == ("c", "e")
     assert trace.names("nothing") == ()
+
+
+@pytest.mark.works(of=(Memory,))
+def test_a_quick_twin_computes_what_is_recorded_under_the_function_that_can_be_read():
+    memory = Memory(quick={doubled: _twice})
+    trace = Trace.start((Given("inputs.a_m", 7.0, "m", "A"),), memory=memory)
+    CALLED.clear()
+    trace.compute("twice_m", doubled, unit="m", title="Twice", value="inputs.a_m")
+    assert CALLED == []
+    assert trace.value("twice_m") == 14.0
+    assert trace.steps["twice_m"].function.endswith(".doubled")
+    assert [finding.code for finding in trace.findings] == ["wide"]
+
+
+def _twice(value: float) -> float:
+    return value + value

@@ -20,7 +20,7 @@ from tilewater.job.edits import Edit, edited
 from tilewater.tasks.checking import check_job
 from tilewater.tasks.designing import design_job
 from tilewater.tasks.held import Answer, HeldJob
-from tilewater.tasks.held_answers import LEFT_TO_REFINED, key_of, without
+from tilewater.tasks.held_answers import LEFT_TO_REFINED, QUICK, key_of, without
 
 FARMS = ("corbel-farm", "merridew-farm", "sorrel-farm")
 
@@ -230,3 +230,14 @@ def test_a_record_less_some_keys_is_another_record():
     record: Record = {"a": {"b": 1, "c": 2}, "d": 3, "e": None}
     assert without(record, ("a.b", "d", "e.f", "gone")) == {"a": {"c": 2}, "e": None}
     assert record == {"a": {"b": 1, "c": 2}, "d": 3, "e": None}
+
+
+@pytest.mark.law(of=tuple(QUICK))
+@given(st.floats(0.0, 9.0), st.floats(0.0, 6.0))
+def test_a_quick_twin_gives_the_same_to_the_last_digit(head_line: float, head_stream: float):
+    design = held("merridew-farm").first().design
+    assert design is not None
+    pipe, soil = design.trace.value("buffer.pipe"), design.trace.value("buffer.soil")
+    for readable, quick in QUICK.items():
+        arguments = (head_line, head_stream, pipe, soil)
+        assert readable(*arguments) == quick(*arguments)

@@ -39,14 +39,19 @@ class Memory:
         Steps of an earlier computation.
     goes_on : callable
         Asked before each step; once it says no, `Stopped` is raised.
+    quick : mapping of callable to callable
+        Compiled twins by the functions that they compute the same as; a step is recorded under
+        the function that can be read.
     """
 
     def __init__(
         self,
         before: Mapping[str, Call] | None = None,
         goes_on: Callable[[], bool] = lambda: True,
+        quick: Mapping[Callable[..., Any], Callable[..., Any]] | None = None,
     ) -> None:
         self.before = {} if before is None else before
+        self.quick = {} if quick is None else quick
         self.calls: dict[str, Call] = {}
         self._goes_on = goes_on
 

@@ -334,7 +334,8 @@ class Trace:
         call = memory.recall(key, function, title, arguments)
         if call is None:
             told = len(self.findings)
-            value = self._call(title, key, function, arguments)
+            twin = memory.quick.get(function, function)
+            value = self._call(title, key, function, arguments, by=twin)
             call = Call(function, title, arguments, value, tuple(self.findings[told:]))
         else:
             self.findings.extend(call.findings)
@@ -342,10 +343,16 @@ class Trace:
         return call.value
 
     def _call(
-        self, title: str, key: str, function: Callable[..., Value], arguments: Mapping[str, Value]
+        self,
+        title: str,
+        key: str,
+        function: Callable[..., Value],
+        arguments: Mapping[str, Value],
+        *,
+        by: Callable[..., Value] | None = None,
     ) -> Value:
         try:
-            value = function(**arguments)
+            value = (by or function)(**arguments)
         except TilewaterError as error:
             message = str(error)
             self.findings.append(Finding("cannot-compute", "fails", title, message))
