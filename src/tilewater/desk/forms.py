@@ -12,9 +12,9 @@ from typing import Any, Literal
 from tilewater.basis.units import System
 from tilewater.chain.explain import HONESTY, sources
 from tilewater.desk.forms_typed import is_not_known, shown_of, split
-from tilewater.job.fields import Ask
+from tilewater.job.fields import Ask, Quantity
 from tilewater.job.pairs import Pairs
-from tilewater.job.schema import JobFile, trace_key
+from tilewater.job.schema import JUDGEMENTS, JobFile, trace_key
 from tilewater.job.tables import Member, Table
 from tilewater.job.template import SAMPLE_NAMES
 from tilewater.job.words import Choice, Choices, FileName
@@ -332,6 +332,7 @@ def _box(ask: Ask, parts: tuple[str, ...], filled: Filled) -> Box:
     shown = shown_of(ask, raw, filled.system)
     was_unknown = is_not_known(raw)
     is_typed = path in filled.typed
+    is_judged = is_new and parts[0].removeprefix(NEW) in JUDGEMENTS
     text = filled.typed[path] if is_typed else shown.text
     options = _options(ask, raw)
     if options and was_unknown and not is_typed:
@@ -347,8 +348,8 @@ def _box(ask: Ask, parts: tuple[str, ...], filled: Filled) -> Box:
         options=options,
         is_unknown=path in filled.unknown if is_typed else was_unknown,
         was_unknown=was_unknown,
-        may_be_unknown=not options,
-        taken=_taken(ask, raw, is_new=is_new),
+        may_be_unknown=not options and not is_judged,
+        taken="" if is_judged else _taken(ask, raw, is_new=is_new),
         shadow=_shadow(ask),
         fault=filled.faults.get(path, ""),
         key=trace_key(parts, ask),
@@ -376,8 +377,8 @@ def _options(ask: Ask, raw: Any) -> tuple[Option, ...]:
 
 def _about(ask: Ask) -> str:
     how = f"To find out: {ask.how}." if ask.how else ""
-    allowed = "" if ask.is_obvious or isinstance(ask, Choice) else ask.allowed
-    asked = f"Allowed: {allowed}." if allowed else ""
+    is_told = isinstance(ask, (Choice, Quantity)) or not ask.allowed
+    asked = "" if is_told else f"Write {ask.allowed}, like {ask.example}."
     several = ""
     if isinstance(ask, Pairs):
         pair = f"{ask.first.title.lower()}, {ask.second.title.lower()}"

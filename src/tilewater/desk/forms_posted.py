@@ -2,7 +2,7 @@
 """What a form that was sent means: edits of the job file, or what is wrong at which box.
 
 Only boxes that say something else than the file become edits. The name of a box is its path in the
-job file; `remove` names an entry to take out; `unknown` names boxes answered with "not known"; and
+job file; `take-out` names an entry to take out; `unknown` names boxes answered with "not known"; and
 names that begin with `+` belong to an entry that is to be added.
 """
 
@@ -20,7 +20,8 @@ from tilewater.job.fields import UNKNOWN, Ask, Wrong
 from tilewater.job.schema import JUDGEMENTS, JobFile, member_at
 from tilewater.job.tables import Member
 
-RESERVED = ("version", "units", "question", "number", "remove", "unknown")
+TAKE_OUT = "take-out"
+RESERVED = ("version", "units", "question", "number", TAKE_OUT, "unknown")
 NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 
 
@@ -62,7 +63,7 @@ def read_form(fields: Iterable[tuple[str, str]], data: Mapping[str, Any], system
         Edits, and faults that already the texts have.
     """
     pairs = list(fields)
-    remove = [text for name, text in pairs if name == "remove" and text]
+    remove = [text for name, text in pairs if name == TAKE_OUT and text]
     if remove:
         return Sent(edits=dict.fromkeys(remove))
     unknown = frozenset(text for name, text in pairs if name == "unknown")

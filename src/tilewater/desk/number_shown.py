@@ -3,7 +3,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, TypeGuard
 
 from tilewater.basis.errors import TilewaterError
 from tilewater.basis.trace import JUDGED, Step, Trace
@@ -12,8 +12,8 @@ from tilewater.chain.explain import keys_of
 from tilewater.desk.forms import NEW, Entry, Filled, at, entry_of, question_of
 from tilewater.desk.question_blocks import question_of_key
 from tilewater.documents.pages.day_page import rests_on_route, run_behind
-from tilewater.documents.pages.explain_page import explain_page
-from tilewater.documents.pages.said import Part
+from tilewater.documents.pages.explain_page import CHECKS, explain_page
+from tilewater.documents.pages.said import Block, Part
 from tilewater.documents.words import Words
 from tilewater.job.schema import JobFile, asks, trace_key
 
@@ -59,7 +59,8 @@ class NumberShown:
     ----------
     key, title, slug : str
         Its key, what it is, the question it stands behind.
-    parts : tuple of Part
+    parts, checks : tuple of Part
+        What it is and where it comes from; the tests that check it.
     typed : tuple of Typed
         The boxes from which it comes, nearest first.
     judgement : Judgement or None
@@ -71,6 +72,7 @@ class NumberShown:
     title: str
     slug: str
     parts: tuple[Part, ...]
+    checks: tuple[Part, ...] = ()
     typed: tuple[Typed, ...] = ()
     judgement: Judgement | None = None
     has_days: bool = False
@@ -99,11 +101,16 @@ def number_shown(trace: Trace, key: str, words: Words, filled: Filled) -> Number
         key=step.key,
         title=step.title,
         slug=question_of_key(step.key),
-        parts=parts,
+        parts=tuple(part for part in parts if not _are_checks(part)),
+        checks=tuple(each for part in parts if _are_checks(part) for each in part.body),
         typed=_typed(trace, step, words, filled.data),
         judgement=_judgement(step, filled),
         has_days=_has_days(trace, step.key),
     )
+
+
+def _are_checks(part: Part) -> TypeGuard[Block]:
+    return isinstance(part, Block) and part.title == CHECKS
 
 
 def _typed(trace: Trace, step: Step, words: Words, data: Mapping[str, Any]) -> tuple[Typed, ...]:

@@ -88,7 +88,10 @@ function mark() {
   const told = here.querySelector("[data-count]");
   if (told) told.textContent = count ? `${count} typed, not kept yet` : "";
   const forget = here.querySelector("[data-forget]");
-  if (forget) forget.hidden = !count;
+  if (forget) {
+    forget.hidden = !count;
+    forget.closest(".keeping").classList.toggle("idle", !count);
+  }
 }
 
 // Details stay as the reader left them, and the cursor stays in its box, when a part is swapped.
@@ -103,17 +106,23 @@ document.addEventListener(
   true,
 );
 
-function settle() {
+function settle(id) {
   const here = opened();
   if (!here) return;
   for (const one of here.querySelectorAll("details[id]")) {
     if (openOnes.get(one.id)) one.open = true;
   }
+  if (kept && id === "opened") {
+    say(kept);
+    kept = "";
+  }
   layDraft();
   const wanted = here.querySelector("[data-focus]");
   const wrong = here.querySelector('[aria-invalid="true"]');
-  if (wrong) wrong.focus();
-  else if (wanted) {
+  if (wrong) {
+    wrong.focus({ preventScroll: true });
+    wrong.closest(".box").scrollIntoView({ block: "center" });
+  } else if (wanted) {
     wanted.removeAttribute("data-focus");
     wanted.focus();
     wanted.scrollIntoView({ block: "center" });
@@ -127,7 +136,8 @@ document.addEventListener("htmx:beforeSwap", () => {
 });
 document.addEventListener("htmx:afterSettle", (event) => {
   const id = event.target.id;
-  if (id === "answer" || id === "opened" || id === "form") settle();
+  if (id === "form-told") event.target.scrollIntoView({ block: "center" });
+  if (id === "answer" || id === "opened" || id === "form") settle(id);
 });
 
 document.addEventListener("input", (event) => {
@@ -175,17 +185,34 @@ document.addEventListener("htmx:configRequest", (event) => {
   if (still.length) sent.unknown = still;
 });
 
-// What was kept is no draft any more.
+// What was kept is no draft any more, and the next edit is made to the job as it now is.
+let kept = "";
+
 document.addEventListener("htmx:afterRequest", (event) => {
   const { xhr, pathInfo, requestConfig } = event.detail;
-  if (!pathInfo?.requestPath.endsWith("/keep") || !xhr || xhr.status !== 200) return;
+  if (!pathInfo?.requestPath.endsWith("/keep") || xhr?.status !== 200) return;
   const here = form();
-  if (!here || requestConfig.parameters.remove) return;
+  if (!here) return;
+  const sent = requestConfig.parameters;
+  const version = JSON.parse(xhr.responseText).version;
+  here.querySelector('[name="version"]').value = version;
+  opened().dataset.version = version;
+  kept = "Kept in the job file.";
+  say(kept);
+  if (sent["take-out"]) return;
   const { boxes } = readDraft();
-  for (const box of boxesOf(here)) delete boxes[nameOf(box)];
+  for (const box of boxesOf(here)) {
+    delete boxes[nameOf(box)];
+    if (box.name.startsWith("+") || box.name.startsWith("rows.")) box.value = "";
+    else box.dataset.was = saysOf(box);
+  }
   writeDraft(boxes);
-  const told = document.getElementById("form-told");
-  if (told) told.textContent = "Kept in the job file.";
+  mark();
 });
 
-document.addEventListener("DOMContentLoaded", settle);
+function say(words) {
+  const told = document.getElementById("form-told");
+  if (told) told.textContent = words;
+}
+
+document.addEventListener("DOMContentLoaded", () => settle(""));

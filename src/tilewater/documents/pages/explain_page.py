@@ -11,6 +11,8 @@ from tilewater.documents.words import IN_SI, Words
 
 LISTED = "not known: "
 """How a reason begins that only lists the inputs behind it."""
+CHECKS = "Checks"
+"""Heading of the tests that check a number."""
 NARROW = 24
 """Longest key that leaves room for value and words beside it."""
 
@@ -69,7 +71,7 @@ def _one(trace: Trace, found: Explanation, words: Words) -> Iterator[Part]:
     if found.sources:
         yield block("Source", "", *(_source(source) for source in found.sources))
     if step.function:
-        yield block("Checks", "", *([_check(c) for c in found.checks] or [Said("not checked")]))
+        yield block(CHECKS, "", *([_check(c) for c in found.checks] or [Said("not checked")]))
 
 
 def _both_systems(step: Step, words: Words) -> Said:
