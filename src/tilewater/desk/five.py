@@ -6,6 +6,7 @@ it removes, and what binds. Where days are still being computed the words say so
 never left standing beside new boards.
 """
 
+import re
 from collections.abc import Callable, Mapping
 from typing import NamedTuple
 
@@ -20,6 +21,7 @@ from tilewater.tasks.held import Answer
 FOLLOWS = "range follows"
 """What stands where only days can say it, until they have."""
 HERE = "looked_at"
+UNIT = re.compile(r"(\d) (?=[%a-z])")
 
 
 class Five(NamedTuple):
@@ -70,16 +72,21 @@ def five_of(answer: Answer, words: Words, looked: LookedScene | None = None) -> 
     by_days = _BY_DAYS[design.practice.name](design.trace, words)
     if not answer.is_refined:
         by_days = tuple(Five(one.label, FOLLOWS, follows=True) for one in by_days)
-    return (*first_two, *by_days, _binds(design, words))
+    return tuple(_held_together(one) for one in (*first_two, *by_days, _binds(design, words)))
+
+
+def _held_together(one: Five) -> Five:
+    """Numbers that are not parted from their units at the end of a line."""
+    value, below = (UNIT.sub("\\1\u00a0", text) for text in (one.value, one.below))
+    return one._replace(value=value, below=below)
 
 
 def _bed(trace: Trace, words: Words, is_looked: bool) -> tuple[Five, Five]:
     if is_looked:
         return _looked(trace, words, "Through the bed", "Time in the bed")
     here = "capacity.criterion"
-    age = words.say(step_value(trace, f"{here}.age_years"), "number")
     through = Five(
-        "Through the bed" if age == NOT_KNOWN else f"Through the bed, year {age}",
+        "Through the bed",
         words.say(step_value(trace, f"{here}.flow_m3_s"), "flow"),
         _shares(trace, words),
         f"{here}.flow_m3_s",
@@ -103,13 +110,15 @@ def _bed(trace: Trace, words: Words, is_looked: bool) -> tuple[Five, Five]:
 def _shares(trace: Trace, words: Words) -> str:
     """Share of the peak of the line that is judged, then of the others."""
     share = words.say(step_value(trace, "capacity.criterion.share_of_peak"), "ratio")
+    age = words.say(step_value(trace, "capacity.criterion.age_years"), "number")
+    when = "" if age == NOT_KNOWN else f" in year {age}"
     others = [
         f"{label} {said}"
         for name, label in (("spring", "spring"), ("new", "new"))
         if (said := words.say(step_value(trace, f"capacity.{name}.share_of_peak"), "ratio"))
         != NOT_KNOWN
     ]
-    return "; ".join(filter(None, (folded("{} of the peak", share), ", ".join(others))))
+    return "; ".join(filter(None, (folded(f"{{}} of the peak{when}", share), ", ".join(others))))
 
 
 def _buffer(trace: Trace, words: Words, is_looked: bool) -> tuple[Five, Five]:
@@ -120,7 +129,8 @@ def _buffer(trace: Trace, words: Words, is_looked: bool) -> tuple[Five, Five]:
     season = str(words.of_key("", step_value(trace, "buffer.criterion_season"), ""))
     share = words.say(step_value(trace, "buffer.share_of_peak"), "ratio")
     low, high = (
-        words.say(step_value(trace, f"buffer.share_{end}_of_peak"), "ratio") for end in ("low", "high")
+        words.say(step_value(trace, f"buffer.share_{end}_of_peak"), "ratio")
+        for end in ("low", "high")
     )
     span = "" if NOT_KNOWN in (low, high) else f", {low.removesuffix(' %')} to {high} as tested"
     through = Five(
@@ -186,7 +196,9 @@ def _removed(trace: Trace, words: Words, label: str) -> Five:
         for p in ("p10", "p90")
     )
     of_load = folded("{} to {} of the field's load", low.removesuffix(" %"), high)
-    return Five(label, folded("{} a year", removed(trace, words)), of_load, "removal.removed_kg.p50")
+    return Five(
+        label, folded("{} a year", removed(trace, words)), of_load, "removal.removed_kg.p50"
+    )
 
 
 def _kept_back(trace: Trace, words: Words) -> tuple[Five, ...]:

@@ -115,9 +115,7 @@ def _as_it_stands(handle: Handle) -> Handle:
     return replace(handle, steps=(handle.steps[handle.index],))
 
 
-def _ring(
-    handle: Handle, design: Design, words: Words, view: View, layout: Layout
-) -> Ring | None:
+def _ring(handle: Handle, design: Design, words: Words, view: View, layout: Layout) -> Ring | None:
     assert handle.index is not None
     assert handle.datum_m is not None
     panel, name = layout.practice, handle.name.partition("-")[0]
@@ -158,9 +156,7 @@ def _along_ruler(handle: Handle) -> list[float]:
     return [INSET + room * (step - handle.low) / span for step in handle.steps]
 
 
-def _steps(
-    handle: Handle, design: Design, words: Words, places: Sequence[float]
-) -> Iterator[Step]:
+def _steps(handle: Handle, design: Design, words: Words, places: Sequence[float]) -> Iterator[Step]:
     for index, (value, place) in enumerate(zip(handle.steps, places, strict=True)):
         yield Step(place, says(handle, value, design, words), _does(handle, index, value))
 

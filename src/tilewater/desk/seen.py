@@ -12,6 +12,7 @@ from tilewater.chain.looked_at import LookedAt
 from tilewater.chain.scene_looked_at import LookedScene
 from tilewater.desk.bound import binds_of, now_binds
 from tilewater.desk.five import five_of
+from tilewater.desk.jobs import state_of
 from tilewater.desk.questions import asked_of
 from tilewater.desk.rings import handles_at, rings_of, rulers_of
 from tilewater.desk.view import templates
@@ -161,7 +162,7 @@ def caption(seen: Seen) -> str:
 
 def ruler_markup(ring: Ring) -> Markup:
     """The ring of a ruler as markup."""
-    return Markup(ring_markup(ring, RULER_TYPE))  # noqa: S704  every text in it is escaped there
+    return Markup(ring_markup(ring, RULER_TYPE))
 
 
 def answer_record(
@@ -194,6 +195,7 @@ def answer_record(
         "number": number,
         "version": answer.version,
         "refined": answer.is_refined,
+        "state": state_of(answer),
         "five": five_markup(request, seen, words, name),
         "section": section_record(seen),
         "questions": [

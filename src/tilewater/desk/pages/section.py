@@ -1,17 +1,20 @@
 # SPDX-License-Identifier: Apache-2.0
 """The living section of a job, and what it would be if something were moved. Nothing is written."""
 
+from collections.abc import Mapping
 from threading import Lock
-from typing import Annotated, Any
+from typing import Annotated, Any, cast
 
 from fastapi import APIRouter, Query, Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
 from pydantic import BaseModel, ConfigDict, Field
 
 from tilewater.desk.jobs import opened
+from tilewater.desk.opening import refined_once
 from tilewater.desk.seen import Look, Seen, answer_record, look_of, ruler_markup, see
 from tilewater.desk.view import page
 from tilewater.documents.living.layout import Scale
+from tilewater.job.edits import Edit
 
 router = APIRouter()
 WIDTH = 840.0
@@ -46,6 +49,10 @@ class Sent(BaseModel):
     page: Name = ""
     width: Width = WIDTH
     scale: Annotated[tuple[Pixels, Pixels, Level, Level] | None, Field()] = None
+
+    def asked(self) -> Mapping[str, Edit]:
+        """The edits, as a held job takes them."""
+        return cast("Mapping[str, Edit]", self.edits)
 
     def look(self) -> Look:
         """How the page looks at the job."""
@@ -147,7 +154,7 @@ def try_edits(request: Request, name: str, sent: Sent) -> JSONResponse:
     """What the chain without days says if these edits stood; nothing is written."""
     NEWEST.asks(sent.page, sent.number)
     job = opened(request, name)
-    answer = job.held.first(sent.edits)
+    answer = job.held.first(sent.asked())
     seen = see(answer, job.words, sent.look(), name, with_steps=False)
     return JSONResponse(answer_record(request, job.held, seen, job.words, name, sent.number))
 
@@ -157,9 +164,12 @@ def refine(request: Request, name: str, sent: Sent) -> JSONResponse:
     """What the whole chain says; the first answer where the page has asked something newer."""
     NEWEST.asks(sent.page, sent.number)
     job = opened(request, name)
-    answer = job.held.refined(
-        sent.edits, goes_on=lambda: NEWEST.is_newest(sent.page, sent.number)
-    )
+    if sent.edits:
+        answer = job.held.refined(
+            sent.asked(), goes_on=lambda: NEWEST.is_newest(sent.page, sent.number)
+        )
+    else:
+        answer = refined_once(job.held)
     seen = see(answer, job.words, sent.look(), name, with_steps=False)
     return JSONResponse(answer_record(request, job.held, seen, job.words, name, sent.number))
 

@@ -21,6 +21,7 @@
   let refining = null;
   let hand = null; // what is in the hand
   let kept = null; // the answer without edits
+  let isFirst = true; // whether the section is shown for the first time
 
   const bench = () => figure.querySelector(".living-bench");
   const job = () => bench().dataset.job;
@@ -108,6 +109,8 @@
   function show(told) {
     const five = document.getElementById("five");
     if (five && told.five) five.outerHTML = told.five;
+    const state = document.querySelector(".head .state");
+    if (state && told.state) state.textContent = told.state;
     for (const one of told.questions) {
       const link = document.querySelector(`#questions a[href$="/ask/${one.slug}"] span`);
       if (link) link.textContent = one.sentence;
@@ -116,7 +119,7 @@
   }
 
   function draw(section) {
-    const svg = figure.querySelector("svg.living");
+    const svg = figure.querySelector("svg.living:not(.ruler)");
     if (!svg) return;
     svg.querySelector(".drawn").innerHTML = section.drawn;
     svg.setAttribute("viewBox", `0 0 ${section.width} ${section.height}`);
@@ -176,7 +179,7 @@
     ring.setAttribute("aria-valuenow", to);
     ring.setAttribute("aria-valuetext", says);
     ring.querySelector(".says text").textContent = says;
-    const beside = ring.closest("li")?.querySelector("output");
+    const beside = ring.closest("li, .living-flow")?.querySelector("output");
     if (beside) beside.textContent = says;
     if (hand.isSaved) edits = to === hand.first ? {} : { ...does.edits };
     else looked = { ...looked, ...does.looked_at };
@@ -274,7 +277,9 @@
     kept = null;
     edits = {};
     tellLooked();
-    ask();
+    if (isFirst && !isLooked()) refineSoon(); // the page came with its numbers
+    else ask();
+    isFirst = false;
   });
 
   let grip = null; // where the pointer took hold
@@ -340,8 +345,7 @@
       const { setting } = looked;
       looked = setting ? { setting } : {};
       again();
-    } else if (event.target.closest("[data-undo]")) step("undo");
-    else if (event.target.closest("[data-redo]")) step("redo");
+    }
   });
   figure.addEventListener("change", (event) => {
     const choice = event.target.closest("select[data-setting]");

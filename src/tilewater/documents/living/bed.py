@@ -16,9 +16,11 @@ from tilewater.documents.living.parts import (
     mark_line,
     say_binds,
 )
-from tilewater.documents.living.stage import Stage
+from tilewater.documents.living.stage import Binds, Stage
 from tilewater.documents.profile.extent import ground_of
 
+LOOKED_AT = "looked_at"
+"""Name of the line that is looked at."""
 BEHIND = 1.2
 """Of the main behind the diversion. [m]"""
 FAR_BANK = 1.4
@@ -201,9 +203,7 @@ class BedView:
         head = (Run("woodchip bed ", "", "s"), *sized)
         stage.labels.say(Label((head,), spots, needed=True, rank=1, short=(tuple(sized),)))
 
-    def _say_depths(
-        self, stage: Stage, panel: Panel, media: MediaPart, line: WaterLine
-    ) -> None:
+    def _say_depths(self, stage: Stage, panel: Panel, media: MediaPart, line: WaterLine) -> None:
         name = "looked_at" if self.looked is not None else f"capacity.{line.name}"
         size = stage.labels.size
         for key, at, way in (
@@ -248,7 +248,9 @@ class BedView:
         scene, line = self.scene, self.line
         levels = {} if line is None else {node: level.elevation for node, level in line.nodes}
         tail = None if line is None or line.tailwater is None else line.tailwater.elevation
-        draw_box(stage, panel, scene.outlet, title="outlet", level=levels.get("outlet_box"), below=tail)
+        draw_box(
+            stage, panel, scene.outlet, title="outlet", level=levels.get("outlet_box"), below=tail
+        )
         draw_box(stage, panel, scene.inlet, title="inlet", level=levels.get("diversion"))
         if scene.feed is not None and scene.inlet.floor is not None:
             invert, bore = scene.feed.invert_high.elevation, scene.feed.diameter
@@ -291,21 +293,23 @@ class BedView:
                     x, y = panel.at((header.at, z))
                     stage.canvas.circle(x, y, 9.0, "l-binds", name="binds")
                     say_binds(stage, x, y + 22.0)
-        line = self._line_that_binds(binds.where)
+        line = self._line_that_binds(binds)
         if line:
             mark_line(stage, panel, line)
             x = sum(panel.x(point[0]) for point in line) / len(line)
             y = max(panel.y(point[1]) for point in line)
             say_binds(stage, x, y + 4.0 + 4.0 + stage.labels.size)
 
-    def _line_that_binds(self, where: str) -> tuple[Point, ...]:
-        scene = self.scene
+    def _line_that_binds(self, binds: Binds) -> tuple[Point, ...]:
+        scene, where = self.scene, binds.where
         pipes = {"feed": scene.feed, "bed-to-outlet": scene.drain, "return": scene.outflow}
         pipe = pipes.get(where)
         if pipe is not None:
             return (pipe.low, pipe.invert_low.elevation), (pipe.high, pipe.invert_high.elevation)
         if where == "bed" and scene.media is not None:
             media = scene.media
+            if binds.key == "elevations.media_top":
+                return media.outline[0], media.outline[-1]
             return (media.low, media.floor_low.elevation), (media.high, media.floor_high.elevation)
         if where == "bypass" and scene.bypass is not None:
             low, high = scene.bypass.invert_low.elevation, scene.bypass.invert_high.elevation
@@ -335,6 +339,5 @@ def wet_of(media: MediaPart, line: WaterLine) -> list[Point]:
 def _words_of(stage: Stage, line: WaterLine) -> tuple[str, str, str]:
     """A line of water in words, its flow, and its key."""
     flow = "" if line.flow is None else stage.figures.flow(line.flow)
-    return line.words, flow, line.flow_key if flow else ""
-
-
+    words = "water as looked at" if line.name == LOOKED_AT else line.words
+    return words, flow, line.flow_key if flow else ""

@@ -52,9 +52,9 @@ stroke-linejoin:round}}
 .handle:hover .ring,.handle:focus .ring{{stroke-width:2.6}}.handle:focus{{outline:none}}
 .handle:focus-visible .focus{{stroke:{WATER};stroke-width:3}}
 .handle .paper{{fill:{PAPER};stroke:{INK};stroke-width:.8}}.handle .says text{{stroke:none}}
-.handle .says{{visibility:hidden}}.handle.is-held .says,.handle:focus-visible .says{{visibility:visible}}
+.handle .says{{visibility:hidden}}
+.handle.is-held .says,.handle:focus-visible .says{{visibility:visible}}
 .handle.is-looked .ring{{stroke:{WATER};stroke-dasharray:3 2}}
-.handle .track{{stroke:{MUTED};stroke-width:1}}
 """
 
 PATTERNS = (
@@ -89,7 +89,13 @@ class Canvas:
         self.parts: list[str] = []
 
     def line(
-        self, panel: Panel, points: Sequence[Point], look: str, *, name: str = "", closed: bool = False
+        self,
+        panel: Panel,
+        points: Sequence[Point],
+        look: str,
+        *,
+        name: str = "",
+        closed: bool = False,
     ) -> None:
         """Draw a line through points of the ground."""
         if len(points) > 1:
@@ -160,4 +166,4 @@ def linked(words: str, key: str, link: str) -> str:
         return said
     if not link:
         return f"<tspan data-key={quoteattr(key)}>{said}</tspan>"
-    return f"<a href={quoteattr(link + key)} data-key={quoteattr(key)} tabindex=\"-1\">{said}</a>"
+    return f'<a href={quoteattr(link + key)} data-key={quoteattr(key)} tabindex="-1">{said}</a>'

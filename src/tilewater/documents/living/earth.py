@@ -2,6 +2,7 @@
 """Ground of a living section: soil, its surface, and the axes beside and under it."""
 
 from collections.abc import Sequence
+from itertools import pairwise
 from math import ceil, floor
 
 from tilewater.documents.living.labels import Label, Run, Spot
@@ -26,7 +27,7 @@ def draw_soil(
 
 def elevation_at(surface: Sequence[Point], x: float) -> float:
     """Elevation of a surface at a distance, level beyond its ends. [m]"""
-    for (xa, za), (xb, zb) in zip(surface, surface[1:], strict=False):
+    for (xa, za), (xb, zb) in pairwise(surface):
         if xa <= x <= xb and xb > xa:
             return za + (x - xa) / (xb - xa) * (zb - za)
     return surface[0][1] if x < surface[0][0] else surface[-1][1]

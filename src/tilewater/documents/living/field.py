@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""The field behind the boards by the stations of its main: water held, clear soil against limits."""
+"""The field behind the boards along its main: water held, clear soil against its limits."""
 
 from dataclasses import dataclass
 
@@ -115,9 +115,7 @@ class FieldView:
         self._draw_water(stage, panel, looked_level)
         for wet in self.spots:
             _draw_clear(stage, panel, wet)
-        if stage.binds.is_at("main", "above") or (
-            stage.binds.is_at("raised") and not self.spots
-        ):
+        if stage.binds.is_at("main", "above") or (stage.binds.is_at("raised") and not self.spots):
             line = self._invert()
             mark_line(stage, panel, line)
             x = (panel.x(line[0][0]) + panel.x(line[-1][0])) / 2
@@ -172,11 +170,16 @@ class FieldView:
             _say_line(stage, panel, (Run("storm", "", "w"),), points[-1][1])
             stage.show("l-grade", "grade line of the storm, main full and all over the boards")
         if looked_level is not None:
-            ends = (self.start, looked_level), (self.start + 0.12 * (self.end - self.start), looked_level)
+            ends = (
+                (self.start, looked_level),
+                (self.start + 0.12 * (self.end - self.start), looked_level),
+            )
             stage.canvas.line(panel, ends, "l-surface", name="field-looked")
 
 
-def _say_line(stage: Stage, panel: Panel, line: tuple[Run, ...], z: float, *, is_over: bool = False) -> None:
+def _say_line(
+    stage: Stage, panel: Panel, line: tuple[Run, ...], z: float, *, is_over: bool = False
+) -> None:
     """Name a line of water at the right edge, over it or under it first."""
     x, y, size = panel.right - 8.0, panel.y(z), stage.labels.size
     under, over = Spot(x, y + size + 4.0, "end"), Spot(x, y - 6.0, "end")

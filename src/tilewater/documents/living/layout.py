@@ -141,5 +141,3 @@ def _under(field: Extent, top: float, width: float) -> Panel:
     return Panel(
         "field", ((field.start, left), (field.end, right)), low, high, head, times * across, times
     )
-
-

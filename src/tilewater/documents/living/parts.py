@@ -62,8 +62,13 @@ def draw_box(
     binds = stage.binds.is_at(f"{box.name} structure", "structure")
     canvas.rect(left, top, right, bottom, "l-box", name=f"{box.name}-structure")
     if binds:
-        x = left - OFF
-        canvas.stroke(((x, top), (x, bottom)), "l-binds", name="binds")
+        crest = f"elevations.{box.name}_crest"
+        if boards is not None and stage.binds.key.startswith(crest):
+            y = panel.y(boards.crest.elevation)
+            bar = ((left - OFF, y), (right + OFF, y))
+        else:
+            bar = ((left - OFF, top), (left - OFF, bottom))
+        canvas.stroke(bar, "l-binds", name="binds")
     _say_box(stage, panel, box, boards, title, top)
     stage.labels.keep(left, top, right, bottom)
 
@@ -145,7 +150,9 @@ def draw_pipe(
     stage.canvas.line(panel, corners, "l-outline", closed=True)
 
 
-def draw_beside(stage: Stage, panel: Panel, low: Point, high: Point, bore: float, name: str) -> None:
+def draw_beside(
+    stage: Stage, panel: Panel, low: Point, high: Point, bore: float, name: str
+) -> None:
     """Draw the middle of a pipe that lies beside the section, dashed."""
     ends = (low[0], low[1] + bore / 2), (high[0], high[1] + bore / 2)
     stage.canvas.line(panel, ends, "l-beside", name=name)

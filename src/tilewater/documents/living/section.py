@@ -169,7 +169,7 @@ def living_section(
         height=layout.height,
         title=title,
         about=_about(trace, words, layout, field),
-        legend=tuple(stage.legend),
+        legend=_legend(stage),
         missing=missing,
         dropped=tuple("".join(r.words for r in label.lines[0]) for label in labels.dropped),
         scale=layout.scale,
@@ -239,9 +239,20 @@ def _about(trace: Trace, words: Words, layout: Layout, field: FieldView | None) 
     if field is not None:
         text += " Ground between the spots that were shot is not known."
         if field.left_out:
-            are = "spot is" if field.left_out == 1 else "spots are"
-            text += f" {field.left_out} {are} not drawn, which have more soil over their water."
+            have = "spot has" if field.left_out == 1 else "spots have"
+            text += f" {field.left_out} more {have} more soil over the water, not drawn here."
     return text
+
+
+ORDER = ("l-surface", "l-second", "l-grade", "l-beside", "l-level", "l-high")
+"""Lines of the legend: water that is judged first, what is named in the drawing last."""
+NAMED = ("l-level", "l-high")
+"""Lines that a wide drawing names in their places."""
+
+
+def _legend(stage: Stage) -> tuple[Shown, ...]:
+    shown = [one for one in stage.legend if stage.is_narrow or one.look not in NAMED]
+    return tuple(sorted(shown, key=lambda one: ORDER.index(one.look)))
 
 
 def _times(panel: Panel) -> str:
