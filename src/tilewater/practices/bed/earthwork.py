@@ -115,6 +115,32 @@ def backfill_volume(excavation: float, media: float, top_area: float, crown: flo
     return excavation - media + crown * top_area
 
 
+def backfill_under_topsoil(backfill: float, topsoil: float) -> float:
+    """Compacted soil put back under the topsoil that is put back over it.
+
+    Parameters
+    ----------
+    backfill : float
+        All soil over and around the media, topsoil among it. [m3]
+    topsoil : float
+        Topsoil stripped and put back. [m3]
+
+    Returns
+    -------
+    float
+        Volume; none where the topsoil is all there is room for. [m3]
+
+    Notes
+    -----
+    V = max(0, V_all - V_topsoil)    (practice)
+
+    References
+    ----------
+    practice, each soil paid once
+    """
+    return max(0.0, backfill - topsoil)
+
+
 def spoil_volume(excavation: float, backfill: float, shrink: float, swell: float) -> float:
     """Loose soil left over.
 

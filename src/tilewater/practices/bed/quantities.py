@@ -10,6 +10,7 @@ from tilewater.basis.trace import Trace
 from tilewater.practices.bed.cells import add_solid
 from tilewater.practices.bed.earthwork import (
     area_times_depth,
+    backfill_under_topsoil,
     backfill_volume,
     cut_slope,
     disturbed_area,
@@ -68,10 +69,10 @@ def add_cut_margin(trace: Trace) -> None:
 def _add_cut(trace: Trace) -> None:
     add_solid(
         trace,
-        "quantities.excavation.quantity",
+        "quantities.hole_m3",
         pit_volume,
         unit="m3",
-        title="Excavation, bank",
+        title="Hole, topsoil and all",
         sides=PIT,
         side_slope="quantities.cut_slope",
         depth="quantities.cut_depth_m",
@@ -118,15 +119,24 @@ def _add_soil(trace: Trace) -> None:
         side_slope="quantities.cut_slope",
         height="quantities.cut_depth_m",
     )
+    _add_topsoil(trace)
     compute(
-        "quantities.backfill.quantity",
+        "quantities.fill_m3",
         backfill_volume,
         unit="m3",
-        title="Soil back over and around the media, with crown, compacted",
-        excavation="quantities.excavation.quantity",
+        title="Soil back over and around the media, with crown and topsoil, compacted",
+        excavation="quantities.hole_m3",
         media="bed.media_volume_m3",
         top_area="quantities.top_area_m2",
         crown="inputs.bed.crown_m",
+    )
+    compute(
+        "quantities.backfill.quantity",
+        backfill_under_topsoil,
+        unit="m3",
+        title="Soil back over and around the media, with crown, compacted, under the topsoil",
+        backfill="quantities.fill_m3",
+        topsoil="quantities.topsoil.quantity",
     )
     compute(
         "quantities.spoil.quantity",
@@ -142,7 +152,6 @@ def _add_soil(trace: Trace) -> None:
 
 
 def _add_surface(trace: Trace) -> None:
-    compute = trace.compute
     margin = trace.constant(
         "quantities.working_margin_m",
         4.572,
@@ -160,6 +169,11 @@ def _add_surface(trace: Trace) -> None:
         cut_margin="quantities.cut_margin_m",
         margin=margin,
     )
+
+
+def _add_topsoil(trace: Trace) -> None:
+    """The topsoil over the hole, and what is left of the hole to be dug after it is stripped."""
+    compute = trace.compute
     depth = trace.constant(
         "quantities.topsoil_depth_m",
         0.1524,
@@ -174,6 +188,14 @@ def _add_surface(trace: Trace) -> None:
         title="Topsoil stripped and put back",
         area="quantities.top_area_m2",
         depth=depth,
+    )
+    compute(
+        "quantities.excavation.quantity",
+        difference,
+        unit="m3",
+        title="Excavation under the topsoil, bank",
+        upper="quantities.hole_m3",
+        lower="quantities.topsoil.quantity",
     )
 
 
