@@ -210,7 +210,7 @@ def test_a_buffer_is_paid_without_new_chips():
     trace = plain().trace
     assert trace.known("cost.annual_usd")
     assert "cost.renewals_usd" not in trace
-    assert trace.value("cost.present_usd") == trace.value("cost.total_usd")
+    assert trace.value("cost.present_usd") == trace.value("cost.subtotal_usd")
     line = trace.value("quantities.perforated-line.quantity") / FOOT
     assert trace.value("cost.items.perforated-line.usd") == pytest.approx(1.45 * line)
 

@@ -14,8 +14,10 @@ from tests.jobs import CFS, FOOT, INCH, YARD, corbel_inputs, fitting_inputs
 from tilewater.basis.requirement import Requirement
 from tilewater.chain.alternatives import runners_up
 from tilewater.chain.design import Design, design_bed
+from tilewater.chain.money import add_money
 from tilewater.chain.result import result_record
 from tilewater.chain.verdict import binding_of
+from tilewater.practices.bed.earthwork import backfill_under_topsoil
 from tilewater.practices.bed.system import bed_flow_at_diversion, split_in_balance
 from tilewater.practices.bed.system_parts import header_evenness
 from tilewater.practices.bed.works import header_loss
@@ -220,9 +222,35 @@ def test_flows_weights_and_volumes(design):
     assert printed("0.93") == value("uplift.media_placed.ratio")
     assert printed("8.75") == value("flotation.outlet.anchor_m3") / FOOT**3
     assert printed("434.8") == value("quantities.woodchips.quantity") / YARD**3
-    assert printed("707.2") == value("quantities.excavation.quantity") / YARD**3
+    assert printed("707.2") == value("quantities.hole_m3") / YARD**3
     steeper = design_bed(corbel_inputs({"site.soil_type": "C"})).trace
-    assert printed("782.2") == float(steeper.value("quantities.excavation.quantity")) / YARD**3
+    assert printed("782.2") == float(steeper.value("quantities.hole_m3")) / YARD**3
+
+
+@pytest.mark.by_hand(of=(design_bed, backfill_under_topsoil))
+def test_topsoil_is_dug_and_put_back_once(design):
+    def cubic_yards(key: str) -> float:
+        return float(design.trace.value(f"quantities.{key}")) / YARD**3
+
+    # top of the cut (96.5 + 2 x 5.3) by (30 + 2 x 5.3) ft, six inches of topsoil, crown 0.25 ft
+    top = (96.5 + 10.6) * (30.0 + 10.6)
+    topsoil = top * 0.5 / 27
+    assert topsoil == pytest.approx(cubic_yards("topsoil.quantity"))
+    assert 707.2 - topsoil == pytest.approx(cubic_yards("excavation.quantity"), abs=0.1)
+    back = 707.2 - 434.8 + top * 0.25 / 27 - topsoil
+    assert back == pytest.approx(cubic_yards("backfill.quantity"), abs=0.1)
+
+
+@pytest.mark.by_hand(of=(add_money,))
+def test_a_year_costs_the_items_and_no_contingency(design):
+    def value(key: str) -> float:
+        return float(design.trace.value(key))
+
+    items = sum(value(f"cost.items.{item}.usd") for item in design.trace.names("cost.items"))
+    assert items == pytest.approx(value("cost.subtotal_usd"))
+    assert items + value("cost.contingency_usd") == pytest.approx(value("cost.total_usd"))
+    assert items + value("cost.renewals_usd") == pytest.approx(value("cost.present_usd"))
+    assert value("inputs.money.recharge_share") * items == pytest.approx(value("cost.recharge_usd"))
 
 
 @pytest.mark.by_hand(of=(design_bed,))

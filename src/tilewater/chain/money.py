@@ -1,5 +1,9 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Steps of the chain: the estimate with the job's own prices, and the cost of a year."""
+"""Steps of the chain: the estimate with the job's own prices, and the cost of a year.
+
+The estimate holds a contingency for what is not foreseen; it is set aside and no cost until it is
+spent, so the cost of a year is that of the items alone.
+"""
 
 from tilewater.basis.trace import Given, Trace, argument_name
 from tilewater.basis.unknown import Unknown
@@ -112,7 +116,7 @@ def _add_renewals(trace: Trace) -> dict[str, str]:
         share_of_amount,
         unit="USD",
         title="Cost of new media when they are spent",
-        amount="cost.total_usd",
+        amount="cost.subtotal_usd",
         share=RECHARGE,
     )
     compute(
@@ -134,8 +138,8 @@ def _add_year(trace: Trace) -> None:
         "cost.present_usd",
         sum_of,
         unit="USD",
-        title="First cost and new media, value today" if renewals else "First cost, value today",
-        first="cost.total_usd",
+        title=f"First cost{' and new media' if renewals else ''}, no contingency, value today",
+        first="cost.subtotal_usd",
         **renewals,
     )
     compute(

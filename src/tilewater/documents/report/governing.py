@@ -267,7 +267,7 @@ def _cost(reading: Reading) -> tuple[Cell, ...]:
         "Engineer's estimate",
         reading.say(key),
         f"prices of {priced}, contingency {reading.say('inputs.estimate.contingency')}; "
-        f"{said} a year{_with_chips(reading)}{_per_mass(reading)}",
+        f"{said} a year without it{_with_chips(reading)}{_per_mass(reading)}",
         reading,
         key,
         year,

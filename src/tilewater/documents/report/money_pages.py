@@ -44,6 +44,7 @@ def money_pages(reading: Reading) -> tuple[Block, ...]:
         for key, label in SUMS
         if f"cost.{key}" in reading.trace
     ]
+    chips = "new chips, " if "cost.renewals_usd" in reading.trace else ""
     year = reading.say("cost.annual_usd", "money", style=TWO)
     return (
         Heading("Quantities and estimate", 1, new_page=True),
@@ -65,7 +66,7 @@ def money_pages(reading: Reading) -> tuple[Block, ...]:
         ),
         Paragraph(
             (
-                f"A year, new chips, upkeep and interest included: {year}",
+                f"A year, {chips}upkeep and interest included, contingency not: {year}",
                 *reading.marks("cost.annual_usd"),
                 f". The nitrogen that it takes out costs {cost_per_mass(reading)}",
                 *reading.marks("cost.usd_per_kg.p10", "cost.usd_per_kg.p90"),

@@ -70,7 +70,10 @@ def _cost(reading: Reading) -> Words:
         text = f"The engineer's estimate for the whole is {whole}. "
     if year != NOT_KNOWN:
         chips = "new chips, " if "cost.renewals_usd" in reading.trace else ""
-        text += f"Spread over the years, with {chips}upkeep and interest, it is {year} a year. "
+        text += (
+            f"Spread over the years, with {chips}upkeep and interest, it is {year} a year; what is "
+            "set aside for surprises is not in that. "
+        )
     return (
         text,
         "Your share of it is not known yet: it hangs on the programs that pay. ",
