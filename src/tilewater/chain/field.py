@@ -17,6 +17,8 @@ from tilewater.practices import main_pool, wetness
 from tilewater.practices.bed import old_main_steps, rating_steps
 from tilewater.practices.rules import difference, same
 
+GIVEN = "given"
+"""How an answer begins that says that consent is there."""
 KINDS = ("standing", "storm", "midway")
 WORDS = {
     "standing": "Clear soil over standing water",
@@ -343,19 +345,19 @@ def _add_property_line(trace: Trace) -> None:
 
 
 def _passes_with_consent(trace: Trace) -> bool:
-    """Whether the pool passes the line and the owner above has said yes in writing."""
+    """Whether the pool passes the line and the owner above has consented in writing."""
     key = "inputs.main.consent_upstream"
     if key not in trace or not trace.known(key, "property_line.reserve_m"):
         return False
     word = str(trace.value(key))
-    if trace.value("property_line.reserve_m") >= 0 or not word.lower().startswith("yes"):
+    if trace.value("property_line.reserve_m") >= 0 or word.partition(",")[0] != GIVEN:
         return False
     trace.findings.append(
         Finding(
             "pool-passes-line",
             "note",
             "Property line",
-            f"The pool passes the property line; the owner above consents: {word}.",
+            f"The pool passes the property line; consent of the owner above is {word}.",
             source="nrcs554",
         )
     )

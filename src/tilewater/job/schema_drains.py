@@ -6,7 +6,7 @@ from typing import Annotated
 from tilewater.job.fields import Quantity
 from tilewater.job.schema_site import elevation, length, station
 from tilewater.job.tables import Number, Table, Word
-from tilewater.job.words import Choice, FileName, Text, Texts
+from tilewater.job.words import Answer, Choice, FileName, Texts
 
 
 class Drainage(Table):
@@ -302,9 +302,11 @@ class Main(Table):
     ]
     consent_upstream: Annotated[
         Word,
-        Text(
+        Answer(
             "Written consent of the neighbour upstream",
-            example="letter of 2026-04-11",
+            choices=("given", "refused", "not needed"),
+            other=(("yes", "given"), ("no", "refused")),
+            example="given, letter of 2026-04-11",
             need="may",
             how="ask for it in writing where water would be backed past the line",
         ),

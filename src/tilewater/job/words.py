@@ -10,6 +10,7 @@ from datetime import date
 from typing import Any
 
 from tilewater.basis.units import did_you_mean, join_or
+from tilewater.basis.unknown import Unknown
 from tilewater.job.fields import UNKNOWN, Ask, Setting, Wrong, as_typed
 from tilewater.job.file_names import is_file, lies_in, strange_name
 
@@ -98,6 +99,35 @@ class Choices(Choice):
         one = super().json_type()
         several = {"type": "array", "items": {"enum": list(self.listed)}, "minItems": 2}
         return {"anyOf": [one, several]}
+
+
+@dataclass(frozen=True)
+class Answer(Choice):
+    """One of a few words, and behind it what one likes to say: `given, letter of 2026-04-11`.
+
+    Held with the word as it is listed. Words that begin with none of them do not answer, so the
+    question stays open; `other` names words that mean one of the choices.
+    """
+
+    other: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def allowed(self) -> str:
+        return f"{join_or(self.choices)}, then what you have of it"
+
+    def read(self, raw: Any, setting: Setting) -> Any:
+        if not isinstance(raw, str) or not (text := " ".join(raw.split())):
+            raise Wrong(f"{as_typed(raw)} is no answer. Write {join_or(self.choices)} first.")
+        for word, choice in (*((each, each) for each in self.choices), *self.other):
+            rest = text[len(word) :]
+            if text.casefold().startswith(word.casefold()) and not rest[:1].isalnum():
+                more = rest.lstrip(" ,:;.")
+                return f"{choice}, {more}" if more else choice
+        why = f"'{text}' does not begin with {join_or(self.choices)}"
+        return Unknown(why, f"write {join_or(self.choices)} first, then what you have of it")
+
+    def json_type(self) -> dict[str, Any]:
+        return {"type": "string"}
 
 
 @dataclass(frozen=True)
