@@ -4,6 +4,7 @@
 from collections.abc import Iterator
 
 from tilewater.basis.requirement import status_of
+from tilewater.basis.told import feet, inches
 from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.search_axes import Axis, Level
@@ -16,7 +17,6 @@ from tilewater.chain.search_buffer import (
 )
 from tilewater.chain.search_replay import Replay, Values
 from tilewater.chain.search_sizes import is_si
-from tilewater.practices.bed.sizing import STEP
 from tilewater.practices.buffer.givens import LINE
 from tilewater.practices.buffer.line_lengths import laid_length
 
@@ -87,9 +87,8 @@ def _size(trace: Trace, axis: Axis, value: float) -> str:
     if is_si(trace):
         return f"{value:,.2f} m"
     if axis.key.startswith("boards"):
-        return f"{value / STEP * 12:.4g} in"
-    feet = f"{value / STEP:,.2f}".rstrip("0").rstrip(".")
-    return f"{feet} ft"
+        return inches(value, ".4g")
+    return feet(value, ",.4g")
 
 
 def _why_not(trace: Trace, axis: Axis, level: Level) -> str:

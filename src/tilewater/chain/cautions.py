@@ -87,14 +87,15 @@ def _cut_findings(trace: Trace, depth: float, width: float) -> None:
         (
             4,
             "cut-egress",
-            "A ladder or ramp within 25 ft of travel for a trench; test the air where a "
-            "hazard may be expected (29 CFR 1926.651(c) and (g)).",
+            f"A ladder or ramp within {feet(25 * FOOT, '.0f')} of travel for a trench; test the "
+            "air where a hazard may be expected (29 CFR 1926.651(c) and (g)).",
         ),
         (
             5,
             "cut-protection",
             "Slope, shore or shield it, unless a competent person finds no sign of "
-            "a cave-in in a shallower cut; spoil 2 ft back (29 CFR 1926.651(j), .652(a)).",
+            f"a cave-in in a shallower cut; spoil {feet(2 * FOOT, '.0f')} back "
+            "(29 CFR 1926.651(j), .652(a)).",
         ),
         (20, "cut-engineer", "A registered engineer designs slopes or shores (29 CFR 1926.652)."),
     ):
