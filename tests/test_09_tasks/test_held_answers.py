@@ -6,6 +6,8 @@ from concurrent.futures import ThreadPoolExecutor
 from functools import cache
 from itertools import count
 from pathlib import Path
+from threading import Event
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -13,10 +15,12 @@ from hypothesis import strategies as st
 
 from tests.held import EDITS, EXAMPLES, copied, differing, some_edits
 from tilewater.basis import memory
+from tilewater.chain.choosing import Chosen
 from tilewater.chain.design import Design, design_practice
 from tilewater.chain.plain import Record
 from tilewater.chain.result import result_record
 from tilewater.job.edits import Edit, edited
+from tilewater.tasks import held_answers
 from tilewater.tasks.checking import check_job
 from tilewater.tasks.designing import design_job
 from tilewater.tasks.held import Answer, HeldJob
@@ -140,6 +144,51 @@ def test_a_refined_answer_that_is_stopped_is_a_first_one():
     assert stopped.record is not None
     assert "removal" not in stopped.record
     assert not job.refined({}, goes_on=lambda: False).is_refined
+
+
+@pytest.mark.works(of=(HeldJob.refined,))
+def test_who_asks_the_same_at_once_gets_the_same_answer_computed_once(
+    monkeypatch: pytest.MonkeyPatch,
+):
+    made: list[int] = []
+    chosen = held_answers.design_asked
+
+    def counted(*arguments: Any, **named: Any) -> Chosen:
+        made.append(1)
+        return chosen(*arguments, **named)
+
+    monkeypatch.setattr(held_answers, "design_asked", counted)
+    job = HeldJob(EXAMPLES / "corbel-farm")
+    edits: dict[str, Edit] = {"boards.inlet": "14 in"}
+    with ThreadPoolExecutor(4) as pool:
+        first, *others = pool.map(lambda _: job.refined(edits), range(4))
+    assert all(other is first for other in others)
+    assert made == [1]
+
+
+@pytest.mark.works(of=(HeldJob.refined,))
+def test_who_waits_goes_on_in_the_place_of_one_that_was_stopped():
+    job, stop, seen = HeldJob(EXAMPLES / "corbel-farm"), Event(), Event()
+
+    def until_the_other_waits() -> bool:
+        seen.set()
+        return not stop.wait(0.01)
+
+    with ThreadPoolExecutor(2) as pool:
+        stopped = pool.submit(job.refined, {}, goes_on=until_the_other_waits)
+        assert seen.wait(10.0)
+        other = pool.submit(job.refined, {}, goes_on=lambda: stop.set() or True)
+        assert not stopped.result().is_refined
+        assert other.result().is_refined
+
+
+@pytest.mark.works(of=(HeldJob.first,))
+def test_the_answer_that_is_asked_again_and_again_is_kept():
+    job = HeldJob(EXAMPLES / "corbel-farm")
+    first = job.first()
+    for inches in range(10, 10 + 4 * held_answers.REMEMBERED, 2):
+        job.first({"boards.inlet": f"{inches} in"})
+        assert job.first() is first
 
 
 @pytest.mark.works(of=(HeldJob.first,))

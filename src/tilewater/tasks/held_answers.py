@@ -11,7 +11,7 @@ from collections.abc import Callable, Hashable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib.metadata import version
-from threading import Lock
+from threading import Event, Lock
 
 from tilewater.basis.errors import Fault, TilewaterError
 from tilewater.basis.findings import Finding
@@ -41,6 +41,9 @@ Calls = Mapping[str, Mapping[str, Call]]
 """Steps of a design by practice and key."""
 Made = tuple[Design, Record, tuple[Finding, ...]]
 """A design, its record, and what is said of how it was made."""
+
+PATIENCE = 0.05
+"""How long one waits for an answer that another asked for, before asking whether to go on. [s]"""
 
 LEFT_TO_REFINED = (
     "removal",
@@ -105,6 +108,7 @@ class Computing:
         self._lock = Lock()
         self._first: OrderedDict[Hashable, Answer] = OrderedDict()
         self._refined: OrderedDict[Hashable, Answer] = OrderedDict()
+        self._working: dict[Hashable, Event] = {}
         self._chosen = "" if before is None else before._chosen
         self._chosen_first = "" if before is None else before._chosen_first
         self._first_calls = {} if before is None else before._first_calls
@@ -113,27 +117,48 @@ class Computing:
     def first(self, edits: Mapping[str, Edit]) -> Answer:
         """The answer of the chain without days; see `HeldJob.first`."""
         key = key_of(edits)
-        with self._lock:
-            if key in self._first:
-                return self._first[key]
+        known = self._recalled(self._first, key)
+        if known is not None:
+            return known
         laid = self._reading.with_edits(edits)
         answer = self._answer(edits, laid, self._first_design, _always, is_refined=False)
         return self._remember(self._first, key, answer)
 
     def refined(self, edits: Mapping[str, Edit], goes_on: GoesOn) -> Answer:
-        """The answer of the whole chain; see `HeldJob.refined`."""
+        """The answer of the whole chain; see `HeldJob.refined`.
+
+        Who asks the same while it is computed waits for it, and goes on in the place of one that
+        was stopped.
+        """
         key = key_of(edits)
-        with self._lock:
-            if key in self._refined:
-                return self._refined[key]
-        if not goes_on():
+        while goes_on():
+            known = self._recalled(self._refined, key)
+            if known is not None:
+                return known
+            with self._lock:
+                done = self._working.get(key)
+                if done is None:
+                    self._working[key] = mine = Event()
+                    break
+            done.wait(PATIENCE)
+        else:
             return self.first(edits)
-        laid = self._reading.with_edits(edits)
         try:
+            laid = self._reading.with_edits(edits)
             answer = self._answer(edits, laid, self._refined_design, goes_on, is_refined=True)
+            return self._remember(self._refined, key, answer)
         except Stopped:
             return self.first(edits)
-        return self._remember(self._refined, key, answer)
+        finally:
+            with self._lock:
+                del self._working[key]
+            mine.set()
+
+    def _recalled(self, answers: OrderedDict[Hashable, Answer], key: Hashable) -> Answer | None:
+        with self._lock:
+            if key in answers:
+                answers.move_to_end(key)
+            return answers.get(key)
 
     def _answer(
         self,
