@@ -12,18 +12,19 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.draws import few_draws
-from tests.jobs import FOOT, INCH
+from tests.jobs import FOOT, INCH, corbel_inputs, with_givens
 from tests.test_06_chain.test_days import designed, with_record
 from tilewater.basis.errors import OutOfDomain
-from tilewater.basis.trace import Trace
+from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.bed import BED
-from tilewater.chain.design import design_practice
+from tilewater.chain.design import design_bed, design_practice
+from tilewater.chain.inputs import JobInputs
 from tilewater.chain.raised import RAISED
 from tilewater.chain.search import Search, most_for_money, search_shape, usd_per_kg
 from tilewater.chain.search_ask import Asking, Judged, Progress
 from tilewater.chain.search_axes import Axis, Level, SearchPlan
-from tilewater.chain.search_bed import plan_of_bed
+from tilewater.chain.search_bed import floor_of_bed, plan_of_bed
 from tilewater.chain.search_record import point, search_record, shortfalls, table_rows
 from tilewater.chain.search_replay import Replay
 from tilewater.chain.search_sizes import removed_in_mean_year, stackable
@@ -226,6 +227,59 @@ def test_boards_of_a_season_go_along_or_stand_no_higher() -> None:
     assert round(high.inputs[spring] / INCH) == 30
     assert round(high.inputs[summer] / INCH) == 10
     assert round(low.inputs[summer] / INCH) == 8
+
+
+def in_cells(job: JobInputs) -> JobInputs:
+    """Two cells: one as long as the bed, the other shorter and shut until the water stands high."""
+    sizes = {"a.width": 18.0, "b.width": 14.0, "b.length": 90.0}
+    cells = (
+        Given(f"inputs.cell.{side}_bottom_m", feet * FOOT, "m", "Side of a cell")
+        for side, feet in sizes.items()
+    )
+    opens = Given("inputs.cell.b.opens_at_m", 1183.9 * FOOT, "m", "Boards of cell b")
+    return with_givens(job, *cells, opens)
+
+
+@pytest.mark.law(of=(floor_of_bed, Replay))
+def test_cells_change_each_by_its_width_and_together_by_their_length() -> None:
+    job = in_cells(corbel_inputs())
+    trace = design_bed(job, by_days=False).trace
+    length, first, second = floor_of_bed(trace)
+    assert (first.key, second.key) == ("bed.cells.a.width_bottom_m", "bed.cells.b.width_bottom_m")
+    asked = ("cost.total_usd", "capacity.spring.flow_m3_s", "bed.media_volume_m3")
+    replay = Replay(trace, (length, first, second), sooner=(), later=asked, sums="days.sums")
+    places = (length.levels[-1], first.levels[10], second.levels[6])
+    candidate = tuple(a.levels.index(v) for a, v in zip(replay.axes, places, strict=True))
+
+    values = replay.before(candidate)
+
+    assert places[0].inputs["inputs.cell.b.length_bottom_m"] == pytest.approx(
+        places[0].value - 6.5 * FOOT
+    )
+    changed = {key: value for place in places for key, value in place.inputs.items()}
+    whole_design = design_bed(job.changed(changed), by_days=False).trace
+    for key in asked:
+        assert values[key] == pytest.approx(whole_design.value(key), rel=SAME)
+
+
+@pytest.mark.slow
+@pytest.mark.law(of=(search_shape, plan_of_bed))
+def test_a_bed_in_cells_is_searched_through_the_same_door() -> None:
+    def cells(trace: Trace) -> SearchPlan:
+        plan = plan_of_bed(trace)
+        axis = next(a for a in plan.axes if a.key == "bed.cells.b.width_bottom_m")
+        levels = tuple(v for v in axis.levels if round(v.value / FOOT) in (12, 16))
+        return replace(plan, axes=(replace(axis, levels=levels),), rewired=())
+
+    with few_draws():
+        found = search_shape(in_cells(with_record()), BED, plan_for=cells)
+
+    assert found.ended == "all asked"
+    assert found.findings == ()
+    narrow, wide = found.tried
+    assert amount(narrow.cost) < amount(found.own.cost) < amount(wide.cost)
+    assert amount(narrow.removed) < amount(found.own.removed) < amount(wide.removed)
+    assert any(words.startswith("Cells") for words in found.plan.fixed)
 
 
 @pytest.mark.by_hand(of=(usd_per_kg, most_for_money))

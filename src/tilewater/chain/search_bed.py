@@ -72,8 +72,7 @@ def plan_of_bed(trace: Trace) -> SearchPlan:
     require_days(trace)
     cells = cell_names(trace)
     found = [
-        _length(trace, cells),
-        *_widths(trace, cells),
+        *floor_of_bed(trace),
         _depth(trace),
         _slope(trace),
         boards_axis(trace, "inlet"),
@@ -91,7 +90,7 @@ def plan_of_bed(trace: Trace) -> SearchPlan:
         "Lengths of solid pipe: as the job has them, though the bed ends elsewhere",
     ]
     if cells:
-        fixed.append("Cells and the boards that open them: as the job has them")
+        fixed.append("Cells, their headers and the boards that open them: as the job has them")
     works = dict(trace.steps[TABLE].inputs)
     return SearchPlan(
         axes=axes,
@@ -159,6 +158,27 @@ def _room(trace: Trace, side: str) -> float:
     if given in trace and trace.known(given):
         return float(trace.value(given))
     return 2.0 * float(trace.value(f"bed.{side}_bottom_m"))
+
+
+def floor_of_bed(trace: Trace) -> list[Axis]:
+    """Lengths and widths of the floor, of a bed in cells of each cell.
+
+    Parameters
+    ----------
+    trace : Trace
+        Of the design. [-]
+
+    Returns
+    -------
+    list of Axis
+        The length first. [-]
+
+    References
+    ----------
+    practice, floors are staked in whole feet
+    """
+    cells = cell_names(trace)
+    return [_length(trace, cells), *_widths(trace, cells)]
 
 
 def _length(trace: Trace, cells: tuple[str, ...]) -> Axis:
