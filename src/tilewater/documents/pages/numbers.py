@@ -25,5 +25,5 @@ def number(
 
 
 def keyed(trace: Trace, text: str, key: str, tone: Tone = "") -> Said:
-    """Words for a number, with its key where the design has it."""
-    return Said(text, tone, key if key in trace else "")
+    """Words for a number or a group of them, with the key where the design has it."""
+    return Said(text, tone, key if key in trace or trace.names(key) else "")

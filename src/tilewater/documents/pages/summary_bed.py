@@ -6,7 +6,8 @@ from itertools import pairwise
 
 from tilewater.basis.trace import Trace
 from tilewater.basis.units import Style
-from tilewater.documents.pages.said import Cell, Part, Said, block, dim, pairs, rows
+from tilewater.documents.pages.numbers import keyed, number
+from tilewater.documents.pages.said import Cell, Part, block, dim, pairs, rows
 from tilewater.documents.pages.summary_main import areas
 from tilewater.documents.pages.summary_raised import is_raised
 from tilewater.documents.words import NOT_KNOWN, Words, folded, step_value, together
@@ -39,24 +40,21 @@ def water(trace: Trace, words: Words) -> Part:
     group = "drain_flow.candidates_m3_s"
     named = dict(CANDIDATES)
     candidates = [
-        (named.get(name, name.replace("_", " ")), trace.value(f"{group}.{name}"))
+        (named.get(name, name.replace("_", " ")), f"{group}.{name}")
         for name in sorted(
             trace.names(group), key=lambda n: list(named).index(n) if n in named else 99
         )
     ]
     table = rows(
         ("could supply", "flow"),
-        ((label, words.say(value, "flow")) for label, value in candidates),
+        ((label, number(trace, words, key, "flow")) for label, key in candidates),
         right=(1,),
     )
     controls = str(words.of_key("", trace.value("drain_flow.controlled_by"), ""))
     lines: list[tuple[str, Cell]] = [
-        ("controls", Said(controls, "strong")),
-        ("peak for shares", words.say(step_value(trace, "drain_flow.peak_for_share_m3_s"), "flow")),
-        (
-            "peak for bypass",
-            words.say(step_value(trace, "drain_flow.peak_for_bypass_m3_s"), "flow"),
-        ),
+        ("controls", keyed(trace, controls, "drain_flow.controlled_by", "strong")),
+        ("peak for shares", number(trace, words, "drain_flow.peak_for_share_m3_s", "flow")),
+        ("peak for bypass", number(trace, words, "drain_flow.peak_for_bypass_m3_s", "flow")),
         ("mean year", _year(trace, words)),
     ]
     seen = areas(trace, words)
@@ -103,7 +101,7 @@ def bed(trace: Trace, words: Words) -> Part:
         pairs(
             (
                 *(_cells(trace, words) or [("floor", together(("size", size), sides))]),
-                ("chips", together(deep, wide)),
+                ("chips", keyed(trace, together(deep, wide), "bed.media_depth_m")),
                 (
                     "volume",
                     together(
@@ -111,7 +109,7 @@ def bed(trace: Trace, words: Words) -> Part:
                         ("order", folded("order {}", ordered)),
                     ),
                 ),
-                ("floor at", floor),
+                ("floor at", keyed(trace, floor, "bed.floor_inlet_m")),
             )
         ),
     )
@@ -138,12 +136,12 @@ def capacity(trace: Trace, words: Words) -> Part:
     def line(name: str, label: str) -> Iterator[Cell]:
         here = f"capacity.{name}"
         yield label
-        yield words.say(step_value(trace, f"{here}.flow_m3_s"), "flow")
-        yield words.say(step_value(trace, f"{here}.share_of_peak"), "ratio")
-        yield words.time(step_value(trace, f"{here}.retention_h"))
-        yield words.say(step_value(trace, f"{here}.conductivity_m_s"), "media_conductivity")
-        yield words.say(step_value(trace, f"{here}.temperature_c"), "temperature")
-        yield words.say(step_value(trace, f"{here}.age_years"), "years")
+        yield number(trace, words, f"{here}.flow_m3_s", "flow")
+        yield number(trace, words, f"{here}.share_of_peak", "ratio")
+        yield number(trace, words, f"{here}.retention_h")
+        yield number(trace, words, f"{here}.conductivity_m_s", "media_conductivity")
+        yield number(trace, words, f"{here}.temperature_c", "temperature")
+        yield number(trace, words, f"{here}.age_years", "years")
 
     porosity = words.say(step_value(trace, "capacity.criterion.porosity"), "number")
     kind = words.of_key("", step_value(trace, "capacity.criterion.porosity_kind"), "")
@@ -183,15 +181,13 @@ def _losses(trace: Trace, words: Words) -> str:
 
 def seasons(trace: Trace, words: Words) -> Part | None:
     """What the aged bed takes in each season, with the boards and the ditch of that season."""
-    lines = [
+    lines: list[list[Cell]] = [
         [
             season,
-            words.say(step_value(trace, f"boards.inlet-{season}.crest_m"), "elevation"),
-            words.say(
-                step_value(trace, f"inputs.season.{season}.water_temperature_c"), "temperature"
-            ),
-            words.say(step_value(trace, f"seasons.{season}.flow_m3_s"), "flow"),
-            words.say(step_value(trace, f"seasons.{season}.share_of_peak"), "ratio"),
+            number(trace, words, f"boards.inlet-{season}.crest_m", "elevation"),
+            number(trace, words, f"inputs.season.{season}.water_temperature_c", "temperature"),
+            number(trace, words, f"seasons.{season}.flow_m3_s", "flow"),
+            number(trace, words, f"seasons.{season}.share_of_peak", "ratio"),
         ]
         for season in trace.names("seasons")
     ]
@@ -232,7 +228,13 @@ def boards(trace: Trace, words: Words) -> Part:
         rows(
             ("structure", "seasons", "boards", "crest", "down"),
             (
-                (called.get(structure, structure), ", ".join(seasons), stack, crest, down)
+                (
+                    called.get(structure, structure),
+                    ", ".join(seasons),
+                    keyed(trace, stack, f"boards.{structure}-{seasons[0]}.stack_m"),
+                    keyed(trace, crest, f"boards.{structure}-{seasons[0]}.crest_m"),
+                    keyed(trace, down, f"boards.{structure}-{seasons[0]}.rim_down_m"),
+                )
                 for (structure, stack, crest, down), seasons in stacks.items()
             ),
             right=(3, 4),

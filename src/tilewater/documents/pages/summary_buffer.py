@@ -8,6 +8,7 @@ from collections.abc import Iterator
 
 from tilewater.basis.trace import Trace
 from tilewater.chain.buffer import AT_STAKE, flow_rule_words
+from tilewater.documents.pages.numbers import keyed, number
 from tilewater.documents.pages.said import Cell, Part, Said, Tone, block, dim, pairs, rows
 from tilewater.documents.words import NOT_KNOWN, Words, folded, step_value, together
 from tilewater.practices.buffer.line_steps import YEAR, seasons
@@ -41,10 +42,20 @@ def buffer(trace: Trace, words: Words) -> Part:
             (
                 ("line", together(("feeding length", feeds), ("solid", solid))),
                 ("pipe", folded("{}, in {}", size, around)),
-                ("strip", folded("{} from line to water", length("buffer.width_m"))),
-                ("invert", level("inputs.buffer.line_invert_m")),
-                ("soil over it", length("buffer.cover_m")),
-                ("restrictive layer", level("inputs.buffer.barrier_m")),
+                (
+                    "strip",
+                    keyed(
+                        trace,
+                        folded("{} from line to water", length("buffer.width_m")),
+                        "buffer.width_m",
+                    ),
+                ),
+                ("invert", number(trace, words, "inputs.buffer.line_invert_m", "elevation")),
+                ("soil over it", number(trace, words, "buffer.cover_m", "length")),
+                (
+                    "restrictive layer",
+                    number(trace, words, "inputs.buffer.barrier_m", "elevation"),
+                ),
                 ("field edge", _field_edge(trace, words)),
                 ("organic matter", words.say(step_value(trace, "buffer.organic_matter"), "ratio")),
             )
@@ -76,10 +87,30 @@ def taken(trace: Trace, words: Words) -> Part:
         Said(flow_rule_words(trace), "strong"),
         pairs(
             (
-                ("of the capacity", folded("{}, {} to {} for the conductivity", share, low, high)),
-                ("of the strip", folded("{} of the length there is", used)),
-                ("flow", folded("{}; {} if the line took no head", flow, free)),
-                ("travel time", _travel(trace, words)),
+                (
+                    "of the capacity",
+                    keyed(
+                        trace,
+                        folded("{}, {} to {} for the conductivity", share, low, high),
+                        "buffer.share_of_peak",
+                    ),
+                ),
+                (
+                    "of the strip",
+                    keyed(trace, folded("{} of the length there is", used), "buffer.length_share"),
+                ),
+                (
+                    "flow",
+                    keyed(
+                        trace,
+                        folded("{}; {} if the line took no head", flow, free),
+                        "buffer.flow_m3_s",
+                    ),
+                ),
+                (
+                    "travel time",
+                    keyed(trace, _travel(trace, words), "buffer.travel_time_days"),
+                ),
             )
         ),
     )
@@ -111,10 +142,10 @@ def conductivity(trace: Trace, words: Words) -> Part | None:
         lines.append(
             [
                 Said(label, style),
-                words.say(step_value(trace, f"{BY}.{kind}_m_s"), "conductivity"),
+                number(trace, words, f"{BY}.{kind}_m_s", "conductivity"),
                 words.say(factor, "number"),
-                words.say(step_value(trace, f"{here}.flow_{kind}_m3_s"), "flow"),
-                words.say(step_value(trace, f"{here}.share_{kind}_of_peak"), "ratio"),
+                number(trace, words, f"{here}.flow_{kind}_m3_s", "flow"),
+                number(trace, words, f"{here}.share_{kind}_of_peak", "ratio"),
                 Said("used" if kind == used else "", style),
             ]
         )
@@ -148,11 +179,11 @@ def by_season(trace: Trace, words: Words) -> Part:
         here = f"buffer.season.{season}"
         setting = "design" if season == YEAR else season
         yield season
-        yield words.say(step_value(trace, f"boards.inlet-{setting}.crest_m"), "elevation")
-        yield words.say(step_value(trace, f"ditch.{season}.stage_m"), "elevation")
-        yield words.say(step_value(trace, f"{here}.flow_m3_s"), "flow")
-        yield words.say(step_value(trace, f"{here}.share_of_peak"), "ratio")
-        yield words.say(step_value(trace, f"{here}.travel_time_days"), "days")
+        yield number(trace, words, f"boards.inlet-{setting}.crest_m", "elevation")
+        yield number(trace, words, f"ditch.{season}.stage_m", "elevation")
+        yield number(trace, words, f"{here}.flow_m3_s", "flow")
+        yield number(trace, words, f"{here}.share_of_peak", "ratio")
+        yield number(trace, words, f"{here}.travel_time_days", "days")
 
     heads = ("season", "bypass crest", "ditch", "flow", "of capacity", "travel time")
     lines = (list(line(season)) for season in seasons(trace))

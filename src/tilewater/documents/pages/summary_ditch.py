@@ -4,6 +4,7 @@
 from collections.abc import Iterator, Sequence
 
 from tilewater.basis.trace import Trace
+from tilewater.documents.pages.numbers import number
 from tilewater.documents.pages.said import Cell, Part, block, dim, rows
 from tilewater.documents.words import NOT_KNOWN, Words, step_value
 
@@ -53,7 +54,7 @@ def _levels(trace: Trace, words: Words, seasons: tuple[str, ...]) -> Part:
     def line(season: str) -> Iterator[Cell]:
         yield season
         for kind in KINDS:
-            yield words.say(step_value(trace, f"ditch.{season}.{kind}_m"), "elevation")
+            yield number(trace, words, f"ditch.{season}.{kind}_m", "elevation")
             if has_bands:
                 yield dim(band(season, kind))
 

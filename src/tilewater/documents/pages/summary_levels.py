@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from tilewater.basis.requirement import Requirement
 from tilewater.basis.trace import Trace
 from tilewater.chain.design import Design
+from tilewater.documents.pages.numbers import keyed, number
 from tilewater.documents.pages.said import Cell, Part, Said, Tone, block, dim, rows, status
 from tilewater.documents.words import NOT_KNOWN, Words, step_value
 
@@ -25,12 +26,13 @@ def field(design: Design, words: Words) -> Part:
 
     def line(spot: str) -> Iterator[Cell]:
         yield spot
-        yield words.say(step_value(trace, f"inputs.spot.{spot}.station_m"), "station")
+        yield number(trace, words, f"inputs.spot.{spot}.station_m", "station")
         for kind in KINDS:
             key = f"field.{spot}.{kind}"
-            text = words.say(step_value(trace, f"{key}_m"), "length", unit=False)
-            yield Said("?" if text == NOT_KNOWN else text, "binds" if key == binds else "")
-        yield words.say(step_value(trace, f"field.{spot}.highest_crest_m"), "elevation")
+            tone: Tone = "binds" if key == binds else ""
+            clear = f"{key}_m"
+            yield number(trace, words, clear, "length", unit=False, tone=tone, if_not_known="?")
+        yield number(trace, words, f"field.{spot}.highest_crest_m", "elevation")
         yield status(_worst(trace, spot), binds=binds.startswith(f"field.{spot}."))
 
     spots = trace.names("field")
@@ -111,10 +113,10 @@ def ladder(design: Design, words: Words) -> Part:
         one = min(requirements, key=lambda r: _reserve(trace, r))
         more = f", tightest of {len(requirements)}" if len(requirements) > 1 else ""
         return [
-            words.say(step_value(trace, f"{one.key}.elevation_m"), "elevation"),
+            number(trace, words, f"{one.key}.elevation_m", "elevation"),
             Said(f"{one.title}{more}", "binds" if one.key == binds else ""),
-            words.say(step_value(trace, one.value), "length"),
-            words.say(step_value(trace, one.limit), "length"),
+            number(trace, words, one.value, "length"),
+            number(trace, words, one.limit, "length"),
             status(str(trace.value(f"{one.key}.status")), binds=one.key == binds),
         ]
 
@@ -147,8 +149,8 @@ def site(design: Design, words: Words) -> Part | None:
         lines.append(
             [
                 Said(one.title, style),
-                words.of_step(trace.steps[one.value]),
-                f"{sign} {words.of_step(trace.steps[one.limit])}",
+                number(trace, words, one.value),
+                keyed(trace, f"{sign} {words.of_step(trace.steps[one.limit])}", one.limit),
                 status(str(trace.value(f"{one.key}.status")), binds=one.key == binds),
             ]
         )
@@ -176,7 +178,7 @@ def groundwater(design: Design, words: Words) -> Part:
         lines.append(
             [
                 label,
-                words.say(trace.value(f"uplift.{stage}.groundwater_limit_m"), "elevation"),
+                number(trace, words, f"uplift.{stage}.groundwater_limit_m", "elevation"),
                 status(str(trace.value(judged)), binds=binds == f"uplift.{stage}"),
             ]
         )

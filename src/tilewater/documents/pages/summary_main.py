@@ -4,6 +4,7 @@
 from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import is_unknown
 from tilewater.chain.result_main import main_record
+from tilewater.documents.pages.numbers import keyed, number
 from tilewater.documents.pages.said import Cell, Part, Said, block, dim, pairs, rows
 from tilewater.documents.words import NOT_KNOWN, Words, step_value
 
@@ -20,7 +21,7 @@ def main(trace: Trace, words: Words) -> Part | None:
     if not is_unknown(limiting) and limiting not in (None, NOT_KNOWN):
         limited = f"{limiting}, the first above the diversion to run full by its grade"
     more: list[tuple[str, Cell]] = [
-        ("limits it", limited),
+        ("limits it", keyed(trace, limited, "main.limiting_segment")),
         ("reaches the ground", _ground(trace, words)),
     ]
     note = "no pool between segments, no loss where the size changes unless stated"
@@ -36,8 +37,8 @@ def main(trace: Trace, words: Words) -> Part | None:
 def _line(trace: Trace, words: Words, name: str, limits: bool) -> list[Cell]:
     here, given = f"main.segments.{name}", f"inputs.segment.{name}"
 
-    def say(key: str, kind: str) -> str:
-        return words.say(step_value(trace, f"{here}.{key}"), kind)
+    def say(key: str, kind: str) -> Said:
+        return number(trace, words, f"{here}.{key}", kind)
 
     how = [
         step_value(trace, f"{given}.{w}") for w in ("found", "found_up") if f"{given}.{w}" in trace
@@ -45,7 +46,7 @@ def _line(trace: Trace, words: Words, name: str, limits: bool) -> list[Cell]:
     found = ", ".join(dict.fromkeys(NOT_KNOWN if is_unknown(w) else str(w) for w in how))
     return [
         Said(name, "strong" if limits else ""),
-        f"{say('station_down_m', 'station')} to {say('station_up_m', 'station')}",
+        say("station_down_m", "station").append(" to ").append(say("station_up_m", "station")),
         say("diameter_m", "size"),
         say("slope", "slope"),
         say("flow_full_m3_s", "flow"),

@@ -5,6 +5,7 @@ from collections.abc import Callable
 
 from tilewater.basis.trace import Trace
 from tilewater.chain.money import price_item
+from tilewater.documents.pages.numbers import keyed, number
 from tilewater.documents.pages.said import Cell, Part, Said, Tone, block, dim, pairs, rows
 from tilewater.documents.pages.summary_rules import removed, treated_words
 from tilewater.documents.words import Words, folded, step_value
@@ -33,11 +34,16 @@ def removal(trace: Trace, words: Words) -> Part:
             (
                 (
                     "nitrate-N",
-                    Said(folded("{}, middle {}", removed(trace, words), middle), "strong"),
+                    keyed(
+                        trace,
+                        folded("{}, middle {}", removed(trace, words), middle),
+                        "removal.removed_kg",
+                        "strong",
+                    ),
                 ),
                 _of_what_enters(trace, span),
-                ("of the site's load", span("site_percent")),
-                ("treated", _treated(trace, words)),
+                ("of the site's load", keyed(trace, span("site_percent"), "removal.site_percent")),
+                ("treated", keyed(trace, _treated(trace, words), "removal.treated_volume_share")),
                 *_brought(trace, words),
             )
         ),
@@ -68,10 +74,12 @@ def _span(trace: Trace, words: Words, group: str, kind: str) -> str:
     return last if last.split()[0] == first else f"{first} to {last}"
 
 
-def _of_what_enters(trace: Trace, span: Callable[[str], str]) -> tuple[str, str]:
+def _of_what_enters(trace: Trace, span: Callable[[str], str]) -> tuple[str, Cell]:
     if "removal.diverted_percent.p50" in trace:
-        return "of what enters", span("diverted_percent")
-    return "of the bed's load", span("bed_percent")
+        what, group = "of what enters", "diverted_percent"
+    else:
+        what, group = "of the bed's load", "bed_percent"
+    return what, keyed(trace, span(group), f"removal.{group}")
 
 
 def _removal_rests_on(trace: Trace) -> str:
@@ -93,7 +101,12 @@ def life(trace: Trace, words: Words) -> Part:
     return block(
         "Life",
         "two clocks; the first that runs out calls for new chips",
-        pairs((("takes its share for", permeable), ("has carbon for", carbon))),
+        pairs(
+            (
+                ("takes its share for", keyed(trace, permeable, "life.permeability_years")),
+                ("has carbon for", keyed(trace, carbon, "life.carbon_years")),
+            )
+        ),
     )
 
 
@@ -125,10 +138,12 @@ def quantities(trace: Trace, words: Words) -> Part:
         lines.append(
             [
                 step.title,
-                words.quantity(step.value, unit),
+                keyed(trace, words.quantity(step.value, unit), key),
                 words.bid_unit(unit) if unit else _pieces(priced),
-                words.unit_price(trace.value(price), unit) if is_paid else dim("not bid"),
-                words.say(trace.value(amount), "money") if is_paid else "",
+                keyed(trace, words.unit_price(trace.value(price), unit), price)
+                if is_paid
+                else dim("not bid"),
+                number(trace, words, amount, "money") if is_paid else "",
             ]
         )
     for key, label in (
@@ -137,8 +152,9 @@ def quantities(trace: Trace, words: Words) -> Part:
         ("total_usd", "Estimate"),
     ):
         style: Tone = "strong" if key == "total_usd" else ""
-        amount = words.say(step_value(trace, f"cost.{key}"), "money")
-        lines.append([Said(label, style), "", "", "", Said(amount, style)])
+        amount = f"cost.{key}"
+        sum_of = number(trace, words, amount, "money", tone=style)
+        lines.append([Said(label, style), "", "", "", sum_of])
     return block(
         "Quantities and estimate",
         "",
@@ -165,8 +181,22 @@ def cost(trace: Trace, words: Words) -> Part:
         "",
         pairs(
             (
-                ("a year", folded("{}, new chips included" if RENEWALS in trace else "{}", annual)),
-                ("removed for", folded("{} to {}", low.partition("/")[0], high)),
+                (
+                    "a year",
+                    keyed(
+                        trace,
+                        folded("{}, new chips included" if RENEWALS in trace else "{}", annual),
+                        "cost.annual_usd",
+                    ),
+                ),
+                (
+                    "removed for",
+                    keyed(
+                        trace,
+                        folded("{} to {}", low.partition("/")[0], high),
+                        "cost.usd_per_kg",
+                    ),
+                ),
             )
         ),
     )

@@ -9,7 +9,8 @@ from tilewater.chain.standard import JUDGED_BY
 from tilewater.chain.verdict import NOT_KNOWN as UNJUDGED
 from tilewater.criteria.standards import CriterionRow
 from tilewater.documents.pages import summary_raised
-from tilewater.documents.pages.said import Cell, Part, Said, block, dim, group, rows, status
+from tilewater.documents.pages.numbers import keyed, number
+from tilewater.documents.pages.said import Cell, Part, Said, Tone, block, dim, group, rows, status
 from tilewater.documents.words import Words, step_value, together
 
 HONESTY = {
@@ -78,17 +79,25 @@ def _beyond(operator: str) -> str:
 def _five(trace: Trace, words: Words) -> Part:
     if summary_raised.is_raised(trace):
         return summary_raised.first_numbers(trace, words)
-    share = words.say(step_value(trace, "capacity.criterion.share_of_peak"), "ratio")
-    time, where = words.time(step_value(trace, "capacity.criterion.retention_h")), "in the bed"
+    strong: Tone = "strong"
+    share = number(trace, words, "capacity.criterion.share_of_peak", "ratio", tone=strong)
+    time = number(trace, words, "capacity.criterion.retention_h", tone=strong)
+    where = "in the bed"
     if "buffer.travel_time_days" in trace:
-        time, where = words.say(trace.value("buffer.travel_time_days"), "days"), "to the ditch"
+        time = number(trace, words, "buffer.travel_time_days", "days", tone=strong)
+        where = "to the ditch"
     treated = words.say(
         step_value(trace, "removal.treated_volume_share.p50"), "ratio", style="two figures"
     )
     return rows(
         ("", "", "", ""),
         (
-            [Said(text, "strong") for text in (share, time, treated, removed(trace, words))],
+            [
+                share,
+                time,
+                keyed(trace, treated, "removal.treated_volume_share", strong),
+                keyed(trace, removed(trace, words), "removal.removed_kg", strong),
+            ],
             [
                 dim(text)
                 for text in (
@@ -131,8 +140,10 @@ def criteria(design: Design, words: Words) -> Part:
         limit = words.of_step(trace.steps[f"{key}.limit"])
         return [
             Said(row.title, "binds" if key == binds else ""),
-            words.of_key(row.value, step_value(trace, row.value), row.unit),
-            f"{sign} {limit}",
+            keyed(
+                trace, words.of_key(row.value, step_value(trace, row.value), row.unit), row.value
+            ),
+            keyed(trace, f"{sign} {limit}", f"{key}.limit"),
             status(str(trace.value(f"{key}.status")), binds=key == binds),
             dim(_honesty(row)),
         ]

@@ -4,6 +4,7 @@
 from math import isfinite
 
 from tilewater.basis.trace import Trace
+from tilewater.documents.pages.numbers import keyed, number
 from tilewater.documents.pages.said import Cell, Part, block, dim, pairs, rows, status
 from tilewater.documents.words import NOT_KNOWN, Words, folded, step_value
 from tilewater.practices.bed.emptying_steps import YEAR, seasons_not_to_empty
@@ -42,13 +43,13 @@ def emptying(trace: Trace, words: Words) -> Part:
     )
 
 
-def _hours(trace: Trace, key: str, words: Words) -> str:
+def _hours(trace: Trace, key: str, words: Words) -> Cell:
     text = words.say(step_value(trace, key), "time")
-    return "never" if text == "no limit" else text
+    return keyed(trace, "never" if text == "no limit" else text, key)
 
 
-def _share(trace: Trace, season: str, kind: str, words: Words) -> str:
-    return words.say(step_value(trace, f"emptying.seasons.{season}.{kind}.share"), "ratio")
+def _share(trace: Trace, season: str, kind: str, words: Words) -> Cell:
+    return number(trace, words, f"emptying.seasons.{season}.{kind}.share", "ratio")
 
 
 def _stands_empty(trace: Trace, season: str) -> Cell:

@@ -8,6 +8,7 @@ from typing import Any
 
 from tilewater.basis.trace import Trace
 from tilewater.documents.pages import summary_bed
+from tilewater.documents.pages.numbers import number
 from tilewater.documents.pages.said import Cell, Part, Said, block, dim, pairs, rows, status
 from tilewater.documents.words import NOT_KNOWN, Words, step_value
 
@@ -266,9 +267,8 @@ def wet_days(trace: Trace, words: Words) -> Part | None:
         found: list[Cell] = [spot]
         for state in ("boards_in", "boards_out"):
             for name in ("season_days_per_year", "usual_run_days", "longest_run_days"):
-                value = step_value(trace, f"water.spot.{spot}.{state}.{name}")
-                text = words.say(value, "days", unit=False)
-                found.append("?" if text == NOT_KNOWN else text)
+                key = f"water.spot.{spot}.{state}.{name}"
+                found.append(number(trace, words, key, "days", unit=False, if_not_known="?"))
         found.append(status(str(step_value(trace, f"field.{spot}.wet_days.status"))))
         return found
 
