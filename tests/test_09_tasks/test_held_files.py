@@ -11,13 +11,8 @@ from tilewater.job.reading import Job, job_of_text, read_job
 from tilewater.tasks import held_files
 from tilewater.tasks.held import HeldJob
 from tilewater.tasks.held_files import KEPT, FileMemory, Listening
-from tilewater.tasks.outside_files import (
-    OutsideFiles,
-    Reader,
-    TypedInputs,
-    read_one,
-    read_outside_files,
-)
+from tilewater.tasks.outside_files import Reader, read_one, read_outside_files
+from tilewater.tasks.outside_inputs import OutsideFiles, TypedInputs
 
 READ: list[str] = []
 

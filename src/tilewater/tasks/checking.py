@@ -13,7 +13,8 @@ from tilewater.criteria.standards import Confirmation
 from tilewater.job.input_files import InputFile, input_files
 from tilewater.job.issued import IssuedCopy, issued_copies, issued_findings
 from tilewater.job.reading import Job, read_job
-from tilewater.tasks.outside_files import OutsideFiles, faults_beside, read_outside_files
+from tilewater.tasks.outside_files import faults_beside, read_outside_files
+from tilewater.tasks.outside_inputs import OutsideFiles
 
 
 @dataclass(frozen=True)

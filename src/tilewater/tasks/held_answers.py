@@ -109,10 +109,13 @@ class Computing:
         self._first: OrderedDict[Hashable, Answer] = OrderedDict()
         self._refined: OrderedDict[Hashable, Answer] = OrderedDict()
         self._working: dict[Hashable, Event] = {}
-        self._chosen = "" if before is None else before._chosen
-        self._chosen_first = "" if before is None else before._chosen_first
-        self._first_calls = {} if before is None else before._first_calls
-        self._refined_calls = {} if before is None else before._refined_calls
+        self._chosen: str = ""
+        self._chosen_first: str = ""
+        self._first_calls: Calls = {}
+        self._refined_calls: Calls = {}
+        if before is not None:
+            self._chosen, self._chosen_first = before._chosen, before._chosen_first
+            self._first_calls, self._refined_calls = before._first_calls, before._refined_calls
 
     def first(self, edits: Mapping[str, Edit]) -> Answer:
         """The answer of the chain without days; see `HeldJob.first`."""

@@ -13,7 +13,8 @@ from typing import Any
 
 from tilewater.basis.trace import Given
 from tilewater.job.reading import Job
-from tilewater.tasks.outside_files import READERS, OutsideFiles, TypedInputs, far_file, read_one
+from tilewater.tasks.outside_files import READERS, far_file, read_one
+from tilewater.tasks.outside_inputs import OutsideFiles, TypedInputs
 
 KEPT = 4
 """Readings of one file that are kept, for edits that change how it is read."""
@@ -33,7 +34,9 @@ class Listening(TypedInputs):
 
     def given(self, key: str) -> Given | None:
         """An input as it was typed; the asking is kept, line and all."""
-        return self._heard("given", key, super().given(key))
+        found = super().given(key)
+        self._heard("given", key, found)
+        return found
 
     def known(self, start: str) -> dict[str, Given]:
         """Known inputs whose keys begin so; the asking is kept."""

@@ -6,8 +6,8 @@ adds inputs of its own or stands in for a value that is not known; it never repl
 typed into the job file.
 """
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from statistics import median
@@ -18,7 +18,6 @@ from tilewater.basis.findings import Finding
 from tilewater.basis.told import feet
 from tilewater.basis.trace import Given, Origin
 from tilewater.basis.units import Foot, to_si
-from tilewater.basis.unknown import is_unknown
 from tilewater.job.borings import read_borings
 from tilewater.job.ditch_record import Place, read_stage_record
 from tilewater.job.file_names import lies_in, may_read
@@ -30,6 +29,7 @@ from tilewater.job.samples import read_samples
 from tilewater.job.schema import JOB_FILE
 from tilewater.job.toml_text import tables_of
 from tilewater.job.weather import WeatherChoice
+from tilewater.tasks.outside_inputs import OutsideFiles, TypedInputs
 from tilewater.tasks.plan_inputs import borings_given, named_shots_given, shots_given
 from tilewater.tasks.sample_inputs import (
     NITRATE,
@@ -57,57 +57,6 @@ _ELEVATIONS = (
     "inputs.ditch.bottom_m",
     "inputs.ditch.bank_top_m",
 )
-
-
-@dataclass
-class OutsideFiles:
-    """What the files of a job say.
-
-    Attributes
-    ----------
-    givens : list of Given
-        Inputs to add, or to put in the place of those with the same key.
-    findings : list of Finding
-    faults : list of Fault
-    read : list of str
-        Files that were read, with what they hold.
-    """
-
-    givens: list[Given] = field(default_factory=list)
-    findings: list[Finding] = field(default_factory=list)
-    faults: list[Fault] = field(default_factory=list)
-    read: list[str] = field(default_factory=list)
-
-    def add(self, other: "OutsideFiles") -> None:
-        """Add what another file says."""
-        self.givens.extend(other.givens)
-        self.findings.extend(other.findings)
-        self.faults.extend(other.faults)
-        self.read.extend(other.read)
-
-
-@dataclass(frozen=True)
-class TypedInputs:
-    """The inputs of a job by key, as the reader of a data file asks for them."""
-
-    by_key: Mapping[str, Given]
-
-    def value(self, key: str) -> Any:
-        """Value of an input; None where it is absent or not known."""
-        given = self.by_key.get(key)
-        return None if given is None or is_unknown(given.value) else given.value
-
-    def given(self, key: str) -> Given | None:
-        """An input as it was typed; None where it is absent."""
-        return self.by_key.get(key)
-
-    def known(self, start: str) -> dict[str, Given]:
-        """Known inputs whose keys begin so, by key."""
-        return {
-            key: given
-            for key, given in self.by_key.items()
-            if key.startswith(start) and not is_unknown(given.value)
-        }
 
 
 def read_outside_files(job: Job) -> OutsideFiles:
