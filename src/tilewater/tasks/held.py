@@ -23,7 +23,13 @@ from tilewater.job.writing import ChangedOnDisk, refuse_changed, replace_text, s
 from tilewater.tasks.checking import Checked
 from tilewater.tasks.held_answers import Answer, Computing
 from tilewater.tasks.held_reading import Reading, read_folder
-from tilewater.tasks.held_saving import JobMoved, moved_files, moved_meanwhile, moved_on_disk
+from tilewater.tasks.held_saving import (
+    JobMoved,
+    in_the_way,
+    moved_files,
+    moved_meanwhile,
+    moved_on_disk,
+)
 
 __all__ = ["Answer", "HeldJob", "JobMoved"]
 
@@ -172,14 +178,15 @@ class HeldJob:
         JobMoved
             If that is no longer the version of the job, here or on disk. Nothing is written.
         BadInputFile
-            If the job could not be read with these edits. Nothing is written.
+            If the job could not be read with these edits; of a job that had faults before, if one
+            stands where an edit is. Nothing is written.
         """
         with self._lock:
             self._refuse_moved(version)
             held = self._reading.laid
             laid = self._reading.with_edits(edits)
-            if laid.faults:
-                raise BadInputFile(*laid.faults)
+            if wrong := in_the_way(held.faults, laid.faults, edits):
+                raise BadInputFile(*wrong)
             if laid.text == held.text:
                 return self.version
             try:

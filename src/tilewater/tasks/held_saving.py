@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from tilewater.basis.errors import Fault
+from tilewater.job.edits import Edit
 from tilewater.job.schema import JOB_FILE
 from tilewater.job.writing import ChangedOnDisk, told_difference
 from tilewater.tasks.held_reading import Stamp, stamp_of
@@ -55,3 +56,38 @@ def moved_meanwhile(before: str | None, now: str) -> JobMoved:
         )
         return JobMoved(Fault(JOB_FILE, None, "", message), "")
     return JobMoved(*told_difference(before, now, who="another page", where="as it is now"))
+
+
+def in_the_way(
+    before: tuple[Fault, ...], after: tuple[Fault, ...], edits: Mapping[str, Edit]
+) -> tuple[Fault, ...]:
+    """Faults that keep edits from being written.
+
+    A job without faults is never given one. One that has several is mended edit by edit, so there
+    only a fault at what is edited counts, or one of the file as a whole.
+
+    Parameters
+    ----------
+    before, after : tuple of Fault
+        Of the job as it is, and with the edits.
+    edits : mapping of str to Edit
+        By path of the job file.
+
+    Returns
+    -------
+    tuple of Fault
+        Empty where the edits may be written.
+    """
+    if not before:
+        return after
+    return tuple(
+        fault
+        for fault in after
+        if fault.file == JOB_FILE
+        and (not fault.where or any(_meet(fault.where, path) for path in edits))
+    )
+
+
+def _meet(where: str, path: str) -> bool:
+    """Whether a fault stands at what is edited, or in it, or around it."""
+    return f"{where}.".startswith(f"{path}.") or f"{path}.".startswith(f"{where}.")
