@@ -24,6 +24,7 @@ NEEDED = ("point", "north", "east", "height")
 NUMBERS = ("north", "east", "height")
 ALSO = ("note", "fix")
 ROWS_SHOWN = 3
+MOST_ROWS = 20_000
 SEPARATORS = "\t;,"
 
 
@@ -135,6 +136,13 @@ def read_points(
     reading = _Reading(path.name, _rows_of(text, separator), by_space=separator is None)
     if not reading.rows:
         reading.fault(None, "", "it holds no point. Export it again.")
+    elif len(reading.rows) > MOST_ROWS:
+        reading.fault(
+            None,
+            "",
+            f"it holds {len(reading.rows):,} rows; at most {MOST_ROWS:,} are read as shots. "
+            "Take the points of this outlet.",
+        )
     else:
         _find_columns(reading, {k: v for k, v in (columns or {}).items() if v})
     raw = [] if reading.faults else list(_shots(reading))

@@ -19,6 +19,12 @@ from tilewater.basis.errors import BadInputFile, Fault, UnitMismatch
 from tilewater.basis.units import Foot, did_you_mean, parse_quantity
 
 _HEAD = re.compile(r"(?P<name>[^\[\]]+?)\s*(?:\[(?P<unit>[^\[\]]*)\])?")
+LONGEST_LINE = 5000
+LONGEST_NUMBER = 40
+LARGEST = 1e12
+"""No reading, coordinate or price is larger."""
+MOST_BYTES = 128 * 1024 * 1024
+_WIDE = re.compile(rf"[^\r\n]{{{LONGEST_LINE + 1}}}")
 _NUMBER = re.compile(r"[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?")
 
 
@@ -90,14 +96,26 @@ class Sheet:
 
 
 def plain_number(text: str) -> float | None:
-    """Number of a text, or None; words such as nan and inf are no numbers."""
-    return float(text) if _NUMBER.fullmatch(text.strip()) else None
+    """Number of a text, or None; words such as nan and inf, and what is endless, are no numbers."""
+    if len(text) > LONGEST_NUMBER or _NUMBER.fullmatch(text.strip()) is None:
+        return None
+    value = float(text)
+    return value if abs(value) <= LARGEST else None
 
 
 def file_text(path: Path) -> str:
-    """Text of a file, with or without a byte order mark."""
+    """Text of a file, with or without a byte order mark.
+
+    Raises
+    ------
+    BadInputFile
+        If it cannot be read, is no text, or is larger or wider than any data file.
+    """
     try:
-        return path.read_text(encoding="utf-8-sig")
+        if path.stat().st_size > MOST_BYTES:
+            message = f"it is larger than {MOST_BYTES // 2**20} MB. Take the years you need of it."
+            raise BadInputFile(Fault(path.name, None, "", message))
+        text = path.read_text(encoding="utf-8-sig")
     except OSError:
         raise BadInputFile(
             Fault(
@@ -112,17 +130,34 @@ def file_text(path: Path) -> str:
         raise BadInputFile(
             Fault(path.name, None, "", "it is not UTF-8 text. Export it again as CSV in UTF-8.")
         ) from None
+    if (wide := _WIDE.search(text)) is not None:
+        line = text.count("\n", 0, wide.start()) + 1
+        message = f"the line is longer than {LONGEST_LINE:,} letters. Export the file again."
+        raise BadInputFile(Fault(path.name, line, "", message))
+    return text
 
 
-def cells_of(text: str, separator: str = ",") -> Iterator[tuple[int, list[str]]]:
-    """Line number and cells of every row that holds something."""
+def cells_of(
+    text: str, separator: str = ",", *, file: str = "data file"
+) -> Iterator[tuple[int, list[str]]]:
+    """Line number and cells of every row that holds something.
+
+    Raises
+    ------
+    BadInputFile
+        If a cell never ends: a quote is open.
+    """
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, skipinitialspace=True)
     start = 1
-    for cells in reader:
-        stripped = [cell.strip() for cell in cells]
-        if any(stripped) and not stripped[0].startswith("#"):
-            yield start, stripped
-        start = reader.line_num + 1
+    try:
+        for cells in reader:
+            stripped = [cell.strip() for cell in cells]
+            if any(stripped) and not stripped[0].startswith("#"):
+                yield start, stripped
+            start = reader.line_num + 1
+    except csv.Error:
+        message = "a cell does not end. Look for a double quote that is not closed."
+        raise BadInputFile(Fault(file, start, "", message)) from None
 
 
 def read_sheet(path: Path, required: Iterable[str]) -> Sheet:
@@ -145,7 +180,7 @@ def read_sheet(path: Path, required: Iterable[str]) -> Sheet:
     BadInputFile
         If the file cannot be read, holds no row or lacks a column.
     """
-    rows = list(cells_of(file_text(path)))
+    rows = list(cells_of(file_text(path), file=path.name))
     if len(rows) < 2:
         message = (
             "it holds no row below the names of the columns. Add rows, or take it out of job.toml."

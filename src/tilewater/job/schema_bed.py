@@ -239,7 +239,7 @@ class Pipe(Table):
         Number,
         Quantity("Inside diameter", kind="size", example="8 in", low="1 in", high="96 in"),
     ]
-    length: Annotated[Number, length("Length", "20 ft", high="20000 ft")]
+    length: Annotated[Number, length("Length", "20 ft", low="0.1 ft", high="20000 ft")]
     kind: Annotated[
         Word, Choice("Wall of the pipe", choices=("solid", "perforated"), example="solid")
     ]

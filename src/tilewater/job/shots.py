@@ -17,6 +17,8 @@ from tilewater.basis.units import Foot
 FEET: dict[Foot, str] = {"international foot": "ft", "us survey foot": "survey ft"}
 FAR_M = 5000.0
 """A shot this far from the middle of the others is not of one outlet."""
+MANY_TWICE = 50
+"""Shots of one number from which its column is doubted."""
 
 
 @dataclass(frozen=True)
@@ -69,6 +71,17 @@ def duplicates(used: tuple[Shot, ...], foot: Foot) -> Iterator[Finding]:
         groups.setdefault(shot.point, []).append(shot)
     for point, shots in groups.items():
         if len(shots) == 1:
+            continue
+        if len(shots) > MANY_TWICE:
+            yield Finding(
+                "point-number-twice",
+                "caution",
+                f"point {point}",
+                f"Point {point} stands on {len(shots):,} lines, first on {shots[0].line}. The "
+                "column of the numbers may be another. All are kept.",
+                value=float(len(shots)),
+                unit="-",
+            )
             continue
         apart = max(
             math.dist((a.north, a.east), (b.north, b.east)) for a, b in combinations(shots, 2)
