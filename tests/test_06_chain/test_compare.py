@@ -33,7 +33,7 @@ from tilewater.chain.compare_owner import (
     largest_difference,
     strip_area,
 )
-from tilewater.chain.compare_pairs import Pair, add_pairs, advice, answer, drawn_together
+from tilewater.chain.compare_pairs import Pair, add_pairs, answer, drawn_together, hinge_words
 from tilewater.chain.compare_steps import add_owner, adopt
 from tilewater.chain.design import Design, design_practice
 from tilewater.chain.drain_flow_range import drain_flow_range
@@ -111,12 +111,12 @@ def test_the_hinge_is_what_the_difference_is_made_of():
         draws.hinge_of(difference, {})
 
 
-@pytest.mark.works(of=(advice,))
-def test_every_parameter_that_is_drawn_has_a_measurement():
+@pytest.mark.works(of=(hinge_words,))
+def test_every_parameter_that_is_drawn_has_its_words():
     slugs = set(field_ranges(drain_flow_range("measured")))
     slugs |= set(read_ranges("tilewater.practices", "practice_buffer_ranges"))
     slugs |= set(compared().trace.value("bed.days.drawn"))
-    assert all(advice(slug).measure for slug in slugs)
+    assert all(hinge_words(slug) for slug in slugs)
 
 
 # Who is ahead

@@ -44,7 +44,9 @@ def of(*contenders: Contender, pairs=()) -> PracticeComparison:
     answers = tuple(answer(pairs, names, measure) for measure in MEASURES)
     leave = Contender(NONE, "leaving it as it is")
     whole = compared()
-    return PracticeComparison(whole.job, (*contenders, leave), whole.trace, tuple(pairs), answers)
+    return PracticeComparison(
+        whole.job, (*contenders, leave), whole.trace, tuple(pairs), answers, None
+    )
 
 
 BED = Contender("bed", "woodchip bed", verdict=OPEN)
@@ -99,6 +101,28 @@ def test_what_tells_two_apart_is_named():
     assert found.hinge.name in compared().trace.value("pairs.bed.raised.removed.drawn")
     (settle,) = comparing.settle_words(compared(), compared().answers[1])
     assert "hangs most on" in settle
+
+
+@pytest.mark.works(of=(comparing.choice_words, comparing.measure_lines, comparing.measure_note))
+def test_the_page_says_what_to_measure_and_what_that_could_change():
+    choice = compared().choice
+    assert choice is not None
+    told = comparing.choice_words(compared())
+    assert told.startswith("By the middle of the draws the ")
+    assert told.endswith("agree." if choice.is_clear else "do not agree on it.")
+    for what, takes, changes in comparing.measure_lines(compared()):
+        assert takes.startswith("about $")
+        assert " of 100" in changes
+        assert what in " ".join(shown(compared()).split()) or len(what) > 30
+    nobody = of(BED, RAISED)
+    assert comparing.choice_words(nobody) == ""
+    assert comparing.measure_lines(nobody) == ()
+    assert comparing.measure_note(nobody).startswith("Nothing can be weighed")
+    record = comparison_record(compared(), "0")["choice"]
+    assert record["among"] == ["bed", "raised"]
+    assert [each["name"] for each in record["measure"]] == [
+        each.measurement.slug for each in choice.measures
+    ]
 
 
 @pytest.mark.works(of=(comparing.headline, comparing.why_not, first_sentence))

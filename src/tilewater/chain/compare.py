@@ -22,7 +22,8 @@ from tilewater.chain.compare_contenders import (
 )
 from tilewater.chain.compare_pairs import MEASURES, Answer, Pair, add_pairs, answer
 from tilewater.chain.compare_row import row_of
-from tilewater.chain.compare_steps import REMOVED, add_drawn_of_buffer, add_owner, adopt
+from tilewater.chain.compare_steps import REMOVED, add_owner, adopt
+from tilewater.chain.compare_worth import Choice, add_choice
 from tilewater.chain.days import DRAWS
 from tilewater.chain.design import Design, design_practice
 from tilewater.chain.inputs import JobInputs
@@ -44,6 +45,8 @@ class PracticeComparison:
     pairs : tuple of Pair
     answers : tuple of Answer
         Among those that may be built.
+    choice : Choice or None
+        What to measure before one is chosen; None where nothing can be weighed.
     """
 
     job: JobInputs
@@ -51,6 +54,7 @@ class PracticeComparison:
     trace: Trace
     pairs: tuple[Pair, ...]
     answers: tuple[Answer, ...]
+    choice: Choice | None
 
     def contender(self, name: str) -> Contender:
         """The contender of a name."""
@@ -96,7 +100,6 @@ def compare_practices(
             add_owner(trace, found[name])
     if NONE in found:
         _leave(trace)
-    add_drawn_of_buffer(trace)
     if ROW in names:
         tell(WORDS[ROW])
         found[ROW] = _row(trace, job, found)
@@ -104,7 +107,8 @@ def compare_practices(
     pairs = add_pairs(trace, contenders)
     buildable = [each.name for each in contenders if each.may_be_built]
     answers = tuple(answer(pairs, buildable, measure) for measure in MEASURES)
-    return PracticeComparison(job, contenders, trace, pairs, answers)
+    choice = add_choice(trace, contenders)
+    return PracticeComparison(job, contenders, trace, pairs, answers, choice)
 
 
 def _row(trace: Trace, job: JobInputs, found: dict[str, Contender]) -> Contender:

@@ -2,13 +2,17 @@
 """Which practice removes more and which is cheaper a kilogram, pair by pair over their draws.
 
 Nobody is called ahead of another whom it does not beat in nine draws of ten. Where two cannot be
-told apart, the parameter that their difference hangs on most says what to measure.
+told apart, the parameter that their difference hangs on most is named; what to measure is the
+business of `compare_worth`.
 """
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from itertools import combinations
+
+import numpy as np
+from numpy.typing import NDArray
 
 from tilewater.basis.tables import read_table
 from tilewater.basis.trace import Trace
@@ -22,7 +26,7 @@ from tilewater.chain.compare_draws import (
     share_better,
     share_less,
 )
-from tilewater.chain.compare_steps import removed_key
+from tilewater.chain.compare_steps import KEPT, removed_key
 
 MEASURES = {"removed": "takes out most nitrate", "usd_per_kg": "takes out the cheapest kilogram"}
 """What is compared, and what it is called when one is ahead."""
@@ -77,14 +81,6 @@ class Answer:
     front: tuple[str, ...]
 
 
-@dataclass(frozen=True)
-class Advice:
-    """What to measure to narrow a parameter, in words."""
-
-    what: str
-    measure: str
-
-
 def add_pairs(trace: Trace, contenders: Sequence[Contender]) -> tuple[Pair, ...]:
     """Record every pair of those that have draws, in both measures."""
     drawn = [c.name for c in contenders if c.is_described and removed_key(trace, c.name)]
@@ -101,7 +97,7 @@ def _pair(trace: Trace, first: str, second: str, measure: str) -> Pair:
     here = f"pairs.{first}.{second}.{measure}"
     removes = measure == "removed"
     keys = [
-        f"{name}.days.all.long_run_removed_kg" if removes else f"{name}.owner.usd_per_kg_by_draw"
+        (removed_key(trace, name) or "") if removes else f"{name}.owner.usd_per_kg_by_draw"
         for name in (first, second)
     ]
     words = "removes more" if removes else "is cheaper a kilogram"
@@ -141,6 +137,7 @@ def _hinge(trace: Trace, here: str, first: str, second: str, keys: list[str]) ->
         unit="",
         title=f"Values drawn for {first} and {second}",
         **drawn,
+        **({"kept": KEPT} if trace.known(KEPT) else {}),
     )
     found: Hinge = trace.compute(
         f"{here}.hinge",
@@ -159,11 +156,15 @@ def _drawn(trace: Trace, name: str) -> dict[str, str]:
     return {part: key for part in parts if (key := f"{part}.days.drawn") in trace}
 
 
-def drawn_together(**drawn: Mapping[str, Array]) -> dict[str, Array]:
+def drawn_together(
+    kept: NDArray[np.int64] | None = None, **drawn: Mapping[str, Array]
+) -> dict[str, Array]:
     """Values drawn for several practices, by name; of one name all have the same.
 
     Parameters
     ----------
+    kept : array of int or None
+        Numbers of the draws that the bed's were weighed to. [-]
     **drawn : mapping of str to array
         Of each practice. [-]
 
@@ -176,7 +177,8 @@ def drawn_together(**drawn: Mapping[str, Array]) -> dict[str, Array]:
     ----------
     derived, a union
     """
-    return {name: values for each in drawn.values() for name, values in each.items()}
+    together = {name: values for each in drawn.values() for name, values in each.items()}
+    return together if kept is None else {name: v[kept] for name, v in together.items()}
 
 
 def answer(pairs: Sequence[Pair], names: Sequence[str], measure: str) -> Answer:
@@ -215,8 +217,8 @@ def answer(pairs: Sequence[Pair], names: Sequence[str], measure: str) -> Answer:
 
 
 @cache
-def advice(slug: str) -> Advice:
-    """What to measure to narrow a parameter.
+def hinge_words(slug: str) -> str:
+    """What a parameter is called, as two practices hang on it.
 
     Parameters
     ----------
@@ -225,7 +227,7 @@ def advice(slug: str) -> Advice:
 
     Returns
     -------
-    Advice
+    str
         In words.
 
     Raises
@@ -233,5 +235,4 @@ def advice(slug: str) -> Advice:
     UnknownName
         If there is no such parameter.
     """
-    row = read_table("tilewater.chain", "practice_hinges").row(slug)
-    return Advice(row.text("what"), row.text("measure"))
+    return read_table("tilewater.chain", "practice_hinges").row(slug).text("what")

@@ -13,7 +13,9 @@ from tilewater.chain.compare_contenders import Contender
 from tilewater.chain.compare_draws import TOLD_APART
 from tilewater.chain.compare_pairs import Pair
 from tilewater.chain.compare_words import life_words, must_be_true, not_known
+from tilewater.chain.compare_worth import Choice
 from tilewater.chain.explain import keys_of
+from tilewater.chain.measurements import cannot_tell, choice_words
 from tilewater.chain.plain import Record, plain
 
 QUANTILES = ("p10", "p50", "p90")
@@ -66,6 +68,7 @@ def comparison_record(comparison: PracticeComparison, version: str) -> Record:
         },
         **{each.name: _practice(comparison.trace, each) for each in contenders},
         "pairs": _pairs(comparison),
+        "choice": _choice(comparison.choice),
     }
 
 
@@ -95,6 +98,33 @@ def _practice(trace: Trace, contender: Contender) -> Record:
     record["must_be_true"] = list(must_be_true(contender))
     record["not_known"] = list(not_known(contender))
     return record
+
+
+def _choice(choice: Choice | None) -> Record | None:
+    """What is chosen by the middle of the draws, and what could be measured to change it."""
+    if choice is None:
+        return None
+    return {
+        "among": list(choice.options),
+        "now": choice.now,
+        "is_clear": choice.is_clear,
+        "measure": [
+            {
+                "name": each.measurement.slug,
+                "what": each.measurement.words,
+                "settles": each.measurement.settles,
+                "usd": each.usd,
+                "time": each.measurement.time,
+                "chance": each.chance.share,
+                "chance_error": each.chance.error,
+                "settles_choice": each.settles.share,
+                "settles_choice_error": each.settles.error,
+                "words": choice_words(each),
+            }
+            for each in choice.measures
+        ],
+        "cannot_tell_first_two": len(choice.measures) > 1 and cannot_tell(*choice.measures[:2]),
+    }
 
 
 def _pairs(comparison: PracticeComparison) -> Record:

@@ -8,6 +8,7 @@ for both is a row of its own; no more of how the two lie on the ground is judged
 from tilewater.basis.requirement import SCALES, Requirement
 from tilewater.basis.trace import Trace
 from tilewater.chain.compare_contenders import ROW, WORDS, Contender
+from tilewater.chain.compare_steps import KEPT, in_step_with, is_out_of_step
 from tilewater.chain.days_sums import QUANTILES
 from tilewater.chain.verdict import NOT_KNOWN, OPEN, SHORT
 from tilewater.economics.estimate import cost_per_mass, sum_of
@@ -50,6 +51,17 @@ def _has_no_fall(trace: Trace) -> bool:
 
 def _add_days(trace: Trace) -> None:
     compute = trace.compute
+    buffers = "buffer.days.draws"
+    if is_out_of_step(trace, "buffer"):
+        buffers = f"{ROW}.days.buffers"
+        compute(
+            buffers,
+            in_step_with,
+            unit="",
+            title="Draws of the buffer, in step with those of the bed",
+            of="buffer.days.draws",
+            kept=KEPT,
+        )
     taken = trace.constant(f"{ROW}.draws_taken", TAKEN, "Draws of the row", source="derived")
     compute(
         f"{ROW}.days.sums",
@@ -60,7 +72,7 @@ def _add_days(trace: Trace) -> None:
         year="bed.days.year",
         beds="bed.days.draws",
         table="bed.days.table",
-        buffers="buffer.days.draws",
+        buffers=buffers,
         boards="buffer.days.boards",
         count=taken,
     )

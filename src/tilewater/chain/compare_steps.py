@@ -5,12 +5,17 @@ Keys are those of the design of a practice after its name (`bed.removal.removed_
 compared beside it is under `NAME.owner.`.
 """
 
+from collections.abc import Sequence
 from dataclasses import replace
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
 
 from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.compare_contenders import ROW, Contender
-from tilewater.chain.compare_draws import cost_of_draws, mass_for_money
+from tilewater.chain.compare_draws import Array, cost_of_draws, mass_for_money
 from tilewater.chain.compare_owner import (
     cropped_of_vegetation,
     hours_cost,
@@ -19,15 +24,17 @@ from tilewater.chain.compare_owner import (
     strip_area,
 )
 from tilewater.chain.days_sums import QUANTILES
-from tilewater.chain.updated_draws import BEFORE
+from tilewater.chain.updated_draws import BEFORE, those_kept
 from tilewater.economics.estimate import cost_per_mass, sum_of
-from tilewater.nitrate.parameter_ranges import draws_of_ranges, read_ranges
 from tilewater.practices.rules import same
 
-BUFFER_RANGES = ("tilewater.practices", "practice_buffer_ranges")
 HOUR, RENT = "inputs.compare.hour_usd", "inputs.compare.rent_usd_per_acre"
 REMOVED = "days.all.long_run_removed_kg"
 """Key of what a practice removes in a mean year by draw."""
+IN_STEP = "owner.removed_kg_by_draw"
+"""Key of the same where only the draws of the bed were weighed by what was measured."""
+KEPT = "bed.updated.treated_share.kept"
+"""Key of the numbers of the draws that agree with the share measured at the bed."""
 
 
 def adopt(trace: Trace, name: str, other: Trace) -> None:
@@ -40,6 +47,7 @@ def adopt(trace: Trace, name: str, other: Trace) -> None:
 def add_owner(trace: Trace, contender: Contender) -> None:
     """Record hours, ground, wet days and cost of a practice as its owner has them."""
     name = contender.name
+    _add_in_step(trace, name)
     if name == ROW:
         _add_of_row(trace)
     else:
@@ -162,7 +170,8 @@ def _add_cost(trace: Trace, name: str) -> None:
                 annual_cost=f"{here}.annual_usd",
                 annual_mass=mass,
             )
-    if trace.known(f"{name}.{REMOVED}", f"{here}.annual_usd"):
+    removed = removed_key(trace, name)
+    if removed is not None and trace.known(f"{here}.annual_usd"):
         for key, function, unit, title in (
             ("usd_per_kg_by_draw", cost_of_draws, "USD", "Cost of a kilogram, by draw"),
             ("kg_per_usd_by_draw", mass_for_money, "kg", "Mass for a dollar, by draw"),
@@ -173,36 +182,57 @@ def _add_cost(trace: Trace, name: str) -> None:
                 unit=unit,
                 title=title,
                 annual_cost=f"{here}.annual_usd",
-                removed=f"{name}.{REMOVED}",
+                removed=removed,
             )
 
 
-def add_drawn_of_buffer(trace: Trace) -> None:
-    """Record what was drawn of a buffer by name, where its design has not kept it.
+def removed_key(trace: Trace, name: str) -> str | None:
+    """Key of what is removed in a mean year by draw, in step with every other practice.
 
-    Only the order of the draws counts, and that comes from names, count and seed alone.
+    None where there are no draws.
     """
-    if "buffer.days.drawn" in trace or not trace.known("buffer.days.draws"):
+    in_step = f"{name}.{IN_STEP}"
+    key = in_step if in_step in trace else f"{name}.{REMOVED}"
+    return key if trace.known(key) else None
+
+
+def _add_in_step(trace: Trace, name: str) -> None:
+    """Take the draws that agree with a share measured at the bed, so that pairs stay pairs."""
+    if not is_out_of_step(trace, name) or not trace.known(f"{name}.{REMOVED}"):
         return
-    ranges = "buffer.days.ranges"
-    trace.give(Given(ranges, read_ranges(*BUFFER_RANGES), "", "Ranges of soil and kinetics"))
     trace.compute(
-        "buffer.days.drawn",
-        draws_of_ranges,
-        unit="",
-        title="Values drawn from every range",
-        ranges=ranges,
-        count="buffer.days.draw_count",
-        seed="buffer.days.seed",
+        f"{name}.{IN_STEP}",
+        in_step_with,
+        unit="kg",
+        title="Removed in a mean year by draw, in step with the draws of the bed",
+        of=f"{name}.{REMOVED}",
+        kept=KEPT,
     )
 
 
-def removed_key(trace: Trace, name: str) -> str | None:
-    """Key of what is removed in a mean year by draw; None where there are no draws in pairs.
-
-    Draws that a measured share has weighed stand no longer beside those of the others.
-    """
-    key = f"{name}.{REMOVED}"
+def is_out_of_step(trace: Trace, name: str) -> bool:
+    """Whether the bed's draws were weighed by a measured share, and those of a practice not."""
     parts = ("bed", "buffer") if name == ROW else (name,)
-    is_weighed = any(f"{part}.days.draws{BEFORE}" in trace for part in parts)
-    return key if key in trace and trace.known(key) and not is_weighed else None
+    return trace.known(KEPT) and not any(f"{part}.days.draws{BEFORE}" in trace for part in parts)
+
+
+def in_step_with(of: Sequence[Any] | Array, kept: NDArray[np.int64]) -> Any:
+    """Draws of a practice by the numbers that another one's draws were weighed to.
+
+    Parameters
+    ----------
+    of : sequence or array
+        By draw, all or the first of them. [-]
+    kept : array of int
+        Numbers of the draws, in rising order. [-]
+
+    Returns
+    -------
+    tuple or array
+        By number kept, as far as there are draws. [-]
+
+    References
+    ----------
+    derived, draw 7 beside draw 7
+    """
+    return those_kept(of, kept[kept < len(of)])

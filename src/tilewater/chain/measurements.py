@@ -34,7 +34,7 @@ class Measurement:
     slug : str
         Name for good, as the job prices it.
     practice : str
-        "bed", "buffer" or "any".
+        "bed", "buffer", "raised" or "any".
     settles : str
         Parameter that it measures.
     error : float
@@ -296,6 +296,29 @@ def weighed_of(
     Weighed
     """
     return Weighed(measurement, usd, worth, narrows)
+
+
+def choice_words(weighed: Weighed) -> str:
+    """What a measurement could change in a choice among practices, in a sentence.
+
+    Parameters
+    ----------
+    weighed : Weighed
+        The measurement. [-]
+
+    Returns
+    -------
+    str
+        For the page and the owner.
+    """
+    parts = []
+    if weighed.chance.is_told and weighed.chance.share >= LITTLE:
+        parts.append(f"changes the choice in {100 * weighed.chance.share:.0f} of 100 cases")
+    if weighed.settles.is_told and weighed.settles.share >= LITTLE:
+        parts.append(f"makes it clear in {100 * weighed.settles.share:.0f} of 100")
+    if not parts:
+        return f"Tells {weighed.measurement.means}, which changes nothing in the choice."
+    return f"Tells {weighed.measurement.means}: {' and '.join(parts)}."
 
 
 def unknown_names(given: Mapping[str, object] | Sequence[str]) -> tuple[str, ...]:

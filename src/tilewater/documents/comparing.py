@@ -6,10 +6,13 @@ from dataclasses import dataclass
 
 from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import is_unknown
+from tilewater.chain.advice import MOST
 from tilewater.chain.compare import PracticeComparison
 from tilewater.chain.compare_contenders import NONE, Contender
-from tilewater.chain.compare_pairs import Answer, Pair, advice
+from tilewater.chain.compare_pairs import Answer, Pair, hinge_words
 from tilewater.chain.compare_words import life_words
+from tilewater.chain.measurements import LITTLE, Weighed, cannot_tell
+from tilewater.chain.measurements import choice_words as measured_words
 from tilewater.documents.words import NOT_KNOWN, Words, step_value
 
 HEADS = {
@@ -20,6 +23,8 @@ HEADS = {
     "none": "leave it",
 }
 NOTHING = "-"
+MEASURED = 3
+"""Measurements that are told."""
 NONE_OF = {"money": "$0", "area": "none", "hours": "none", "days": "none"}
 
 
@@ -136,7 +141,7 @@ def ahead_words(comparison: PracticeComparison, answer: Answer) -> str:
 
 
 def settle_words(comparison: PracticeComparison, answer: Answer) -> Iterator[str]:
-    """For each two that cannot be told apart: how often one does better, and what to measure."""
+    """For each two that cannot be told apart: how often one does better, what it hangs on."""
     among = set(answer.front)
     for pair in comparison.pairs:
         if pair.measure != answer.measure or pair.better or not {pair.first, pair.second} <= among:
@@ -150,11 +155,66 @@ def _settle(comparison: PracticeComparison, pair: Pair) -> str:
     does = "removes more" if pair.measure == "removed" else "is cheaper a kilogram"
     if pair.hinge is None:
         return f"The {first} {does} than the {second} in {share}."
-    told = advice(pair.hinge.name)
-    return (
-        f"The {first} {does} than the {second} in {share}. It hangs most on {told.what}: "
-        f"{told.measure}."
+    hangs = hinge_words(pair.hinge.name)
+    return f"The {first} {does} than the {second} in {share}. It hangs most on the {hangs}."
+
+
+def choice_words(comparison: PracticeComparison) -> str:
+    """What is chosen by the middle of the draws, and whether that is clear."""
+    choice = comparison.choice
+    if choice is None:
+        return ""
+    among = [comparison.contender(name).words for name in choice.options]
+    if choice.now == NONE:
+        now = f"By the middle of the draws nothing is built: of {_listed(among)} none keeps its "
+        now += "rules at a price that the job allows" if _has_limit(comparison) else "rules"
+    elif len(among) == 1:
+        now = f"By the middle of the draws the {among[0]} is built"
+    else:
+        chosen = comparison.contender(choice.now).words
+        now = f"By the middle of the draws the {chosen} takes out a pound for least"
+    clear = "nine of ten draws agree." if choice.is_clear else "the draws do not agree on it."
+    return f"{now}; {clear}"
+
+
+def measure_lines(comparison: PracticeComparison) -> tuple[tuple[str, str, str], ...]:
+    """What to measure, what it takes and what it could change; those that change something."""
+    choice = comparison.choice
+    told = () if choice is None else tuple(e for e in choice.measures if _changes(e))[:MEASURED]
+    return tuple(
+        (
+            each.measurement.words[0].upper() + each.measurement.words[1:],
+            f"about ${each.usd:,.0f}, {each.measurement.time}",
+            measured_words(each),
+        )
+        for each in told
     )
+
+
+def measure_note(comparison: PracticeComparison) -> str:
+    """What else is to be said of what could be measured."""
+    choice = comparison.choice
+    if choice is None:
+        return "Nothing can be weighed: no practice has draws and a price that may be built."
+    told = [each for each in choice.measures if _changes(each)]
+    if not told:
+        return "Nothing on the list of measurements would change the choice or make it clear."
+    if len(told) > 1 and cannot_tell(*told[:2]):
+        return "The first two cannot be told apart by what they change for their price."
+    return ""
+
+
+def _changes(each: Weighed) -> bool:
+    return each.changes.is_told and each.changes.share >= LITTLE
+
+
+def _has_limit(comparison: PracticeComparison) -> bool:
+    limits = (f"{c.name}.{MOST}" for c in comparison.contenders)
+    return any(key in comparison.trace and comparison.trace.known(key) for key in limits)
+
+
+def _listed(names: list[str]) -> str:
+    return f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else names[0]
 
 
 def why_not(contender: Contender) -> str:

@@ -20,6 +20,7 @@ def practices_page(title: str, comparison: PracticeComparison, words: Words) -> 
     yield Said(comparing.headline(comparison))
     yield _table(comparison, words)
     yield _ahead(comparison)
+    yield _measure(comparison)
     for part in (
         _short(comparison),
         _said(comparison, "Must be true", must_be_true),
@@ -49,6 +50,20 @@ def _ahead(comparison: PracticeComparison) -> Part:
         told.append(Said(comparing.ahead_words(comparison, answer)))
         told += [dim(f"  {words}") for words in comparing.settle_words(comparison, answer)]
     return block("Who is ahead", "of those that may be built; nine draws of ten count", *told)
+
+
+def _measure(comparison: PracticeComparison) -> Part:
+    told: list[Part] = [Said(words)] if (words := comparing.choice_words(comparison)) else []
+    lines = comparing.measure_lines(comparison)
+    if lines:
+        told.append(rows(("", "takes", ""), lines, wide=(0, 1, 2)))
+    note = comparing.measure_note(comparison)
+    return block(
+        "Measure before you choose",
+        "what changes the choice most for its price first",
+        *told,
+        *((dim(note),) if note else ()),
+    )
 
 
 def _short(comparison: PracticeComparison) -> Part | None:

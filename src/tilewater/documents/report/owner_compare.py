@@ -144,6 +144,10 @@ def _first_page(material: CompareMaterial) -> Iterator[Block]:
     yield Paragraph(
         "One is called better only where it does better in nine of ten draws of what is uncertain."
     )
+    lines = comparing.measure_lines(comparison)
+    if lines:
+        yield Heading("What could be measured first", 2)
+        yield Items(tuple(f"{what}: {takes}. {changes}" for what, takes, changes in lines))
 
 
 def _table(material: CompareMaterial) -> Table:
