@@ -10,7 +10,7 @@ from tilewater.chain.design import Design, design_practice
 from tilewater.chain.inputs import JobInputs
 from tilewater.chain.practice import Practice
 from tilewater.chain.practices import PRACTICES
-from tilewater.chain.verdict import SHORT
+from tilewater.chain.verdict import SHORT, reasons
 
 ROW = "bed-then-buffer"
 NONE = "none"
@@ -128,13 +128,8 @@ def contender(
 
 
 def stops_of(design: Design) -> tuple[str, ...]:
-    """What falls short of a design, what governs first."""
-    trace = design.trace
-    short = [
-        r for r in trace.requirements if r.binding and trace.value(f"{r.key}.status") == "short"
-    ]
-    first = "" if design.governs is None else design.governs.key
-    return tuple(r.title for r in sorted(short, key=lambda r: r.key != first))
+    """What falls short of a design, what governs first; each rule once."""
+    return tuple(requirement.title for requirement in reasons(design.trace))
 
 
 def with_own_upkeep(job: JobInputs, name: str) -> JobInputs:

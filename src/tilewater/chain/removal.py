@@ -163,9 +163,9 @@ YEAR_OF_DAYS = 365
 
 
 def _add_share_of_annual_flow(trace: Trace, title: str) -> None:
-    days = len(trace.value("inputs.record.daily_depth_m_s"))
-    if days < YEAR_OF_DAYS:
-        why = f"the flow record holds {days} days, less than a year"
+    record = "inputs.record.daily_depth_m_s"
+    if trace.known(record) and len(trace.value(record)) < YEAR_OF_DAYS:
+        why = f"the flow record holds {len(trace.value(record))} days, less than a year"
         trace.give(
             Given(
                 "capacity.criterion.share_of_annual_flow",
@@ -180,7 +180,7 @@ def _add_share_of_annual_flow(trace: Trace, title: str) -> None:
         share_within_capacity,
         unit="-",
         title=title,
-        daily_depth="inputs.record.daily_depth_m_s",
+        daily_depth=record,
         area=AREA_ABOVE,
         capacity="capacity.criterion.flow_m3_s",
     )

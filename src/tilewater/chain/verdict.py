@@ -15,6 +15,10 @@ NOT_KNOWN = "not known"
 """Verdict of a job of which nothing that binds could be judged."""
 
 
+UNDER_THE_DITCH = ("elevations.floor_water", "elevations.bypass_over_ditch")
+"""Beginnings of the rules that hold a floor or a crest above the ordinary water of the ditch."""
+
+
 @dataclass(frozen=True)
 class Binding:
     """What binds: the requirement, its slack, and the words."""
@@ -87,18 +91,52 @@ def capacity_is_known(trace: Trace, rows: tuple[CriterionRow, ...]) -> bool:
 
 
 def binding_of(trace: Trace) -> Binding | None:
-    """What governs: of what is short the worst, else the least reserve."""
+    """What governs: of what is short the first reason, else the least reserve."""
+    short = short_in_order(trace)
+    if short:
+        return _binding(trace, short[0], is_short=True)
     judged = [
-        (float(trace.value(f"{r.key}.slack")), r)
-        for r in trace.requirements
-        if r.binding and trace.known(f"{r.key}.slack")
+        r for r in trace.requirements if r.binding and not r.exact and trace.known(f"{r.key}.slack")
     ]
-    short = [(slack, r) for slack, r in judged if trace.value(f"{r.key}.status") == "short"]
-    pool = short or [(slack, r) for slack, r in judged if not r.exact]
-    if not pool:
+    if not judged:
         return None
-    slack, requirement = min(pool, key=lambda pair: pair[0])
-    return Binding(requirement.key, slack, _words(requirement, bool(short)), requirement.where)
+    return _binding(trace, min(judged, key=lambda r: _slack(trace, r)), is_short=False)
+
+
+def short_in_order(trace: Trace) -> tuple[Requirement, ...]:
+    """What falls short: what lies under the ordinary water of the ditch first, then the worst.
+
+    No size, board or price helps a floor or a crest that the ditch stands over.
+    """
+    short = (
+        r for r in trace.requirements if r.binding and trace.value(f"{r.key}.status") == "short"
+    )
+    return tuple(
+        sorted(short, key=lambda r: (not r.key.startswith(UNDER_THE_DITCH), _slack(trace, r)))
+    )
+
+
+def reasons(trace: Trace) -> tuple[Requirement, ...]:
+    """What falls short, in the same order; of a rule that every season has, the worst season."""
+    seasons = trace.names("inputs.season")
+
+    def rule(key: str) -> str:
+        head, _, last = key.rpartition("-")
+        return head if last in seasons else key
+
+    found: dict[str, Requirement] = {}
+    for requirement in short_in_order(trace):
+        found.setdefault(rule(requirement.key), requirement)
+    return tuple(found.values())
+
+
+def _slack(trace: Trace, requirement: Requirement) -> float:
+    return float(trace.value(f"{requirement.key}.slack"))
+
+
+def _binding(trace: Trace, requirement: Requirement, *, is_short: bool) -> Binding:
+    words = _words(requirement, is_short)
+    return Binding(requirement.key, _slack(trace, requirement), words, requirement.where)
 
 
 def _words(requirement: Requirement, is_short: bool) -> str:

@@ -4,7 +4,7 @@
 from collections.abc import Iterator
 
 from tilewater.chain.calculation import calculation
-from tilewater.chain.verdict import FITS, OPEN, SHORT
+from tilewater.chain.verdict import FITS, OPEN, SHORT, reasons
 from tilewater.documents.paper.blocks import (
     Banner,
     Block,
@@ -88,11 +88,7 @@ def _about(reading: Reading) -> Iterator[str]:
 def _why(reading: Reading) -> Words:
     """Reasons against it, or how much is still open."""
     design, trace = reading.material.design, reading.trace
-    short = [
-        r.title
-        for r in trace.requirements
-        if r.binding and trace.value(f"{r.key}.status") == "short"
-    ]
+    short = [requirement.title for requirement in reasons(trace)]
     if short:
         told = "; ".join(short[:REASONS])
         return f"What falls short: {told[0].lower()}{told[1:]}."
