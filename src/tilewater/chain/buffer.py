@@ -12,6 +12,7 @@ from tilewater.chain.buffer_days import (
 )
 from tilewater.chain.buffer_levels import add_buffer_crests, add_buffer_levels
 from tilewater.chain.buffer_removal import add_buffer_removal
+from tilewater.chain.nitrate_days import nitrate_key
 from tilewater.chain.practice import Omission, Practice
 from tilewater.practices.bed import groundwater_steps
 from tilewater.practices.buffer import quantities, steps
@@ -44,7 +45,7 @@ CAPACITY = {
 
 def add_buffer(trace: Trace) -> None:
     """Record everything of a buffer that a day of flow does not change."""
-    steps.add_ground(trace)
+    steps.add_ground(trace, nitrate_key(trace))
     for name, (value, unit, title) in CAPACITY.items():
         trace.compute(f"capacity.criterion.{name}", same, unit=unit, title=title, value=value)
     trace.compute(

@@ -4,6 +4,7 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
+from math import isinf
 
 from tilewater.basis.requirement import Operator, Requirement, Status
 from tilewater.basis.tables import Row as TableRow
@@ -206,11 +207,17 @@ def _row(trace: Trace, question: TableRow, practice: str, limit: str, honesty: s
     )
 
 
+def _is_endless(trace: Trace, key: str) -> bool:
+    """Whether a number is infinite, so that nothing can be said of it in figures."""
+    value = trace.value(key)
+    return isinstance(value, float) and isinf(value)
+
+
 def _figures(trace: Trace, slug: str, value: Value, limit: Value, kind: str) -> Figures:
     both = not is_unknown(value) and not is_unknown(limit)
     none = Unknown("not known")
     beside = {
-        name: (trace.value(key) if key in trace else none, of)
+        name: (trace.value(key) if key in trace and not _is_endless(trace, key) else none, of)
         for name, (key, of) in BESIDE.get(slug, {}).items()
     }
     return {

@@ -41,15 +41,18 @@ PARTS = {
 """Parts of the water balance, in words."""
 
 CLASSES = {
-    ("none", -1.0, 0.0): "without flow",
+    ("none", None, 0.0): "without flow",
     ("to-5", 0.0, 0.05): "up to 5 percent of the peak",
     ("to-15", 0.05, 0.15): "5 to 15 percent of the peak",
     ("to-30", 0.15, 0.30): "15 to 30 percent of the peak",
     ("to-60", 0.30, 0.60): "30 to 60 percent of the peak",
     ("to-100", 0.60, 1.0): "60 to 100 percent of the peak",
-    ("above", 1.0, 1e9): "above the peak",
+    ("above", 1.0, None): "above the peak",
 }
-"""Classes of flow, as shares of the peak that shares are counted against: name, ends, words."""
+"""Classes of flow, as shares of the peak that shares are counted against: name, ends, words.
+
+The first has no lower end and the last no upper one.
+"""
 
 Row = tuple[str, Callable[..., Any], str, str, dict[str, str]]
 
@@ -297,6 +300,7 @@ def _add_classes(trace: Trace) -> None:
                 f"{here}.{end}", share, f"{word} of the class {words}", unit="-", source="derived"
             )
             for end, share, word in (("above", above, "Lower end"), ("to", to, "Upper end"))
+            if share is not None
         }
         for key, function, unit, title in (
             ("days", year.days_in_class, "days", "Days of a mean year"),

@@ -288,7 +288,7 @@ def flow_of_one_day_in_hundred(flow: Series) -> float:
     return float(np.quantile(flow, 0.99))
 
 
-def days_in_class(flow: Series, peak: float, above: float, to: float) -> float:
+def days_in_class(flow: Series, peak: float, above: float = -np.inf, to: float = np.inf) -> float:
     """Days of a mean year whose flow lies within a class.
 
     Parameters
@@ -298,7 +298,7 @@ def days_in_class(flow: Series, peak: float, above: float, to: float) -> float:
     peak : float
         Flow that the classes are shares of. [m3/s]
     above, to : float
-        Ends of the class as shares of the peak; the upper one belongs to it. [-]
+        Ends of the class as shares of the peak, if it has them; the upper one belongs to it. [-]
 
     Returns
     -------
@@ -323,7 +323,7 @@ def days_in_class(flow: Series, peak: float, above: float, to: float) -> float:
     return YEAR_DAYS * float(_inside(flow, peak, above, to).mean())
 
 
-def water_in_class(flow: Series, peak: float, above: float, to: float) -> float:
+def water_in_class(flow: Series, peak: float, above: float = -np.inf, to: float = np.inf) -> float:
     """Share of all the water that flows on days of a class.
 
     Parameters
@@ -333,7 +333,7 @@ def water_in_class(flow: Series, peak: float, above: float, to: float) -> float:
     peak : float
         Flow that the classes are shares of. [m3/s]
     above, to : float
-        Ends of the class as shares of the peak; the upper one belongs to it. [-]
+        Ends of the class as shares of the peak, if it has them; the upper one belongs to it. [-]
 
     Returns
     -------
@@ -358,7 +358,9 @@ def water_in_class(flow: Series, peak: float, above: float, to: float) -> float:
     return float(flow[inside].sum()) / total if total > 0.0 else 0.0
 
 
-def _inside(flow: Series, peak: float, above: float, to: float) -> NDArray[np.bool_]:
+def _inside(
+    flow: Series, peak: float, above: float = -np.inf, to: float = np.inf
+) -> NDArray[np.bool_]:
     if not peak > 0.0:
         raise OutOfDomain(
             f"peak is {peak:g} m3/s. Classes are shares of it. Give what the main carries."

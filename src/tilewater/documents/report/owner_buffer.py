@@ -21,7 +21,7 @@ YEARLY: tuple[Words, ...] = (
 
 
 def does(reading: Reading) -> str:
-    """What a buffer does, and how much."""
+    """What a buffer does, and how much water it treats."""
     length, width = (
         reading.words.about(reading.value(f"buffer.{key}")) for key in ("line_length_m", "width_m")
     )
@@ -37,13 +37,10 @@ def does(reading: Reading) -> str:
     treated = reading.say(f"{group}.treated_volume_share.p50", style=TWO)
     if treated != NOT_KNOWN:
         text += f"In a usual year about {treated} of the water goes that way; the rest goes past. "
-    removed = span(reading, f"{group}.removed_kg")
-    share = span(reading, f"{group}.site_percent", "percent")
-    if NOT_KNOWN in (removed, share):
+    if span(reading, f"{group}.removed_kg") == NOT_KNOWN:
         return text + "How much nitrogen that takes out is not known yet."
     return text + (
-        f"It takes out {removed} of nitrogen a year, {share} of what leaves the field in this "
-        "main. No one can name it closer: no two soils and no two years are alike."
+        "No one can name closer what it takes out: no two soils and no two years are alike."
     )
 
 

@@ -13,17 +13,28 @@ from tilewater.practices.buffer.givens import SOIL, or_default
 
 LAWS = ("first_order", "zero_order")
 FLOW = "water.flow_m3_s"
+NITRATE = "inputs.nitrate.mean_mg_per_l"
+"""Key of the nitrate where the job states one for every day."""
 SCREENED_AT_C = 10.0
 """Temperature where the job gives none for the season; judgement. [degC]"""
 
 
-def add_removal(trace: Trace) -> None:
+def add_removal(trace: Trace, nitrate: str) -> None:
     """Record removal of what enters by both laws, the screening load, and the best width."""
     _add_oxygen(trace)
-    _add_laws(trace)
+    _add_laws(trace, nitrate)
     _add_screening(trace)
-    if FLOW in trace and trace.known(FLOW):
+    if FLOW in trace and trace.known(FLOW) and _has_head(trace):
         _add_best_width(trace)
+
+
+def _has_head(trace: Trace) -> bool:
+    """Whether water leaves to the ditch at all; where it does not, no width removes anything."""
+    heads = "buffer.head_soil_m", "buffer.head_stream_m"
+    if not trace.known(*heads):
+        return True
+    line, stream = (float(trace.value(key)) for key in heads)
+    return line > stream
 
 
 def _temperature(trace: Trace) -> str:
@@ -50,7 +61,7 @@ def _add_oxygen(trace: Trace) -> None:
     )
 
 
-def _add_laws(trace: Trace) -> None:
+def _add_laws(trace: Trace, nitrate: str) -> None:
     common = {
         "travel_days": "buffer.travel_time_linear_days",
         "oxic_days": "buffer.oxic_days",
@@ -72,7 +83,7 @@ def _add_laws(trace: Trace) -> None:
         title="Share removed of the nitrate that enters, zero order",
         rate_g_per_m3_day=or_default(trace, f"{SOIL}.zero_order_rate_g_per_m3_day"),
         porosity=or_default(trace, f"{SOIL}.porosity_effective"),
-        nitrate_mg_per_l="inputs.nitrate.mean_mg_per_l",
+        nitrate_mg_per_l=nitrate,
         **common,
     )
     laws = [f"buffer.removal.{law}" for law in LAWS]

@@ -30,11 +30,14 @@ def add_buffer(trace: Trace) -> None:
         day_steps.add_buffer_days(trace)
 
 
-def add_ground(trace: Trace) -> None:
-    """Record the buffer behind its boards: soil, line, edge of the field, bank, rules, removal."""
+def add_ground(trace: Trace, nitrate: str = removal_steps.NITRATE) -> None:
+    """Record the buffer behind its boards: soil, line, edge of the field, bank, rules, removal.
+
+    `nitrate` is the key of the nitrate that loads are counted with.
+    """
     soil_steps.add_soil(trace)
     line_steps.add_line(trace)
     field_steps.add_field_side(trace)
     bank_steps.add_bank(trace)
     rule_steps.add_rules(trace)
-    removal_steps.add_removal(trace)
+    removal_steps.add_removal(trace, nitrate)
