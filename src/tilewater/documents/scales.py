@@ -1,6 +1,9 @@
 # SPDX-License-Identifier: Apache-2.0
 """Scales that stand on an engineer's rule, and figures as the reader wants them."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from dataclasses import dataclass
 
 from tilewater.basis.units import Foot, System, format_quantity, to_si
@@ -9,6 +12,32 @@ US_STEPS = (1, 2, 3, 4, 5, 6, 8, 10, 20, 30, 40, 50, 60, 80, 100, 200, 300, 400,
 """Feet to the inch of paper."""
 SI_STEPS = (10, 20, 25, 50, 100, 125, 200, 250, 400, 500, 750, 1000, 1250, 2000, 2500, 5000, 10000)
 """Metres in the ground to a metre of paper."""
+
+
+_TIMES: ContextVar[float] = ContextVar("times", default=1.0)
+
+
+@contextmanager
+def printed_larger(times: float) -> Iterator[None]:
+    """Draw for paper that is printed so many times larger, words and lines with it.
+
+    Scales are chosen and told as they will be once it is printed.
+
+    Parameters
+    ----------
+    times : float
+        Printed size over drawn size. [-]
+    """
+    token = _TIMES.set(times)
+    try:
+        yield
+    finally:
+        _TIMES.reset(token)
+
+
+def printed_times() -> float:
+    """How many times larger than drawn the paper is printed. [-]"""
+    return _TIMES.get()
 
 
 def fitting_scale(length: float, room_mm: float, units: System) -> float:
@@ -25,12 +54,14 @@ def fitting_scale(length: float, room_mm: float, units: System) -> float:
     Returns
     -------
     float
-        Metres of ground on a metre of paper; the smallest usual scale where none fits. [-]
+        Metres of ground on a metre of paper as drawn; the smallest usual scale where none fits.
+        [-]
     """
     if units == "us":
         ratios = [step * to_si(1.0, "ft") / to_si(1.0, "in") for step in US_STEPS]
     else:
         ratios = [float(step) for step in SI_STEPS]
+    ratios = [ratio * printed_times() for ratio in ratios]
     return next((ratio for ratio in ratios if length * 1000.0 / ratio <= room_mm), ratios[-1])
 
 

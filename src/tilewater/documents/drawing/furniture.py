@@ -17,7 +17,7 @@ from tilewater.documents.drawing.model import (
     Polyline,
     Text,
 )
-from tilewater.documents.scales import SI_STEPS, US_STEPS, round_step
+from tilewater.documents.scales import SI_STEPS, US_STEPS, printed_times, round_step
 
 BAR_HIGH = 1.6
 """Height of a scale bar. [mm]"""
@@ -65,7 +65,8 @@ def scale_words(frame: Frame, units: System) -> str:
     return f"Scale across {across}, up {up}: heights drawn {times} times"
 
 
-def _one_scale(ratio: float, units: System) -> str:
+def _one_scale(drawn: float, units: System) -> str:
+    ratio = drawn / printed_times()
     feet = ratio * 0.0254 / to_si(1.0, "ft")
     if units == "us" and any(abs(feet / step - 1.0) < _SAME for step in US_STEPS):
         return f"1 in = {feet:.0f} ft"
