@@ -71,7 +71,7 @@ def with_lines(way: str, lines: str, *givens: Given) -> JobInputs:
 
 def ditch_of(inputs: JobInputs) -> Trace:
     """Trace of a design."""
-    return design_bed(inputs).trace
+    return design_bed(inputs, by_days=False).trace
 
 
 def feet(trace: Trace, key: str) -> float:

@@ -20,6 +20,7 @@ pytestmark = pytest.mark.works(of=(papers_of,))
 DRAWINGS = {
     "long-section": ("1180.70", "359.877"),
     "cross-section": ("1180.70", "359.877"),
+    "header-section": ("1180.70", "359.877"),
     "main": ("1181.20", "360.030"),
     "plan": ("1187.62", "361.987"),
     "main-plan": ("1190.30", "362.803"),
@@ -70,7 +71,8 @@ def test_each_drawing_has_its_page_in_the_report(reports: dict[str, PdfReader]) 
     told = [" ".join(words.split()) for words in pages if "Lines to draw on" in words]
     assert [
         "Whole sheet: long-section.svg. Lines to draw on: long-section.dxf.",
-        "Whole sheet: cross-section.svg. Lines to draw on: cross-section.dxf.",
+        "Whole sheet: cross-section.svg, header-section.svg. Lines to draw on: "
+        "cross-section.dxf, header-section.dxf.",
         "Whole sheet: main.svg. Lines to draw on: main.dxf.",
         "Whole sheet: plan.svg. Lines to draw on: plan.dxf.",
         "Whole sheet: main-plan.svg. Lines to draw on: main-plan.dxf.",

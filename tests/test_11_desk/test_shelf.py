@@ -215,3 +215,21 @@ def test_a_job_is_held_once_for_every_page(root: Path) -> None:
     edit(root / "corbel-farm", '"36 in"', '"34 in"')
     assert desk.get("/job/corbel-farm").status_code == 200
     assert version_of(desk, "corbel-farm") != before
+
+
+@pytest.mark.works(of=(Shelf,))
+@pytest.mark.parametrize("inner", ["results", "issued"])
+def test_nothing_is_written_through_a_link_that_leads_outside(
+    root: Path, tmp_path: Path, inner: str
+) -> None:
+    farm = copy_of("corbel-farm", root)
+    (tmp_path / "elsewhere").mkdir()
+    (farm / inner).symlink_to(tmp_path / "elsewhere", target_is_directory=True)
+    desk = desk_of(root)
+    for address in ("/job/corbel-farm", "/job/corbel-farm/papers"):
+        answer = desk.get(address)
+        assert answer.status_code == 422
+        assert "a link that leads out of the folder of the desk" in answer.text
+    assert desk.get("/job/corbel-farm/state").status_code == 200
+    (farm / inner).unlink()
+    assert desk.get("/job/corbel-farm").status_code == 200

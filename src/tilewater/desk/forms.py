@@ -20,7 +20,10 @@ from tilewater.job.template import SAMPLE_NAMES
 from tilewater.job.words import Choice, Choices, FileName
 
 TABLES: Mapping[str, tuple[str, ...]] = {
-    "tile": ("main", "segment", "submain", "survey", "benchmark", "baseline", "bend", "line"),
+    "tile": (
+        *("main", "segment", "submain", "survey", "benchmark", "baseline", "bend", "line"),
+        *("stake", "hub"),
+    ),
     "water": ("drainage", "weather", "field", "pump"),
     "practice": (
         "practice",

@@ -136,7 +136,7 @@ def _ring(handle: Handle, design: Design, words: Words, view: View, layout: Layo
     level = view.level_of(handle.kind)
     if level is None or handle.value is None:
         return None
-    here = panel.x(view.end_of(handle.kind, handle.datum_m + handle.value))
+    here = panel.x(handle.datum_m + handle.value)
     across = layout.scale.across
     places = [here + (step - handle.value) * across for step in handle.steps]
     steps = tuple(_steps(handle, design, words, places))

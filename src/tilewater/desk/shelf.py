@@ -11,8 +11,15 @@ from dataclasses import dataclass
 from pathlib import Path
 from threading import Lock
 
+from tilewater.basis.errors import BadInputFile, Fault
+from tilewater.job.file_names import lies_in
+from tilewater.job.issued import ISSUED
 from tilewater.job.schema import JOB_FILE
 from tilewater.tasks.held import HeldJob
+from tilewater.tasks.results import FOLDER
+
+WRITTEN = (FOLDER, ISSUED)
+"""Folders of a job in which the desk writes."""
 
 
 class NoSuchJob(Exception):
@@ -77,15 +84,27 @@ class Shelf:
         NoSuchJob
             If there is none.
         BadInputFile
-            If its job file cannot be read as text.
+            If its job file cannot be read as text, or what is written beside it would land
+            outside the folder.
         """
         place = self.place(name)
+        self._refuse_ways_out(place.folder)
         with self._lock:
             opening = self._opening.setdefault(name, Lock())
         with opening:  # a job that is slow to read keeps nobody from the others
             if name not in self._held:
                 self._held[name] = HeldJob(place.folder, within=self.root)
             return self._held[name]
+
+    def _refuse_ways_out(self, folder: Path) -> None:
+        for inner in WRITTEN:
+            path = folder / inner
+            if path.is_symlink() and not lies_in(path, self.root):
+                message = (
+                    "it is a link that leads out of the folder of the desk, and would be written "
+                    "to. Put a folder in its place, or open the desk on the folder above."
+                )
+                raise BadInputFile(Fault(inner, None, "", message))
 
     def _folders(self) -> list[Path]:
         try:

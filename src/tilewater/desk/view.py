@@ -14,6 +14,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoes
 from markupsafe import Markup
 
 from tilewater.basis.units import System
+from tilewater.desk.forms import question_of
 from tilewater.desk.parts import as_html
 from tilewater.desk.shelf import Shelf
 from tilewater.documents.pages.said import Part
@@ -34,6 +35,7 @@ def templates() -> Environment:
         lstrip_blocks=True,
     )
     made.filters["shown"] = shown
+    made.filters["slug"] = question_of
     return made
 
 

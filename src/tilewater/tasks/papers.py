@@ -22,11 +22,15 @@ if TYPE_CHECKING:
 
 REPORT, OWNER = "report.pdf", "owner.pdf"
 Room = tuple[float, float]
-UPRIGHT, LYING = (166.0, 212.0), (239.0, 145.0)
+UPRIGHT, LYING = (166.0, 212.0), (239.0, 150.0)
 """Rooms for drawings between the margins of a page, letter or A4: width and height. [mm]"""
+CHAPTER = 14.0
+"""Room that the title of the chapter takes on its first page. [mm]"""
 WAY_HEIGHT, REACH_HEIGHT = 130.0, 90.0
 """Heights on a page at which a long section is not drawn too steep. [mm]"""
-TRENCH_HEIGHT = 62.0
+GAP = 10.0
+"""Room between two headers on their sheet, and more. [mm]"""
+TRENCH_HEIGHT = 58.0
 """Height of a trench that stands below the section across its buffer. [mm]"""
 
 
@@ -109,9 +113,12 @@ def _on_pages(drawings: Drawings) -> "Iterator[Drawn]":
         room, made = _drawn_for_page(draw)
         files |= {drawing.title: name for drawing in made[:1]}
         drawn += [(room, drawing) for drawing in made]
+    less = CHAPTER
     for room, group in groupby(drawn, key=lambda each: each[0]):
-        for sheet in stacked([drawing for _, drawing in group], room[1]):
+        together = [drawing for _, drawing in group]
+        for sheet in stacked(together, room[1], first_mm=room[1] - less):
             yield _on_page(sheet, files)
+        less = 0.0
 
 
 def _drawn_for_page(draw: Callable[[], Sheets]) -> "tuple[Room, tuple[Drawing, ...]]":
@@ -184,6 +191,23 @@ def _cross_section(outcome: Outcome, units: System) -> Sheets:
     scene = cross_section_scene(outcome.design.trace)
     drawing = cross_section_drawing(scene, units)
     return Sheets(drawing, drawing, _for_room(cross_section_drawing, scene, units))
+
+
+def _headers(outcome: Outcome, units: System) -> Sheets:
+    """The sections through the headers, both on one sheet where they differ."""
+    from tilewater.chain.scene_header import header_sections
+    from tilewater.documents.drawing.sheets import stacked
+    from tilewater.documents.header_section import header_section_drawing
+
+    sections = header_sections(outcome.design.trace)
+    drawings = [header_section_drawing(each, units) for each in sections]
+    height = sum(drawing.frame.height_mm for drawing in drawings) + GAP * len(drawings)
+
+    def page(width: float, height: float) -> "tuple[Drawing, ...]":
+        draw = partial(header_section_drawing, width_mm=width, height_mm=height / len(sections))
+        return tuple(draw(each, units) for each in sections)
+
+    return Sheets(stacked(drawings, height)[0], drawings[0], page)
 
 
 def _main(outcome: Outcome, units: System) -> Sheets:
@@ -280,20 +304,28 @@ def _for_room(
 
 def _drawings_of(outcome: Outcome) -> "Iterator[tuple[str, Callable[[Outcome, System], Sheets]]]":
     """Drawings that a practice has, by the name of their files."""
-    own = OWN.get(outcome.design.practice.name, ())
-    return ((name, draw) for name, draw in _DRAWINGS.items() if name in own or name in OF_ALL)
+    own, trace = OWN.get(outcome.design.practice.name, ()), outcome.design.trace
+    for name, draw in _DRAWINGS.items():
+        needed = NEEDED.get(name, ())
+        if (name in own or name in OF_ALL) and (
+            not needed or any(trace.known(key) for key in needed)
+        ):
+            yield name, draw
 
 
 OF_ALL = ("main", "plan", "main-plan")
 OWN = {
-    "bed": ("long-section", "cross-section"),
+    "bed": ("long-section", "cross-section", "header-section"),
     "buffer": ("buffer-section", "line-section"),
     "raised": ("structure",),
 }
 """Drawings that only one practice has."""
+NEEDED = {"header-section": ("system.header_inlet.length_m", "system.header_outlet.length_m")}
+"""Keys of which one must be known for a drawing of what not every bed has."""
 _DRAWINGS: dict[str, Callable[[Outcome, System], Sheets]] = {
     "long-section": _long_section,
     "cross-section": _cross_section,
+    "header-section": _headers,
     "buffer-section": _buffer_section,
     "line-section": _line_section,
     "structure": _structure,

@@ -79,7 +79,7 @@ MOST = 5000
 def _of_json(body: bytes) -> Posted:
     try:
         sent = json.loads(body)
-    except ValueError:
+    except (ValueError, RecursionError):
         return Posted(edits={}, fault="What was sent cannot be read as JSON.")
     if not isinstance(sent, dict) or not isinstance(sent.get("version"), str):
         return Posted(edits={}, fault="It has no version. Send the version that the page shows.")

@@ -12,6 +12,7 @@ from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse, Resp
 from tilewater.basis.errors import BadInputFile
 from tilewater.desk import paper_runs
 from tilewater.desk.jobs import Opened, cards, opened, state_of
+from tilewater.desk.placing import slug_of
 from tilewater.desk.runs import Run, runs_of
 from tilewater.desk.view import is_part, page, shelf_of
 from tilewater.job.issued import issued_copies
@@ -140,7 +141,7 @@ def file(request: Request, name: str, kind: str, file: str, save: bool = False) 
     ending = file[file.rfind(".") :]
     way = "attachment" if save or ending == ".dxf" else "inline"
     headers = {
-        "content-disposition": f'{way}; filename="{name}-{file}"',
+        "content-disposition": f'{way}; filename="{slug_of(name) or "job"}-{file}"',
         "content-security-policy": FRAMED,
     }
     media = TYPES.get(ending) or guess_type(file)[0] or "application/octet-stream"

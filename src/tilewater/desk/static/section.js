@@ -224,13 +224,21 @@
 
   // What is kept
 
-  async function keep() {
+  let writing = Promise.resolve(); // one after the other, each on what the one before left
+
+  function keep() {
     const sent = edits;
-    await written("keep", { version: bench().dataset.version, edits: sent });
-    edits = {};
+    return written("keep", sent);
   }
 
-  async function written(verb, body) {
+  function written(verb, sent) {
+    writing = writing.then(() => write(verb, sent));
+    return writing;
+  }
+
+  async function write(verb, sent) {
+    const body = { version: bench().dataset.version };
+    if (sent) body.edits = sent;
     let answer;
     try {
       answer = await post(verb, body);
@@ -238,6 +246,7 @@
       note("The desk does not answer. Nothing was kept.");
       return;
     }
+    if (edits === sent) edits = {};
     const { status, told } = answer;
     if (status === 200) {
       bench().dataset.version = told.version;
@@ -357,7 +366,7 @@
 
   function step(verb) {
     if (hand || !bench()) return;
-    written(verb, { version: bench().dataset.version });
+    written(verb);
   }
   document.addEventListener("keydown", (event) => {
     const isTyping = event.target.closest?.("input, textarea, select, [contenteditable]");

@@ -29,7 +29,9 @@ def beside(drawings: Sequence[Drawing]) -> Sheet:
     return Sheet(drawings[0].title, x - GAP, high, tuple(placed), drawings[0].about)
 
 
-def stacked(drawings: Iterable[Drawing], height_mm: float) -> tuple[Sheet, ...]:
+def stacked(
+    drawings: Iterable[Drawing], height_mm: float, *, first_mm: float | None = None
+) -> tuple[Sheet, ...]:
     """Set drawings below each other, on a new sheet where the last has no room.
 
     Parameters
@@ -37,6 +39,8 @@ def stacked(drawings: Iterable[Drawing], height_mm: float) -> tuple[Sheet, ...]:
     drawings : iterable of Drawing
     height_mm : float
         Height that no sheet goes over unless one drawing alone does. [mm]
+    first_mm : float or None
+        The same of the first sheet, where it has less room. [mm]
 
     Returns
     -------
@@ -45,7 +49,8 @@ def stacked(drawings: Iterable[Drawing], height_mm: float) -> tuple[Sheet, ...]:
     """
     piles: list[list[Drawing]] = []
     for drawing in drawings:
-        if piles and _height([*piles[-1], drawing]) <= height_mm:
+        room = first_mm if len(piles) == 1 and first_mm is not None else height_mm
+        if piles and _height([*piles[-1], drawing]) <= room:
             piles[-1].append(drawing)
         else:
             piles.append([drawing])

@@ -6,7 +6,7 @@ from math import inf
 from tilewater.chain.scene_looked_at import LookedScene
 from tilewater.chain.scene_records import Level, LongSection, MediaPart, PipePart, WaterLine
 from tilewater.documents.living.earth import draw_soil
-from tilewater.documents.living.labels import Label, Run, Spot
+from tilewater.documents.living.labels import Anchor, Label, Run, Spot
 from tilewater.documents.living.panel import Panel, Point
 from tilewater.documents.living.parts import (
     draw_beside,
@@ -122,10 +122,6 @@ class BedView:
             media.top.elevation - media.floor_high.elevation
         )
 
-    def end_of(self, name: str, place: float) -> float:
-        """Where a handle that moves along is drawn, for a value counted from its datum. [m]"""
-        return place
-
     def draw(self, stage: Stage, panel: Panel) -> None:
         """Draw ground, bed, pipes, structures and water, the lowest first."""
         scene = self.scene
@@ -213,7 +209,7 @@ class BedView:
             if f"{name}.{key}" not in stage.trace:
                 continue
             x, y = panel.x(at[0]) + way * 12.0, panel.y(at[1])
-            anchor = "end" if way < 0 else "start"
+            anchor: Anchor = "end" if way < 0 else "start"
             run = stage.run(f"{name}.{key}", "length", "w")
             places = (Spot(x, y + size + 5.0, anchor), Spot(x, y - 6.0, anchor))
             stage.labels.say(Label(((run, Run(" of water", "", "w")),), places, rank=2,

@@ -132,10 +132,6 @@ class BufferView:
         line = self.section.line_invert
         return None if name != "width" or line is None else line.elevation
 
-    def end_of(self, name: str, place: float) -> float:
-        """Where a handle that moves along is drawn. [m]"""
-        return place
-
     def draw(self, stage: Stage, panel: Panel) -> None:
         """Draw ground, strip, line, structure and water."""
         surface = self.surface()

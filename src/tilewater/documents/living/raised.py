@@ -82,10 +82,6 @@ class RaisedView:
         """Nothing of it moves along."""
         return None
 
-    def end_of(self, name: str, place: float) -> float:
-        """Where a handle that moves along is drawn. [m]"""
-        return place
-
     def draw(self, stage: Stage, panel: Panel) -> None:
         """Draw ground, ditch, main, structure and water."""
         draw_soil(stage, panel, self.surface())

@@ -8,7 +8,6 @@ from tilewater.basis.trace import Trace
 from tilewater.chain.scene_records import Level
 from tilewater.documents.living.canvas import Canvas
 from tilewater.documents.living.labels import Labels, Run
-from tilewater.documents.living.panel import Panel
 from tilewater.documents.scales import Figures
 from tilewater.documents.words import Words, step_value
 
@@ -78,8 +77,3 @@ class Binds(NamedTuple):
     def is_at(self, *places: str) -> bool:
         """Whether it binds at one of these places."""
         return bool(self.where) and self.where in places
-
-
-def edge(panel: Panel, share: float) -> float:
-    """A pixel between the edges of a panel."""
-    return panel.left + share * (panel.right - panel.left)

@@ -16,7 +16,9 @@ from tilewater.hydraulics._board_set import (
     board_level_upstream,
     lowest_level,
 )
-from tilewater.practices.buffer.line import LinePipe, LineSoil, flow_at_heads_compiled
+from tilewater.hydraulics.distribution_line import LinePipe
+from tilewater.hydraulics.line_exit import LineSoil
+from tilewater.practices.buffer.line import flow_at_heads_compiled
 
 CLOSE = 1e-6
 """How near the level is found. [m]"""
