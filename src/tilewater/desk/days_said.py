@@ -54,7 +54,13 @@ def _water(volume: float | None, words: Words) -> str:
 def spans_table(spans: Iterable[tuple[str, SpanSums]], words: Words) -> Part:
     """Years or months below each other, numbers in columns with their units in the head."""
     unit, mass = unit_label("water_volume", words.system), unit_label("mass", words.system)
-    heads = ("", f"drain flow, {unit}", f"treated, {unit}", "share", f"bypass, {unit}")
+    heads: tuple[str, ...] = (
+        "",
+        f"drain flow, {unit}",
+        f"treated, {unit}",
+        "share",
+        f"bypass, {unit}",
+    )
     heads += (f"arriving, {mass}", f"taken out, {mass}", "bypass days", "soil too wet, days")
     lines: list[Sequence[Cell]] = []
     for name, sums in spans:
@@ -142,7 +148,11 @@ def _short(values: Array, kind: str, words: Words) -> list[float | None]:
     shown = from_si(values, unit)
     digits = 3 if kind in ("elevation", "length") else None
     return [
-        None if value != value else round(value, digits) if digits else float(f"{value:.{FIGURES}g}")
+        None
+        if value != value
+        else round(value, digits)
+        if digits
+        else float(f"{value:.{FIGURES}g}")
         for value in shown.tolist()
     ]
 

@@ -21,7 +21,6 @@ from tilewater.documents.words import NOT_KNOWN, Words
 from tilewater.job.as_edits import edits_of_inputs
 from tilewater.job.edits import Edit
 
-WIDE, HIGH = 720.0, 400.0
 LEFT, RIGHT, TOP, BASE = 64.0, 704.0, 16.0, 352.0
 """Frame of the plot in its own units; the page scales it."""
 CLOUD = 400
@@ -132,10 +131,13 @@ def front_shown(search: Search, words: Words) -> Front:
     told = {t: {member.sizes[t] for member in (*members, own)} for t in titles}
     columns = tuple(t for t in titles if len(told[t]) > 1)
     same = tuple(f"{t} {next(iter(told[t]))}" for t in titles if len(told[t]) == 1)
-    return Front(members, own, columns, same, frame and _plot(search, kinds, words, frame))
+    plot = None if frame is None else _plot(search, kinds, frame)
+    return Front(members, own, columns, same, plot)
 
 
-def edits_of(search: Search, number: int, job: JobInputs, text: str, words: Words) -> dict[str, Edit]:
+def edits_of(
+    search: Search, number: int, job: JobInputs, text: str, words: Words
+) -> dict[str, Edit]:
     """Edits that turn a job into a member of the front; only what is otherwise.
 
     Parameters
@@ -263,7 +265,7 @@ def marks_around(values: Sequence[float]) -> list[float]:
     return marks
 
 
-def _plot(search: Search, kinds: Sequence[str], words: Words, frame: _Frame) -> Plot:
+def _plot(search: Search, kinds: Sequence[str], frame: _Frame) -> Plot:
     on_front = {tried.candidate for tried in search.front}
     others = [t for t in search.tried if t.passes and t.candidate not in on_front]
     others = [t for t in others if frame.holds(t)]

@@ -1,8 +1,8 @@
 # SPDX-License-Identifier: Apache-2.0
 """Long work of a job in a thread: how far it is, the wish to stop it, what came of it.
 
-What runs is kept with the desk, not with the page: a page that is loaded again finds it. One work of
-a kind runs for a job at a time.
+What runs is kept with the desk, not with the page: a page that is loaded again finds it. One work
+of a kind runs for a job at a time.
 """
 
 from collections.abc import Callable

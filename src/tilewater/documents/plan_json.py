@@ -134,7 +134,12 @@ def _pipe(pipe: PlanPipe, figures: Figures) -> Feature:
     length = f"{figures.length(pipe.length)} {'solid' if pipe.is_solid else 'perforated'}"
     kind = "pipe" if pipe.is_solid else "pipe-perforated"
     return _line(
-        kind, pipe.line, f"{words}, {length}", label=words, of=f"pipe-{pipe.name}", key=pipe.length_key
+        kind,
+        pipe.line,
+        f"{words}, {length}",
+        label=words,
+        of=f"pipe-{pipe.name}",
+        key=pipe.length_key,
     )
 
 

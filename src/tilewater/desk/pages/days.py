@@ -33,16 +33,14 @@ def days(
     request: Request, name: str, year: str = "", first: str = "", last: str = "", whole: str = ""
 ) -> HTMLResponse:
     """The days of a job. A page that can ask for its parts gets them when they are computed."""
-    record = {"job": opened(request, name), "here": name}
+    record: dict[str, Any] = {"job": opened(request, name), "here": name}
     record["state"] = state_of(record["job"].answer)
     asked = bool(whole or year or first or last)
     if is_part(request) or asked:
         record |= _record(request, name, year, first, last)
     if is_part(request):
         return page(request, "days_part.html", **record)
-    return page(
-        request, "days.html", cards=cards(shelf_of(request)), is_whole=asked, **record
-    )
+    return page(request, "days.html", cards=cards(shelf_of(request)), is_whole=asked, **record)
 
 
 @router.get("/job/{name}/days.json")
@@ -52,9 +50,7 @@ def days_twin(request: Request, name: str) -> JSONResponse:
     return JSONResponse(
         {
             "record": _plain(_whole(shown)),
-            "years": [
-                _plain(sums_of_span(shown, first, last)) for first, last in spans_of(shown)
-            ],
+            "years": [_plain(sums_of_span(shown, first, last)) for first, last in spans_of(shown)],
             "series": [
                 {"name": each.name, "title": each.title, "key": each.key} for each in shown.series
             ],
@@ -109,9 +105,7 @@ def worked(request: Request, name: str, day: str) -> HTMLResponse:
     record: dict[str, Any] = {"job": job, "day": date, "faults": (), "blocks": ()}
     record["before"], record["after"] = (date + datetime.timedelta(step) for step in (-1, 1))
     try:
-        record["blocks"] = list(
-            day_page(trace, _worked_key(trace), date.isoformat(), job.words)
-        )
+        record["blocks"] = list(day_page(trace, _worked_key(trace), date.isoformat(), job.words))
     except TilewaterError as error:
         record["faults"] = (str(error).removeprefix("--day "),)
     if is_part(request):

@@ -221,9 +221,7 @@ def _page(
     }
     if is_part(request):
         return page(request, "papers_part.html", status, **record)
-    return page(
-        request, "papers.html", status, cards=cards(shelf_of(request)), here=name, **record
-    )
+    return page(request, "papers.html", status, cards=cards(shelf_of(request)), here=name, **record)
 
 
 def _first(known: set[str]) -> str:

@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """The plan of the site: a map in the job's own grid, what is moved on it, the same on paper."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from http import HTTPStatus
 from typing import Annotated, Any
 
@@ -90,7 +90,7 @@ def try_it(request: Request, name: str, asked: Move) -> JSONResponse:
     _design(job)
     tried = _tried(job, asked)
     answer: Answer = tried["there"]
-    told = page(request, "plan_told.html", job=job, **tried).body.decode("utf-8")
+    told = bytes(page(request, "plan_told.html", job=job, **tried).body).decode("utf-8")
     record = {
         "number": asked.number,
         "version": job.held.version,
@@ -174,12 +174,12 @@ def _svg(design: Design, job: Opened) -> Markup:
     scene = plan_scene(design.trace)
     drawing = plan_drawing(scene, job.words.system)
     legend = plan_legend_drawing(scene, job.words.system)
-    return Markup(to_svg(beside((drawing, legend)), hold_widths=True))  # noqa: S704
+    return Markup(to_svg(beside((drawing, legend)), hold_widths=True))
 
 
 def _tried(job: Opened, asked: Move) -> dict[str, Any]:
     """What becomes of the job with something moved."""
-    before: dict[str, Edit] = dict(asked.edits)
+    before: dict[str, Any] = dict(asked.edits)
     design = _design(job)
     now = job.held.first(before).design or design
     edits, faults = before, []
@@ -190,12 +190,16 @@ def _tried(job: Opened, asked: Move) -> dict[str, Any]:
         faults = str(error).splitlines()
     answer = job.held.first(edits)
     faults += [str(fault) for fault in answer.faults]
-    place: Mapping[str, str] = {"station": asked.station, "offset": asked.offset, "turn": asked.turn}
+    place: Mapping[str, str] = {
+        "station": asked.station,
+        "offset": asked.offset,
+        "turn": asked.turn,
+    }
     told: list[Part] = []
     if answer.design is not None and not faults:
         place = place_typed(answer.design, movable_of(answer.design, asked.name), job.words)
-        told = [*_moves(job, answer), distances(design.trace, answer.design.trace, job.words)]
-        told += _findings(design, answer.design)
+        told = [distances(design.trace, answer.design.trace, job.words)]
+        told += [*_findings(design, answer.design), *_moves(job, answer)]
     record: dict[str, Any] = {"there": answer, "edits": edits, "faults": faults, "place": place}
     record["chosen"] = asked.name
     record["told"] = told
@@ -216,21 +220,22 @@ def _edits(job: Opened, design: Design, what: Movable, asked: Move) -> dict[str,
     at = what.points[0]
     station = parse_quantity(asked.station, "station", foot=foot) if asked.station else at[0]
     offset = parse_quantity(asked.offset, "length", foot=foot) if asked.offset else at[1]
-    turn = parse_quantity(asked.turn, "angle") if asked.turn else None
+    to = parse_quantity(asked.turn, "angle") if asked.turn else None
     points = [(s + station - at[0], o + offset - at[1]) for s, o in what.points]
-    return edits_to(design, what, points, turn, job.words)
+    return edits_to(design, what, points, to, job.words)
 
 
 def _moves(job: Opened, answer: Answer) -> list[Part]:
     """Verdict, what binds and cost, now and there."""
     designs = (job.answer.design, answer.design)
     lines: list[list[Cell]] = []
-    for title, say in (
+    says: tuple[tuple[str, Callable[[Design], str]], ...] = (
         ("verdict", lambda d: d.verdict),
         ("binds", lambda d: d.governs.text if d.governs else "nothing could be judged"),
         ("estimate", lambda d: _cost(job, d)),
-    ):
-        now, there = (say(design) for design in designs)
+    )
+    for title, say in says:
+        now, there = (say(design) for design in designs if design is not None)
         lines.append([dim(title), now, Said(there, "strong" if now != there else "")])
     return [block("What it does", "", rows(("", "now", "there"), lines, wide=(1, 2)))]
 
@@ -246,12 +251,10 @@ def _findings(before: Design, after: Design) -> list[Part]:
     brought = [f for f in after.findings if _told(f) not in old]
     ended = [f for f in before.findings if _told(f) not in new]
     parts: list[Part] = []
-    if brought:
-        lines = [[Said(f.severity, "quiet"), f.message] for f in brought]
-        parts.append(block("New", "", rows(("", ""), lines, wide=(1,))))
-    if ended:
-        lines = [[Said(f.severity, "quiet"), f.message] for f in ended]
-        parts.append(block("No longer", "", rows(("", ""), lines, wide=(1,))))
+    for title, found in (("New", brought), ("No longer", ended)):
+        lines: list[list[Cell]] = [[dim(f.severity), f.message] for f in found]
+        if lines:
+            parts.append(block(title, "", rows(("", ""), lines, wide=(1,))))
     if not brought and not ended:
         parts.append(dim("No finding comes or goes."))
     return parts

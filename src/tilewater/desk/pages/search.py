@@ -203,5 +203,3 @@ def _shown(request: Request, name: str, pick: int | None) -> dict[str, Any]:
         record["picked"] = record["front"].members[pick]
         record["edits"] = edits_of(found, pick, _inputs(job), job.held.text, job.words)
     return record
-
-

@@ -76,6 +76,8 @@ def distances(trace: Trace, there: Trace | None, words: Words) -> Part:
         said = [now] if there is None else [now, Said(then, "strong" if is_moved else "")]
         lines.append([owner.steps[key].title, *said])
     if not lines:
-        return block("Distances", "", dim("None can be measured: give the bank top and the places."))
+        return block(
+            "Distances", "", dim("None can be measured: give the bank top and the places.")
+        )
     heads = ("", "now") if there is None else ("", "now", "there")
     return block("Distances", "", rows(heads, lines, right=range(1, len(heads)), wide=(0,)))
