@@ -274,7 +274,7 @@ def test_a_crest_known_only_to_be_no_higher_lets_no_row_hold():
 def test_what_settles_most_of_what_could_stop_it_is_measured_first():
     screen = screen_job(corbel_inputs({"ditch.stage": BLANK}))
     assert screen.measure[0].practices
-    stops = [sum(row.weight == "stops" for row in each.settles) for each in screen.measure]
+    stops = [any(row.weight == "stops" for row in each.settles) for each in screen.measure]
     assert stops == sorted(stops, reverse=True)
     waiting = {row.slug for answer in screen.answers for row in answer.open}
     assert {row.slug for each in screen.measure for row in each.settles} == waiting

@@ -170,8 +170,8 @@ def _add_cost(trace: Trace, name: str) -> None:
                 annual_cost=f"{here}.annual_usd",
                 annual_mass=mass,
             )
-    removed = removed_key(trace, name)
-    if removed is not None and trace.known(f"{here}.annual_usd"):
+    draws = removed_key(trace, name)
+    if draws is not None and trace.known(f"{here}.annual_usd"):
         for key, function, unit, title in (
             ("usd_per_kg_by_draw", cost_of_draws, "USD", "Cost of a kilogram, by draw"),
             ("kg_per_usd_by_draw", mass_for_money, "kg", "Mass for a dollar, by draw"),
@@ -182,7 +182,7 @@ def _add_cost(trace: Trace, name: str) -> None:
                 unit=unit,
                 title=title,
                 annual_cost=f"{here}.annual_usd",
-                removed=removed,
+                removed=draws,
             )
 
 

@@ -146,10 +146,10 @@ def _costs(trace: Trace, name: str, contenders: Sequence[Contender]) -> str:
 
 def _margins(trace: Trace, name: str, contenders: Sequence[Contender]) -> str:
     key = f"{name}.owner.margins"
-    rules = {}
     for part in _parts(name):
         contender = next(c for c in contenders if c.name == part)
         own = f"{part}.owner.margins"
+        rules: dict[str, str] = {}
         if own not in trace:
             for code, (values, limit) in _judged(trace, contender).items():
                 word = argument_name(code)
@@ -162,7 +162,6 @@ def _margins(trace: Trace, name: str, contenders: Sequence[Contender]) -> str:
                 **rules,
                 **({"kept": KEPT} if is_out_of_step(trace, part) else {}),
             )
-            rules = {}
     if key not in trace:
         trace.compute(
             key,

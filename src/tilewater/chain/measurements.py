@@ -323,7 +323,8 @@ def choice_words(weighed: Weighed) -> str:
 
 def unknown_names(given: Mapping[str, object] | Sequence[str]) -> tuple[str, ...]:
     """Names that the job prices and the list does not have."""
-    known = {each.slug for each in _all()}
+    of_screening = read_table("tilewater.chain", "practice_screen_measurements").rows
+    known = {each.slug for each in _all()} | {row.text("slug") for row in of_screening}
     return tuple(name for name in given if name not in known)
 
 

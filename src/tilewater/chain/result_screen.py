@@ -91,6 +91,8 @@ def _measurement(each: Measurement) -> Record:
         "usd": each.usd,
         "known_by": "practice",
         "settles": list(each.questions),
+        "chance": None if each.weighed is None else each.weighed.chance.share,
+        "settles_answer": None if each.weighed is None else each.weighed.settles.share,
         "for": list(each.practices),
     }
 

@@ -96,7 +96,7 @@ def screen_job(job: JobInputs) -> Screen:
         trace=trace,
         answers=answers,
         drawn=drawn,
-        measure=measurements(answers),
+        measure=measurements(trace, answers),
         helps=advice(answers, ELSE),
         again=advice(answers, AGAIN),
         findings=tuple(dict.fromkeys(trace.findings)),

@@ -3,9 +3,10 @@
 
 from collections.abc import Iterable, Iterator
 
+from tilewater.chain.measurements import LITTLE, cannot_tell
 from tilewater.chain.screen import Screen
 from tilewater.chain.screen_answers import CANNOT, RULE, WORDS, Answer
-from tilewater.chain.screen_next import Advice
+from tilewater.chain.screen_next import Advice, Measurement, is_worth_telling
 from tilewater.documents.pages.said import Cell, Part, Said, block, dim, rows, status
 from tilewater.documents.screen_words import drawn_words, held, in_words
 from tilewater.documents.words import Words
@@ -73,7 +74,7 @@ def _measure(screen: Screen) -> Part:
     lines = [
         (
             dim(f"{place}"),
-            Said.assemble(each.what, (f"\n{each.how}", "quiet")),
+            Said.assemble(each.what, (f"\n{each.how}", "quiet"), _worth(each)),
             Said.assemble(", ".join(each.practices), (f"\n{_count(each.questions)}", "quiet")),
             f"{each.hours:g} h",
             f"${each.usd:.0f}",
@@ -81,13 +82,37 @@ def _measure(screen: Screen) -> Part:
         for place, each in enumerate(screen.measure[:MOST_MEASURED], 1)
     ]
     left = len(screen.measure) - MOST_MEASURED
-    note = "what settles most first; hours and money by judgement"
+    note = "what settles most for its price first; hours and money by judgement"
+    note += _tied(screen)
     note += f"; {left} more in --json" if left > 0 else ""
     heads = ("", "what, and how", "settles for", "takes", "")
     return block("Measure next", note, rows(heads, lines, right=(3, 4), wide=(1, 2)))
 
 
+def _worth(each: Measurement) -> str:
+    """What it could change, where a range is known before it is made."""
+    if each.weighed is None or not is_worth_telling(each.weighed):
+        return ""
+    chance, clear = each.weighed.chance, each.weighed.settles
+    parts = []
+    if chance.is_told and chance.share >= LITTLE:
+        parts.append(f"changes the answer in {100 * chance.share:.0f} of 100 cases")
+    if clear.is_told and clear.share >= LITTLE:
+        parts.append(f"makes it clear in {100 * clear.share:.0f} of 100")
+    told = " and ".join(parts)
+    return f"\n{told[0].upper()}{told[1:]}."
+
+
+def _tied(screen: Screen) -> str:
+    """That the first two cannot be told apart, where both were weighed."""
+    first = [each.weighed for each in screen.measure[:2] if each.weighed is not None]
+    tied = len(first) == 2 and cannot_tell(*first)
+    return "; the first two cannot be told apart" if tied else ""
+
+
 def _count(questions: tuple[str, ...]) -> str:
+    if not questions:
+        return "a closer range"
     return "1 question" if len(questions) == 1 else f"{len(questions)} questions"
 
 
