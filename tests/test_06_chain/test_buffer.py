@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from tests.digits import printed
 from tests.jobs import CFS, FOOT, corbel_inputs
 from tests.merridew import merridew_inputs, with_days
+from tests.test_06_chain.test_water import with_weather
 from tilewater.basis.errors import OutOfDomain
 from tilewater.basis.trace import Given
 from tilewater.basis.unknown import Unknown
@@ -263,12 +264,35 @@ def test_a_job_that_leaves_it_open_gets_the_practice_that_fits():
     assert first_practice(job) is BED
 
 
+@pytest.mark.works(of=(design_asked, described_in))
+def test_a_raised_outlet_stands_to_choose_where_weather_and_a_structure_are_given():
+    job = with_weather()
+    others = tuple(each for each in job.givens if each.key != "inputs.practice.kind")
+    kind = Given("inputs.practice.kind", "choose", "", "Kind")
+    chosen = design_asked(replace(job, givens=(*others, kind)), by_days=False)
+    assert [practice.name for practice in described_in(job)] == ["bed", "raised"]
+    told = {finding.code: finding for finding in chosen.design.findings}["practice-chosen"]
+    assert "a woodchip bed and an outlet raised in season" in told.message
+    names = {chosen.design.practice.words} | {
+        each.what.partition(" ")[2] for each in chosen.alternatives
+    }
+    assert {"woodchip bed", "outlet raised in season"} <= names
+    dry = replace(
+        job, givens=tuple(g for g in job.givens if not g.key.startswith("inputs.weather"))
+    )
+    assert [practice.name for practice in described_in(dry)] == ["bed"]
+
+
 @pytest.mark.works(of=(design_asked, kind_of))
 def test_what_cannot_be_designed_is_said():
     assert kind_of(corbel_inputs()) == "bed"
     assert design_asked(with_kind("buffer"), by_days=False).design.practice is BUFFER
-    with pytest.raises(OutOfDomain, match="bed, then buffer"):
+    with pytest.raises(OutOfDomain, match="bed, then buffer") as row:
         design_asked(with_kind(("bed", "buffer")))
+    for words in ('with kind = "bed"', 'with kind = "buffer"', "`tilewater compare`"):
+        assert words in str(row.value)
+    with pytest.raises(OutOfDomain, match=r"practice\.kind is pond"):
+        design_asked(with_kind("pond"))
     bare = replace(
         with_kind("choose"),
         givens=tuple(

@@ -119,4 +119,5 @@ def _told(trace: Trace, replay: Replay, values: Values) -> str:
     if own > 0.0:
         change = 100.0 * (float(flow) / own - 1.0)
         told.append(f"takes {abs(change):.2g} percent {'more' if change > 0 else 'less'} water")
-    return ", ".join(told[:-1]) + (" and " if len(told) > 2 else ", ") + told[-1]
+    head, *changes = told
+    return f"{head}, {' and '.join(changes)}" if changes else head

@@ -17,8 +17,8 @@ from tilewater.basis.told import dollars_a_pound
 from tilewater.chain.alternatives import Alternative, runners_up
 from tilewater.chain.design import Design, design_practice
 from tilewater.chain.inputs import JobInputs
-from tilewater.chain.practices import CHOOSE, PRACTICES, TELLS, described_in, kind_of
-from tilewater.chain.verdict import FITS, OPEN
+from tilewater.chain.practices import CHOOSE, PRACTICES, described_in, kind_of
+from tilewater.chain.verdict import FITS, OPEN, reasons
 
 COST = "cost.usd_per_kg.p50"
 
@@ -65,22 +65,33 @@ def design_asked(
     if kind == CHOOSE:
         return _choose(job, by_days, kept)
     if not isinstance(kind, str) or kind not in PRACTICES:
-        asked = kind if isinstance(kind, str) else ", then ".join(kind)
-        raise OutOfDomain(
-            f"practice.kind is {asked}. One of {', '.join(PRACTICES)} or {CHOOSE} is designed "
-            "here; a row of practices is judged by `tilewater compare`. Name one for the design."
-        )
+        raise _not_designed(kind)
     design = design_practice(job, PRACTICES[kind], by_days=by_days, memory=kept.get(kind))
     return Chosen(design, runners_up(design))
+
+
+def _not_designed(kind: str | tuple[str, ...]) -> OutOfDomain:
+    """What is said of a kind that is no single design, and how to get each part of it."""
+    if isinstance(kind, str) or not set(kind) <= set(PRACTICES):
+        asked = kind if isinstance(kind, str) else ", then ".join(kind)
+        return OutOfDomain(
+            f"practice.kind is {asked}. One of {', '.join(PRACTICES)}, or {CHOOSE}, is designed. "
+            "Name one of them."
+        )
+    lines = ", then ".join(f'with kind = "{name}" under [practice]' for name in kind)
+    return OutOfDomain(
+        f"practice.kind is {', then '.join(kind)}. Practices in a row are designed one by one. Run "
+        f"`tilewater design` {lines}, each with --out and a folder of its own; `tilewater compare` "
+        "routes the same days through a bed and then a buffer, and judges the fall between them."
+    )
 
 
 def _choose(job: JobInputs, by_days: bool, kept: Mapping[str, Memory]) -> Chosen:
     practices = described_in(job)
     if not practices:
-        tables = ", ".join(f"[{name}]" for name in TELLS)
         raise OutOfDomain(
-            f"practice.kind is {CHOOSE}. The job has none of the tables {tables}. Describe one of "
-            "them, or more."
+            f"practice.kind is {CHOOSE}. The job has none of the tables [bed] and [buffer], and no "
+            "structure with daily weather for a raised outlet. Describe one of them, or more."
         )
     designs = [
         design_practice(job, practice, by_days=by_days, memory=kept.get(practice.name))
@@ -88,7 +99,7 @@ def _choose(job: JobInputs, by_days: bool, kept: Mapping[str, Memory]) -> Chosen
     ]
     taken = min(designs, key=_rank)
     others = tuple(
-        Alternative(f"a {other.practice.words}", _why_not(other, taken))
+        Alternative(_with_article(other.practice.words), _why_not(other, taken))
         for other in designs
         if other is not taken
     )
@@ -96,10 +107,15 @@ def _choose(job: JobInputs, by_days: bool, kept: Mapping[str, Memory]) -> Chosen
     return Chosen(told, (*others, *runners_up(taken)))
 
 
+def _with_article(words: str) -> str:
+    return f"{'an' if words[0] in 'aeiou' else 'a'} {words}"
+
+
 def _rank(design: Design) -> tuple[int, float, float]:
     """What fits goes first, the cheaper before the dearer; else what falls short least."""
     fits = design.verdict in (FITS, OPEN)
-    slack = design.governs.slack if design.governs is not None else -inf
+    short = (float(design.trace.value(f"{r.key}.slack")) for r in reasons(design.trace))
+    slack = min(short, default=design.governs.slack if design.governs is not None else -inf)
     return (0 if fits else 1, _cost(design) if fits else inf, -slack)
 
 
@@ -123,7 +139,8 @@ def _why_not(other: Design, taken: Design) -> str:
 
 
 def _told(taken: Design, designs: list[Design]) -> Finding:
-    names = ", ".join(design.practice.words for design in designs)
+    *first, last = (_with_article(design.practice.words) for design in designs)
+    names = f"{', '.join(first)} and {last}" if first else last
     fitting = [design for design in designs if design.verdict in (FITS, OPEN)]
     if not fitting:
         why = "None of them fits; the one that falls short least is shown"

@@ -10,8 +10,12 @@ from tilewater.chain.raised import RAISED
 PRACTICES: dict[str, Practice] = {practice.name: practice for practice in (BED, BUFFER, RAISED)}
 KIND = "inputs.practice.kind"
 CHOOSE = "choose"
-TELLS = {"bed": "inputs.bed.width_bottom_m", "buffer": "inputs.buffer.width_m"}
-"""An input that a job has where it describes a practice."""
+TELLS = {
+    "bed": ("inputs.bed.width_bottom_m",),
+    "buffer": ("inputs.buffer.width_m",),
+    "raised": ("inputs.structure.inlet.", "inputs.weather.day"),
+}
+"""Beginnings of inputs that a job has where it describes a practice."""
 
 
 def kind_of(job: JobInputs) -> str | tuple[str, ...]:
@@ -22,8 +26,12 @@ def kind_of(job: JobInputs) -> str | tuple[str, ...]:
 
 def described_in(job: JobInputs) -> tuple[Practice, ...]:
     """Practices that a job describes."""
-    keys = {given.key for given in job.givens}
-    return tuple(PRACTICES[name] for name, key in TELLS.items() if key in keys)
+    keys = [given.key for given in job.givens if given.origin.file or not given.origin.source]
+    return tuple(
+        PRACTICES[name]
+        for name, starts in TELLS.items()
+        if all(any(key.startswith(start) for key in keys) for start in starts)
+    )
 
 
 def first_practice(job: JobInputs) -> Practice:
