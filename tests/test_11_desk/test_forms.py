@@ -57,7 +57,8 @@ def paths(table: type[Table], above: str = "") -> Iterator[str]:
 
 def typed(path: str, text: str, unit: str = "") -> Any:
     member = member_at(tuple(path.split(".")))
-    assert member is not None and member.ask is not None
+    assert member is not None
+    assert member.ask is not None
     return edit_of(member.ask, text, unit)
 
 
@@ -149,7 +150,8 @@ def test_pairs_are_typed_one_to_a_line():
 @pytest.mark.works(of=(usual_unit, shown_of))
 def test_an_empty_box_shows_the_unit_of_the_reader():
     member = member_at(("site", "widest_cut"))
-    assert member is not None and member.ask is not None
+    assert member is not None
+    assert member.ask is not None
     assert shown_of(member.ask, None, "us") == Shown("", "ft")
     assert shown_of(member.ask, None, "si") == Shown("", "m")
 

@@ -142,7 +142,7 @@ def test_every_number_stands_behind_one_question(first: Answer):
 def test_every_finding_is_told_under_one_question(first: Answer):
     assert first.design is not None
     told = [one for q in QUESTIONS for one in findings_of(q.slug, first)]
-    known = set((*first.notes, *first.design.trace.findings))
+    known = {*first.notes, *first.design.trace.findings}
     assert set(told) == known
     assert len(told) == len(known)
     assert len(findings_of("unknown", first)) < len(known) / 4
