@@ -117,7 +117,7 @@ class SpanSums:
     least_m: tuple[tuple[str, float, int], ...]
 
     @property
-    def treated_share(self) -> float | None:
+    def share_treated(self) -> float | None:
         """Share of the drain flow that is treated. [-]"""
         if self.treated_m3 is None or not self.drain_m3:
             return None

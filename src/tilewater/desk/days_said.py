@@ -26,7 +26,7 @@ def span_rows(sums: SpanSums, words: Words) -> Part:
     if sums.treated_m3 is not None:
         lines += [
             ("treated", _water(sums.treated_m3, words)),
-            ("share treated", words.say(sums.treated_share, "ratio")),
+            ("share treated", words.say(sums.share_treated, "ratio")),
             ("over the bypass", _water(sums.bypass_m3, words)),
             ("days over the bypass", _days(sums.bypassing)),
             ("nitrate-N arriving", words.say(sums.load_kg, "mass", style="two figures")),
@@ -70,7 +70,7 @@ def spans_table(spans: Iterable[tuple[str, SpanSums]], words: Words) -> Part:
                 dim(name),
                 words.say(sums.drain_m3, "water_volume", unit=False),
                 _said(sums.treated_m3, "water_volume", words),
-                words.say(sums.treated_share, "ratio") if sums.treated_share is not None else "",
+                words.say(sums.share_treated, "ratio") if sums.share_treated is not None else "",
                 _said(sums.bypass_m3, "water_volume", words),
                 _said(sums.load_kg, "mass", words),
                 _said(sums.removed_kg, "mass", words),

@@ -151,7 +151,7 @@ def _day(text: str) -> datetime.date:
 def _plain(sums: SpanSums | None) -> dict[str, Any] | None:
     if sums is None:
         return None
-    record = asdict(sums) | {"treated_share": sums.treated_share}
+    record = asdict(sums) | {"share_treated": sums.share_treated}
     record["first"], record["last"] = sums.first.isoformat(), sums.last.isoformat()
     return record
 
