@@ -24,13 +24,15 @@ REPORT, OWNER = "report.pdf", "owner.pdf"
 Room = tuple[float, float]
 UPRIGHT, LYING = (166.0, 212.0), (239.0, 150.0)
 """Rooms for drawings between the margins of a page, letter or A4: width and height. [mm]"""
+LARGER = 1.4
+"""How many times larger a drawing must be in a room that it reads less well in."""
 CHAPTER = 14.0
 """Room that the title of the chapter takes on its first page. [mm]"""
 WAY_HEIGHT, REACH_HEIGHT = 130.0, 90.0
 """Heights on a page at which a long section is not drawn too steep. [mm]"""
 GAP = 10.0
 """Room between two headers on their sheet, and more. [mm]"""
-TRENCH_HEIGHT = 58.0
+TRENCH_HEIGHT = 54.0
 """Height of a trench that stands below the section across its buffer. [mm]"""
 
 
@@ -48,12 +50,15 @@ class Sheets:
         Draws it, and what explains it, for the room of a page: width and height in mm.
     rooms : tuple of tuple
         Rooms of a page, the one in which it reads best first.
+    may_turn : bool
+        Whether a later room is taken where the drawing is much larger in it.
     """
 
     sheet: "Drawing | Sheet"
     ground: "Drawing"
     page: "Callable[[float, float], tuple[Drawing, ...]]"
     rooms: tuple[Room, ...] = (LYING, UPRIGHT)
+    may_turn: bool = True
 
 
 Drawings = Mapping[str, Callable[[], Sheets]]
@@ -122,13 +127,21 @@ def _on_pages(drawings: Drawings) -> "Iterator[Drawn]":
 
 
 def _drawn_for_page(draw: Callable[[], Sheets]) -> "tuple[Room, tuple[Drawing, ...]]":
-    """The first room of a page in which all words of a drawing have a place; none without one."""
+    """The first room of a page in which all words of a drawing have a place; none without one.
+
+    A later room is taken where the drawing is much larger in it.
+    """
+    best: tuple[Room, tuple[Drawing, ...]] = UPRIGHT, ()
     with suppress(TilewaterError):  # told where the drawing itself is written
         sheets = draw()
         for room in sheets.rooms:
             with suppress(OutOfDomain):
-                return room, sheets.page(*room)
-    return UPRIGHT, ()
+                made = sheets.page(*room)
+                if not best[1] or (
+                    sheets.may_turn and LARGER * made[0].frame.scale_x <= best[1][0].frame.scale_x
+                ):
+                    best = room, made
+    return best
 
 
 def _on_page(sheet: "Sheet", files: Mapping[str, str]) -> "Drawn":
@@ -286,7 +299,7 @@ def _main_plan(outcome: Outcome, units: System) -> Sheets:
     scene = plan_scene(outcome.design.trace)
     drawing, legend = main_plan_drawing(scene, units), plan_legend_drawing(scene, units)
     page = _for_room(main_plan_drawing, scene, units, legend)
-    return Sheets(beside((drawing, legend)), drawing, page, (UPRIGHT, LYING))
+    return Sheets(beside((drawing, legend)), drawing, page, (UPRIGHT, LYING), may_turn=False)
 
 
 def _for_room(

@@ -53,14 +53,14 @@ def buffer_pages(reading: Reading) -> tuple[Block, ...]:
     """The buffer and the water through it."""
     return (
         Heading("The buffer", 1, new_page=True),
-        Table((Column("size"), Column("", "point")), _listed(reading, SIZES)),
+        Table((Column("size"), Column("", "point")), _listed(reading, SIZES), small=True),
         Heading("What it takes", 2),
         Paragraph(Run(flow_rule_words(reading.trace), "bold")),
         *_conductivity(reading),
         Heading("By season", 2),
         _seasons(reading),
         Heading("The bank", 2),
-        Table((Column("bank"), Column("", "point")), _listed(reading, BANK)),
+        Table((Column("bank"), Column("", "point")), _listed(reading, BANK), small=True),
         Paragraph(AT_STAKE, "note"),
         *_best(reading),
     )
