@@ -171,6 +171,7 @@ def _pieces(item: str) -> str:
 def cost(trace: Trace, words: Words) -> Part:
     """What a year costs, and a pound or kilogram of nitrate."""
     annual = words.say(step_value(trace, "cost.annual_usd"), "money", style="two figures")
+    chips = " with new chips" if RENEWALS in trace else ""
     kind = "USD/lb" if words.system == "us" else "USD/kg"
     low, high = (
         words.say(step_value(trace, f"cost.usd_per_kg.{p}"), kind, style="two figures")
@@ -185,7 +186,7 @@ def cost(trace: Trace, words: Words) -> Part:
                     "a year",
                     keyed(
                         trace,
-                        folded("{}, new chips included" if RENEWALS in trace else "{}", annual),
+                        folded(f"{{}}{chips}, contingency not included", annual),
                         "cost.annual_usd",
                     ),
                 ),
