@@ -5,6 +5,7 @@ from collections.abc import Callable
 from http import HTTPStatus
 from mimetypes import guess_type
 from typing import Annotated, Any
+from urllib.parse import quote
 
 from fastapi import APIRouter, Form, HTTPException, Request
 from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
@@ -183,7 +184,7 @@ def _issued(run: Run) -> dict[str, str] | None:
 def _back(request: Request, name: str) -> Response:
     if is_part(request):
         return _page(request, name)
-    return RedirectResponse(f"/job/{name}/papers", HTTPStatus.SEE_OTHER)
+    return RedirectResponse(f"/job/{quote(name)}/papers", HTTPStatus.SEE_OTHER)
 
 
 def _page(

@@ -4,6 +4,7 @@
 from collections.abc import Callable, Mapping
 from http import HTTPStatus
 from typing import Annotated, Any
+from urllib.parse import quote
 
 from fastapi import APIRouter, Form, Request
 from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
@@ -125,7 +126,7 @@ def keep(
         except JobMoved as error:
             record["faults"] = str(error).splitlines()
         else:
-            return RedirectResponse(f"/job/{name}/plan", HTTPStatus.SEE_OTHER)
+            return RedirectResponse(f"/job/{quote(name)}/plan", HTTPStatus.SEE_OTHER)
     return page(request, "plan.html", HTTPStatus.CONFLICT, cards=cards(shelf_of(request)),
                 here=name, **record)  # fmt: skip
 

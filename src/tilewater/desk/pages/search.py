@@ -4,6 +4,7 @@
 from http import HTTPStatus
 from importlib.metadata import version as version_of
 from typing import Annotated, Any
+from urllib.parse import quote
 
 from fastapi import APIRouter, Form, HTTPException, Request
 from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
@@ -145,7 +146,7 @@ def keep(request: Request, name: str, number: int, version: Annotated[str, Form(
         record = _shown(request, name, number) | {"moved": str(error).splitlines()}
         return page(request, "search_member.html", HTTPStatus.CONFLICT, **record)
     if not is_part(request):
-        return RedirectResponse(f"/job/{name}", HTTPStatus.SEE_OTHER)
+        return RedirectResponse(f"/job/{quote(name)}", HTTPStatus.SEE_OTHER)
     record = _shown(request, name, number) | {"kept": True}
     answer = page(request, "search_member.html", **record)
     answer.headers["HX-Trigger"] = "job-changed"
@@ -155,7 +156,7 @@ def keep(request: Request, name: str, number: int, version: Annotated[str, Form(
 def _back(request: Request, name: str) -> Response:
     if is_part(request):
         return page(request, "search_state.html", **_shown(request, name, None))
-    return RedirectResponse(f"/job/{name}/search", HTTPStatus.SEE_OTHER)
+    return RedirectResponse(f"/job/{quote(name)}/search", HTTPStatus.SEE_OTHER)
 
 
 def _inputs(job: Opened) -> Any:
