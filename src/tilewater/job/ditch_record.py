@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 
 from tilewater.basis.errors import UnitMismatch
 from tilewater.basis.findings import Finding
+from tilewater.basis.told import feet
 from tilewater.basis.units import Foot, from_si, parse_quantity, to_si
 from tilewater.job.flow_record import GAPS_SHOWN, MANY, MISSING, Gap, gaps_of
 from tilewater.job.rows import Row, Sheet, plain_number, read_sheet
@@ -324,8 +325,8 @@ def _level_findings(readings: list[_Reading], place: Place) -> Iterator[Finding]
             "ditch-series-over-bank",
             "caution",
             "ditch series",
-            f"The highest reading, {_ft(top.level)} on line {top.row.line}, is "
-            f"{_ft(top.level - place.bank_top)} above the bank top. A flood over the banks, or a "
+            f"The highest reading, {feet(top.level)} on line {top.row.line}, is "
+            f"{feet(top.level - place.bank_top)} above the bank top. A flood over the banks, or a "
             "wrong reading; look at the days around it.",
             value=top.level,
             operator="<=",
