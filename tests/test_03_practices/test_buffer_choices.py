@@ -105,7 +105,7 @@ def days_of(flows: Sequence[float]) -> dict[str, Any]:
     return {
         "series": series,
         "year": np.zeros(flow.size, dtype=np.int64),
-        "whole": np.array([True]),
+        "is_whole": np.array([True]),
         "buffer": NO_STORE,
         "boards": board_table((WIDE, None)),
     }
@@ -150,7 +150,7 @@ def test_where_flow_always_exceeds_the_best_width_is_the_closed_one() -> None:
 
 @pytest.mark.law(of=(length_curve,))
 def test_a_longer_line_takes_more_water_and_holds_it_as_long() -> None:
-    curve = length_curve(**days_of(EXPONENTIAL), length=300.0, longest=600.0)
+    curve = length_curve(**days_of(EXPONENTIAL), length=300.0, longest_line=600.0)
 
     assert np.all(np.diff(curve.treated_share) > 0)
     assert np.all(np.diff(curve.removed_share) > 0)

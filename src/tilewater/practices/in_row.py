@@ -14,7 +14,7 @@ import numpy as np
 from tilewater.practices.bed._route import DAY
 from tilewater.practices.bed._split import Array, SplitTable, Whole
 from tilewater.practices.bed.route import BedYears, DaySeries, RoutedRun, route_days
-from tilewater.practices.buffer._route import BufferYears
+from tilewater.practices.buffer._buffer_years import BufferYears
 from tilewater.practices.buffer.route import route_buffer_days
 
 THREADS = 2

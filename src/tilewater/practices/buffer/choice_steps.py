@@ -20,7 +20,7 @@ HIGHEST = "highest_crest_m"
 DAYS = {
     "series": "days.series",
     "year": "days.year",
-    "whole": "days.whole_years",
+    "is_whole": "days.whole_years",
     "buffer": "days.middle",
     "boards": "days.boards",
 }
@@ -66,7 +66,7 @@ def _add_length(trace: Trace) -> None:
         "length",
         length_curve,
         length="buffer.line_length_m",
-        longest="buffer.longest_line_m",
+        longest_line="buffer.longest_line_m",
     )
 
 

@@ -194,7 +194,7 @@ def best_width_zero_order(
 
 
 def curve_of(
-    choice: Choice, values: Values, treated_share: Values, removed_share: Values
+    choice: Choice, tried: Values, taken_share: Values, removed_share: Values
 ) -> RemovalCurve:
     """Where a choice removes most, and between which values it loses little.
 
@@ -202,9 +202,9 @@ def curve_of(
     ----------
     choice : "width", "length" or "crest"
         What is varied. [-]
-    values : array
+    tried : array
         What was tried, rising. [m]
-    treated_share : array
+    taken_share : array
         Share of the water that enters. [-]
     removed_share : array
         Share of all nitrate that is removed. [-]
@@ -226,16 +226,16 @@ def curve_of(
     ----------
     derived, an order
     """
-    if values.size == 0:
+    if tried.size == 0:
         raise refuse("number of values", 0.0, "", "At least one is tried", "Give a range")
     best = int(np.argmax(removed_share))
     flat = np.flatnonzero(removed_share >= FLAT * removed_share[best])
     return RemovalCurve(
         choice,
-        values,
-        treated_share,
+        tried,
+        taken_share,
         removed_share,
-        float(values[best]),
-        float(values[flat[0]]),
-        float(values[flat[-1]]),
+        float(tried[best]),
+        float(tried[flat[0]]),
+        float(tried[flat[-1]]),
     )

@@ -25,7 +25,7 @@ TRIED = 24
 def width_curve(
     series: DaySeries,
     year: Whole,
-    whole: Array,
+    is_whole: Array,
     buffer: BufferYears,
     boards: Array,
     width: float,
@@ -39,7 +39,7 @@ def width_curve(
         Flow, nitrate, temperature, ditch and setting by the day. [-]
     year : array of int of shape (days,)
         Number of the year of each day, from 0. [-]
-    whole : array of bool of shape (years,)
+    is_whole : array of bool of shape (years,)
         Which years are whole. [-]
     buffer : BufferYears
         Soil and kinetics at the middle of every range. [-]
@@ -74,17 +74,17 @@ def width_curve(
         buffer._replace(conductance=buffer.conductance * width / w, area=buffer.area * w / width)
         for w in values
     ]
-    return _curve("width", values, route_buffer_by_year(series, year, rows, boards), whole)
+    return _curve("width", values, route_buffer_by_year(series, year, rows, boards), is_whole)
 
 
 def length_curve(
     series: DaySeries,
     year: Whole,
-    whole: Array,
+    is_whole: Array,
     buffer: BufferYears,
     boards: Array,
     length: float,
-    longest: float,
+    longest_line: float,
 ) -> RemovalCurve:
     """Removal over the lengths of line that a strip has room for.
 
@@ -94,7 +94,7 @@ def length_curve(
         Flow, nitrate, temperature, ditch and setting by the day. [-]
     year : array of int of shape (days,)
         Number of the year of each day, from 0. [-]
-    whole : array of bool of shape (years,)
+    is_whole : array of bool of shape (years,)
         Which years are whole. [-]
     buffer : BufferYears
         Soil and kinetics at the middle of every range. [-]
@@ -102,7 +102,7 @@ def length_curve(
         Boards of each setting. [-]
     length : float
         Line that feeds. [m]
-    longest : float
+    longest_line : float
         Longest line that could feed. [m]
 
     Returns
@@ -124,8 +124,8 @@ def length_curve(
     dupuit1863, level flow under a falling surface
     christiansen1942, line with many outlets
     """
-    require_positive("longest", longest, "m", "Tape the strip")
-    values = longest * np.arange(1, TRIED + 1) / TRIED
+    require_positive("longest_line", longest_line, "m", "Tape the strip")
+    values = longest_line * np.arange(1, TRIED + 1) / TRIED
     rows = [
         buffer._replace(
             conductance=buffer.conductance * share,
@@ -135,13 +135,13 @@ def length_curve(
         )
         for share in values / length
     ]
-    return _curve("length", values, route_buffer_by_year(series, year, rows, boards), whole)
+    return _curve("length", values, route_buffer_by_year(series, year, rows, boards), is_whole)
 
 
 def crest_curve(
     series: DaySeries,
     year: Whole,
-    whole: Array,
+    is_whole: Array,
     buffer: BufferYears,
     boards: Array,
     board_heights: Sequence[float],
@@ -159,7 +159,7 @@ def crest_curve(
         Flow, nitrate, temperature, ditch and setting by the day. [-]
     year : array of int of shape (days,)
         Number of the year of each day, from 0. [-]
-    whole : array of bool of shape (years,)
+    is_whole : array of bool of shape (years,)
         Which years are whole. [-]
     buffer : BufferYears
         Soil and kinetics at the middle of every range. [-]
@@ -213,13 +213,13 @@ def crest_curve(
         )
         here = buffer._replace(loss_linear=resistance / length)
         sums.append(route_buffer_by_year(series, year, (here,), stacked, threads=1)[0])
-    return _curve("crest", values, np.array(sums), whole)
+    return _curve("crest", values, np.array(sums), is_whole)
 
 
-def _curve(choice: Choice, values: Array, sums: Array, whole: Array) -> RemovalCurve:
+def _curve(choice: Choice, values: Array, sums: Array, is_whole: Array) -> RemovalCurve:
     """Shares of the water and of the nitrate of whole years."""
     if values.size == 0:
         return curve_of(choice, values, values, values)
-    inflow, into, load, _, removed, _ = sums[:, whole].sum(axis=1).T
+    inflow, into, load, _, removed, _ = sums[:, is_whole].sum(axis=1).T
     water, nitrate = (np.maximum(total, 1e-300) for total in (inflow, load))
     return curve_of(choice, values, into / water, removed / nitrate)

@@ -7,7 +7,8 @@ import numpy as np
 
 from tilewater.basis.roots import bracketed_root
 from tilewater.practices.bed._split import Array
-from tilewater.practices.buffer._route import BufferYears, level_for
+from tilewater.practices.buffer._buffer_years import BufferYears
+from tilewater.practices.buffer._route import level_for
 
 CLOSENESS = 1e-12
 """Closeness of a flow. [m3/s]"""

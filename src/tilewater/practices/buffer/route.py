@@ -22,7 +22,8 @@ from tilewater.practices.bed._route import DaySeries
 from tilewater.practices.bed._split import Array, Whole
 from tilewater.practices.bed.route import BLOCK, RoutedRun, day_series, run_of
 from tilewater.practices.buffer import _route
-from tilewater.practices.buffer._route import BufferYears, WaterDay
+from tilewater.practices.buffer._buffer_years import BufferYears
+from tilewater.practices.buffer._route import WaterDay
 
 __all__ = [
     "BufferDraw",

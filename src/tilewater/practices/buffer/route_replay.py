@@ -22,7 +22,8 @@ from tilewater.practices.bed._split import Array
 from tilewater.practices.bed.route import RoutedRun
 from tilewater.practices.bed.route_replay import RouteReplay, RouteStep
 from tilewater.practices.buffer import _route
-from tilewater.practices.buffer._route import BufferYears, WaterDay
+from tilewater.practices.buffer._buffer_years import BufferYears
+from tilewater.practices.buffer._route import WaterDay
 from tilewater.practices.buffer.route import replay_water
 
 DAY = 86400.0
