@@ -115,12 +115,12 @@ def backfill_volume(excavation: float, media: float, top_area: float, crown: flo
     return excavation - media + crown * top_area
 
 
-def backfill_under_topsoil(backfill: float, topsoil: float) -> float:
+def backfill_under_topsoil(all_soil: float, topsoil: float) -> float:
     """Compacted soil put back under the topsoil that is put back over it.
 
     Parameters
     ----------
-    backfill : float
+    all_soil : float
         All soil over and around the media, topsoil among it. [m3]
     topsoil : float
         Topsoil stripped and put back. [m3]
@@ -138,7 +138,7 @@ def backfill_under_topsoil(backfill: float, topsoil: float) -> float:
     ----------
     practice, each soil paid once
     """
-    return max(0.0, backfill - topsoil)
+    return max(0.0, all_soil - topsoil)
 
 
 def spoil_volume(excavation: float, backfill: float, shrink: float, swell: float) -> float:

@@ -135,7 +135,7 @@ def _add_soil(trace: Trace) -> None:
         backfill_under_topsoil,
         unit="m3",
         title="Soil back over and around the media, with crown, compacted, under the topsoil",
-        backfill="quantities.fill_m3",
+        all_soil="quantities.fill_m3",
         topsoil="quantities.topsoil.quantity",
     )
     compute(
