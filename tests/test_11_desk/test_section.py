@@ -259,6 +259,6 @@ def test_what_is_refined_is_what_the_command_line_says(desk: TestClient, root: P
     record = json.loads(printed.stdout)
     five, removed = words_of(told["five"]), record["removal"]["removed_kg"]
     low, high = (WORDS.say(removed[p], "mass", style="two figures") for p in ("p10", "p90"))
-    assert f"{low.rsplit(' ', 1)[0]} to {high} a year" in five
+    assert f"{low.rsplit(' ', 1)[0]} to {high}" in five
     assert WORDS.say(record["capacity"]["criterion"]["flow_m3_s"], "flow") in five
     assert told["binds"] == record["governs"]["text"]

@@ -195,10 +195,8 @@ def _removed(trace: Trace, words: Words, label: str) -> Five:
         words.percent(step_value(trace, f"removal.site_percent.{p}"), two_figures=True)
         for p in ("p10", "p90")
     )
-    of_load = folded("{} to {} of the field's load", low.removesuffix(" %"), high)
-    return Five(
-        label, folded("{} a year", removed(trace, words)), of_load, "removal.removed_kg.p50"
-    )
+    of_load = folded("a year; {} to {} of the field's load", low.removesuffix(" %"), high)
+    return Five(label, removed(trace, words), of_load, "removal.removed_kg.p50")
 
 
 def _kept_back(trace: Trace, words: Words) -> tuple[Five, ...]:

@@ -3,6 +3,7 @@
 
 from dataclasses import dataclass
 from typing import Any
+from urllib.parse import quote
 
 from fastapi import Request
 from markupsafe import Markup
@@ -123,7 +124,7 @@ def see(answer: Answer, words: Words, look: Look, job: str, *, with_steps: bool 
         looked=looked,
         rings=rings_of(handles, design, words, look.setting, with_steps=with_steps),
         binds=binds_of(design, words),
-        link=f"/job/{job}/number/",
+        link=f"/job/{quote(job, safe='')}/number/",
         held=look.held,
     )
     rulers = rulers_of(handles, design, words) if with_steps else ()

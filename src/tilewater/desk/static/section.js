@@ -364,6 +364,15 @@
     again();
   });
 
+  // A number opens under the section, which stays in view.
+  document.addEventListener("click", (event) => {
+    const link = event.target.closest?.("#five a, #section a[data-key]");
+    const isOwn = link && !event.ctrlKey && !event.metaKey && !event.shiftKey && !event.defaultPrevented;
+    if (!isOwn || !document.getElementById("answer")) return;
+    event.preventDefault();
+    htmx.ajax("GET", link.getAttribute("href"), { target: "#answer", swap: "innerHTML" });
+  });
+
   function step(verb) {
     if (hand || !bench()) return;
     written(verb);

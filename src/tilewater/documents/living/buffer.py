@@ -107,8 +107,9 @@ class BufferView:
         found = [each.elevation for each in (self.box.floor, self.box.rim) if each is not None]
         if self.ground is not None:
             found += [self.ground.low + BELOW, self.ground.high]
-        high = self.ditch.highest("high")
-        found += [] if high is None else [high[1].elevation]
+        for which in ("ordinary", "high"):
+            water = self.ditch.highest(which)
+            found += [] if water is None else [water[1].elevation]
         return (min(found) - BELOW, max(found)) if found else None
 
     def surface(self) -> list[Point]:
@@ -167,8 +168,8 @@ class BufferView:
             return
         ends = (self.start, barrier.elevation), (self.end, barrier.elevation)
         stage.canvas.line(panel, ends, "l-layer", name="restrictive-layer")
-        line = (Run("restrictive layer ", "", "m"),
-                Run(stage.figures.elevation(barrier.elevation), barrier.key, "m"))  # fmt: skip
+        line = (Run("restrictive layer "),
+                Run(stage.figures.elevation(barrier.elevation), barrier.key))  # fmt: skip
         x, y = panel.x(0.55 * self.width), panel.y(barrier.elevation)
         stage.labels.say(Label((line,), (Spot(x, y - 5.0, "middle"), Spot(x, y + 14.0, "middle")),
                                rank=3))  # fmt: skip
@@ -287,7 +288,11 @@ class BufferView:
             Run(" from line to water", "", "m"),
         )
         middle = (left + right) / 2
-        places = (Spot(middle, y - 6.0, "middle"), Spot(middle, y + 14.0, "middle"))
+        places = (
+            Spot(middle, y - 6.0, "middle"),
+            Spot(left, y - 6.0),
+            Spot(middle, y + 14.0, "middle"),
+        )
         stage.labels.say(Label((words,), places, needed=True, rank=1, short=(words[:2],)))
         if binds:
             say_binds(stage, middle, y - 6.0 - 1.3 * stage.labels.size)

@@ -19,12 +19,14 @@ from tilewater.documents.inks import (
 )
 from tilewater.documents.living.panel import Panel, Point
 
+WATER_WORDS = "#1f5f7c"
+"""Ink of words about water: the water's own, dark enough to be read on wet soil."""
 STYLE = f"""
 .living{{font-family:'{FAMILY}',sans-serif;font-variant-numeric:tabular-nums;fill:none;
 stroke-linejoin:round}}
 .living text{{fill:{INK};paint-order:stroke;stroke:{PAPER};stroke-width:3px;stroke-opacity:.75;
 stroke-linejoin:round}}
-.living .s{{font-weight:600}}.living .m{{fill:{MUTED}}}.living .w{{fill:{WATER}}}
+.living .s{{font-weight:600}}.living .m{{fill:{MUTED}}}.living .w{{fill:{WATER_WORDS}}}
 .living .b{{fill:{BINDS}}}.living .b.s{{font-weight:600}}
 .living a{{text-decoration:none}}.living a:hover text,.living a:hover{{text-decoration:underline}}
 .l-soil{{fill:{SOIL}}}.l-ground{{stroke:{INK};stroke-width:1.8}}
