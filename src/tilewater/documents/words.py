@@ -37,6 +37,8 @@ _KINDS_BY_KEY = (
     (r"levels_m\.\w+$", "m", "elevation"),
     (r"old_main\..*crown_m$", "m", "elevation"),
     (r"(tailwater|media_top|cover_top|leaves_at|shots\.height)_m$", "m", "elevation"),
+    (r"(system\.free|ditch\.ordinary|cross\.water\.\w+)_m$", "m", "elevation"),
+    (r"inputs\.boring\.[^.]+\.(top|bottom|water|mottles)_m$", "m", "elevation"),
     (r"buffer\.(seep|crown|barrier)_m$", "m", "elevation"),
     (r"^buffer\.conductivity_by\.", "m/s", "conductivity"),
     (r"organic_(matter|carbon)$", "-", "ratio"),
