@@ -351,6 +351,6 @@ def test_pasted_rows_are_shown_before_they_are_kept(tmp_path: Path):
     assert "&lt;b&gt;" in shown.text
     assert "<b>" not in shown.text
     sending["rows.spot"] = sending["rows.spot"].replace("<b>", "low spot")
-    assert "Keep these 1 rows" in desk.post("/job/corbel-farm/paste/spot", data=sending).text
+    assert "Keep this row" in desk.post("/job/corbel-farm/paste/spot", data=sending).text
     assert desk.post("/job/corbel-farm/paste/main", data=sending).status_code == 404
     assert (folder / "job.toml").read_bytes() == before

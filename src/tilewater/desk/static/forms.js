@@ -15,7 +15,10 @@ htmx.config.responseHandling = [
 const opened = () => document.getElementById("opened");
 const form = () => document.querySelector("#answer form.form");
 const boxesOf = (root) => Array.from(root.querySelectorAll("[data-was]"));
-const nameOf = (box) => (box.type === "checkbox" ? `? ${box.value}` : box.name);
+// An overrule is typed for one number only.
+const scopeOf = (box) => box.form?.querySelector('[name="number"]')?.value ?? "";
+const nameOf = (box) =>
+  `${scopeOf(box)} ${box.type === "checkbox" ? `? ${box.value}` : box.name}`.trim();
 const saysOf = (box) => (box.type === "checkbox" ? (box.checked ? "yes" : "") : box.value);
 const lines = (text) => text.replace(/\r\n/g, "\n");
 const isChanged = (box) => lines(saysOf(box)) !== lines(box.dataset.was);
