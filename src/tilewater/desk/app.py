@@ -57,7 +57,8 @@ def make_app(root: Path, *, token: str | None = None) -> FastAPI:
 
 def _told(request: Request, status: HTTPStatus, title: str, lines: list[str]) -> Response:
     """Why a page is not there, as a page or as a record."""
-    if request.url.path.endswith(".json"):
+    sent = request.headers.get("content-type", "")
+    if request.url.path.endswith(".json") or sent.startswith("application/json"):
         return JSONResponse({"title": title, "lines": lines}, status_code=status)
     return page(request, "told.html", status, title=title, lines=lines)
 
