@@ -38,6 +38,7 @@ def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
 
     with pytest.MonkeyPatch.context() as patch, few_draws():
         patch.setattr(paper_runs, "papers_of", few)
+        patch.setattr(paper_runs, "_sheets", lambda outcome, units: b"%PDF of sheets")
         patch.setattr("tilewater.tasks.issuing.papers_of", few)
         yield desk_of(root)
 
@@ -67,7 +68,7 @@ def test_a_paper_in_the_page_is_that_of_the_command_line(
     desk: TestClient, made: dict[str, Any]
 ) -> None:
     assert made["state"] == "done"
-    assert made["files"] == sorted(QUICK)
+    assert made["files"] == sorted([*QUICK, "sheets.pdf"])
     outcome = design_job(folder_of(desk))
     seen = desk.get(f"/job/{FARM}/papers/papers/plan.svg")
     assert seen.content == papers_of(outcome, "us")["plan.svg"]()
@@ -87,6 +88,14 @@ def test_nothing_stands_in_the_folder_before_it_is_asked_for(
     page = desk.post(f"/job/{FARM}/papers/write").text
     assert "3 files stand in results/ now." in page  # the record, the drawing, its lines
     assert {file.name for file in results.iterdir()} == {*QUICK, "design.json", "checksums.txt"}
+
+
+@pytest.mark.works(of=(papers_of_desk.rows_of,))
+def test_reports_stand_before_drawings_and_a_drawing_has_its_forms_on_one_line() -> None:
+    rows = papers_of_desk.rows_of(["main-plan.svg", "main-plan.dxf", "report.pdf"])
+    assert [row.title for row in rows] == ["Report", "Main plan"]
+    assert rows[1].look == "main-plan.svg"
+    assert rows[1].forms == (("SVG", "main-plan.svg"), ("DXF", "main-plan.dxf"))
 
 
 @pytest.mark.works(of=(papers_of_desk.issue,))

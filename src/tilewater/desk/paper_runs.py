@@ -24,6 +24,7 @@ from tilewater.tasks.issuing import Issued, issue_design
 from tilewater.tasks.papers import papers_of
 from tilewater.tasks.results import Written, reason_of
 from tilewater.tasks.screening import PAGE, screen_folder, write_screen
+from tilewater.tasks.sheeting import SHEETS, press_set, sheet_words, sheets_of
 
 
 @dataclass(frozen=True)
@@ -66,7 +67,10 @@ def make_papers(run: Run, folder: Path, units: System) -> Papers:
     """Design a job and make every paper of it; nothing is written to the job folder."""
     run.tell("designing, every day and every draw")
     outcome = design_job(folder)
-    makers = papers_of(outcome, units)
+    makers: dict[str, Callable[[], bytes]] = {
+        **papers_of(outcome, units),
+        SHEETS: lambda: _sheets(outcome, units),
+    }
     files: dict[str, bytes] = {}
     troubles: list[tuple[str, str]] = []
     for number, (name, make) in enumerate(makers.items()):
@@ -77,6 +81,11 @@ def make_papers(run: Run, folder: Path, units: System) -> Papers:
         except (OSError, ImportError, TilewaterError) as error:
             troubles.append((name, reason_of(error)))
     return Papers(outcome, files, tuple(troubles))
+
+
+def _sheets(outcome: Outcome, units: System) -> bytes:
+    """The set of sheets of a design, for review."""
+    return press_set(sheets_of(outcome, units, sheet_words("review", "", "11x17")))
 
 
 def issue(run: Run, folder: Path, words: IssueWords, units: System) -> Issued:

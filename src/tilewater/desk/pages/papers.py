@@ -1,10 +1,10 @@
 # SPDX-License-Identifier: Apache-2.0
 """The papers of a job in the page: reports, drawings, copies that are issued, compare, screen."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from http import HTTPStatus
 from mimetypes import guess_type
-from typing import Annotated, Any
+from typing import Annotated, Any, NamedTuple
 from urllib.parse import quote
 
 from fastapi import APIRouter, Form, HTTPException, Request
@@ -20,6 +20,7 @@ from tilewater.job.issued import issued_copies
 from tilewater.tasks.issuing import LONGEST, issue_words
 from tilewater.tasks.papers import OWNER, REPORT
 from tilewater.tasks.results import write_results
+from tilewater.tasks.sheeting import SHEETS
 from tilewater.tasks.since_issue import issued_record
 
 router = APIRouter()
@@ -35,6 +36,7 @@ TITLES = {
     OWNER: "Pages for the owner",
     "owner-compare.pdf": "Pages for the owner",
     "screen.pdf": "Page for the owner",
+    SHEETS: "Set of sheets, for review",
 }
 FRAMED = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'self'"
 """What a paper may do that stands in a page: nothing but be seen."""
@@ -99,7 +101,11 @@ def write(request: Request, name: str) -> Response:
     made = _run(request, name, "papers").result
     if made is None:
         raise HTTPException(HTTPStatus.NOT_FOUND, "No papers are made yet.")
-    ready = {each: (lambda content=content: content) for each, content in made.files.items()}
+    ready = {
+        each: (lambda content=content: content)
+        for each, content in made.files.items()
+        if each != SHEETS
+    }
     written = write_results(made.outcome, papers=ready)
     told = [f"{len(written.files)} files stand in {written.folder.name}/ now."]
     told += [f"{old} was edited by hand and is kept as {new}." for old, new in written.kept]
@@ -211,6 +217,10 @@ def _page(
         "state": state_of(job.answer),
         "runs": runs,
         "names": KINDS,
+        "rows": {
+            kind: rows_of(getattr(run.result, "files", {})) if run is not None else []
+            for kind, run in runs.items()
+        },
         "titles": TITLES,
         "working": [kind for kind, run in runs.items() if run is not None and run.is_running],
         "copies": list(reversed(issued_copies(job.held.folder))),
@@ -223,6 +233,28 @@ def _page(
     if is_part(request):
         return page(request, "papers_part.html", status, **record)
     return page(request, "papers.html", status, cards=cards(shelf_of(request)), here=name, **record)
+
+
+class Row(NamedTuple):
+    """One paper, or one drawing in its forms: what it is, its form to look at, all its forms."""
+
+    title: str
+    look: str
+    forms: tuple[tuple[str, str], ...]
+
+
+def rows_of(files: Iterable[str]) -> list[Row]:
+    """Papers of words first, then drawings, each with its forms."""
+    by_stem: dict[str, list[str]] = {}
+    for file in files:
+        by_stem.setdefault(file.rpartition(".")[0], []).append(file)
+    rows = []
+    for stem, forms in by_stem.items():
+        seen = next((file for file in forms if not file.endswith(".dxf")), "")
+        title = TITLES.get(seen) or stem.replace("-", " ").capitalize()
+        named = tuple((file.rpartition(".")[2].upper(), file) for file in forms)
+        rows.append(Row(title, seen, named))
+    return sorted(rows, key=lambda row: row.look not in TITLES)
 
 
 def _first(known: set[str]) -> str:
