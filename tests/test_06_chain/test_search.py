@@ -27,7 +27,7 @@ from tilewater.chain.search_axes import Axis, Level, SearchPlan
 from tilewater.chain.search_bed import floor_of_bed, plan_of_bed
 from tilewater.chain.search_record import point, search_record, shortfalls, table_rows
 from tilewater.chain.search_replay import Replay
-from tilewater.chain.search_sizes import removed_in_mean_year, stackable
+from tilewater.chain.search_sizes import boards_axis, removed_in_mean_year, stackable
 from tilewater.chain.search_walk import Tried, amount, front_of
 
 FLOORS = "bed.length_bottom_m", "bed.width_bottom_m"
@@ -214,6 +214,21 @@ def test_sizes_are_those_that_exist() -> None:
     assert inches == [4, 6, 8, 10, 12, 14, 16, 18, 20]
     slopes = [level.value for level in axes["bed.side_slope"].levels]
     assert slopes == [1.0, 1.5, 2.0]
+
+
+@pytest.mark.by_hand(of=(boards_axis, Replay))
+def test_a_search_holds_every_stack_to_a_foot_of_head() -> None:
+    """36 in at the inlet and 24 in at the outlet, whose sill is 0.5 ft lower, leave 1.5 ft."""
+    trace = design_bed(corbel_inputs(), by_days=False).trace
+    head, limit = (f"elevations.driving_head.{end}_m" for end in ("value", "limit"))
+    outlet = boards_axis(trace, "outlet")
+    replay = Replay(trace, (outlet,), sooner=(), later=(head, limit), sums="days.sums")
+
+    assert trace.value(limit) == pytest.approx(1.0 * FOOT)
+    assert not replay.changes(limit)
+    for place, level in enumerate(outlet.levels):
+        by_hand = 1.5 * FOOT + 24 * INCH - level.value
+        assert replay.before((place,))[head] == pytest.approx(by_hand, abs=1e-5)
 
 
 @pytest.mark.works(of=(plan_of_bed,))
