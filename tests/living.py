@@ -15,6 +15,7 @@ from tilewater.desk.rings import handles_at, rings_of
 from tilewater.documents.drawing.metrics import text_width
 from tilewater.documents.living.labels import ASCENT, DESCENT
 from tilewater.documents.living.section import Living, living_section
+from tilewater.documents.living.stage import Binds
 from tilewater.documents.words import Words
 from tilewater.job.edits import Edit
 from tilewater.tasks.held import Answer, HeldJob
@@ -44,9 +45,13 @@ def designed(farm: str, edits: Mapping[str, Edit] | None = None) -> Design:
 
 
 def drawn(
-    answer: Answer, width: float = 840.0, looked_at: LookedAt | None = None, words: Words = WORDS
+    answer: Answer,
+    width: float = 840.0,
+    looked_at: LookedAt | None = None,
+    words: Words = WORDS,
+    binds: Binds | None = None,
 ) -> Living:
-    """The living section of an answer as the desk draws it."""
+    """The living section of an answer as the desk draws it; what binds may be said otherwise."""
     design = answer.design
     assert design is not None, answer.faults
     return living_section(
@@ -55,7 +60,7 @@ def drawn(
         width=width,
         looked=None if looked_at is None else scene_at(answer, looked_at),
         rings=rings_of(handles_at(design, looked_at), design, words, "design"),
-        binds=binds_of(design, words),
+        binds=binds or binds_of(design, words),
     )
 
 
@@ -87,6 +92,10 @@ class Sketch:
     def parts(self, name: str) -> list[ElementTree.Element]:
         """Shapes of a name."""
         return [each for each in self.root.iter() if each.get("data-part") == name]
+
+    def names(self) -> list[str]:
+        """Names of all shapes."""
+        return [str(each.get("data-part")) for each in self.root.iter() if each.get("data-part")]
 
     def levels(self, name: str, panel: str = "practice") -> list[float]:
         """Elevations along a line of a name. [m]"""

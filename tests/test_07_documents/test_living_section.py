@@ -12,6 +12,7 @@ from tilewater.documents.living.layout import Scale, lay_out
 from tilewater.documents.living.panel import plain_times
 from tilewater.documents.living.parts import between_banks, draw_box
 from tilewater.documents.living.section import living_section
+from tilewater.documents.living.stage import Binds
 from tilewater.documents.words import Words
 from tilewater.job.edits import Edit
 from tilewater.tasks.held_water import LookedAt, scene_at
@@ -156,6 +157,26 @@ def test_what_binds_is_drawn_where_it_binds(
     said = [text.words for text in sketch.texts() if "binds" in text.words]
     spot = [text.words for text in sketch.texts() if "clear, least" in text.words]
     assert said or spot
+
+
+@pytest.mark.works(of=(living_section,))
+@pytest.mark.parametrize(
+    ("farm", "edits"),
+    [("corbel-farm", {}), ("corbel-farm", RAISED), ("merridew-farm", {}), ("sorrel-farm", {})],
+)
+@pytest.mark.parametrize("width", [348.0, 840.0])
+def test_whatever_may_bind_has_a_place_in_the_drawing(
+    farm: str, edits: dict[str, Edit], width: float
+) -> None:
+    answer, design = answered(farm, edits), designed(farm, edits)
+    for one in design.trace.requirements:
+        if not one.binding:
+            continue
+        binds = Binds(one.key, one.where, "as it is")
+        sketch = Sketch(drawn(answer, width, binds=binds))
+        spots = {wet.removeprefix("limit-") for wet in sketch.names() if wet.startswith("limit-")}
+        is_far = one.key.startswith("field.") and one.where not in spots
+        assert len(sketch.parts("binds")) == (0 if is_far else 1), one.key
 
 
 @pytest.mark.works(of=(Labels,))

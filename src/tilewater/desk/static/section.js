@@ -291,6 +291,15 @@
     isFirst = false;
   });
 
+  // A finger on a ring moves the ring, not the page.
+  figure.addEventListener(
+    "touchstart",
+    (event) => {
+      if (event.target.closest("[data-handle]")) event.preventDefault();
+    },
+    { passive: false },
+  );
+
   let grip = null; // where the pointer took hold
   figure.addEventListener("pointerdown", (event) => {
     const ring = event.target.closest("[data-handle]");

@@ -115,7 +115,7 @@ class FieldView:
         self._draw_water(stage, panel, looked_level)
         for wet in self.spots:
             _draw_clear(stage, panel, wet)
-        if stage.binds.is_at("main", "above") or (stage.binds.is_at("raised") and not self.spots):
+        if stage.binds.is_at("main", "above"):
             line = self._invert()
             mark_line(stage, panel, line)
             x = (panel.x(line[0][0]) + panel.x(line[-1][0])) / 2

@@ -99,7 +99,7 @@ class RaisedView:
         if stage.binds.is_at("inlet structure", "structure") and self.box.rim is not None:
             x, y = panel.x(self.box.low), panel.y(self.box.rim.elevation)
             say_binds(stage, x - 10.0, y + 16.0, anchor="end")
-        if stage.binds.is_at("raised", "main", "bypass") and self.main is not None:
+        if stage.binds.is_at("raised", "bypass") and self.main is not None:
             invert = self.main.invert_outlet.elevation, self.main.invert_diversion.elevation
             line = (0.0, invert[0]), (self.box.low, invert[1])
             mark_line(stage, panel, line)
