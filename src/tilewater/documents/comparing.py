@@ -159,7 +159,7 @@ def _settle(comparison: PracticeComparison, pair: Pair) -> str:
     return f"The {first} {does} than the {second} in {share}. It hangs most on the {hangs}."
 
 
-def choice_words(comparison: PracticeComparison) -> str:
+def choice_words(comparison: PracticeComparison, *, pound: bool = True) -> str:
     """What is chosen by the middle of the draws, and whether that is clear."""
     choice = comparison.choice
     if choice is None:
@@ -172,7 +172,8 @@ def choice_words(comparison: PracticeComparison) -> str:
         now = f"By the middle of the draws the {among[0]} is built"
     else:
         chosen = comparison.contender(choice.now).words
-        now = f"By the middle of the draws the {chosen} takes out a pound for least"
+        now = f"By the middle of the draws the choice is the {chosen}, which has the cheapest "
+        now += f"{'pound' if pound else 'kilogram'} of those that keep their rules"
     clear = "nine of ten draws agree." if choice.is_clear else "the draws do not agree on it."
     return f"{now}; {clear}"
 

@@ -20,7 +20,7 @@ def practices_page(title: str, comparison: PracticeComparison, words: Words) -> 
     yield Said(comparing.headline(comparison))
     yield _table(comparison, words)
     yield _ahead(comparison)
-    yield _measure(comparison)
+    yield _measure(comparison, words)
     for part in (
         _short(comparison),
         _said(comparison, "Must be true", must_be_true),
@@ -52,11 +52,12 @@ def _ahead(comparison: PracticeComparison) -> Part:
     return block("Who is ahead", "of those that may be built; nine draws of ten count", *told)
 
 
-def _measure(comparison: PracticeComparison) -> Part:
-    told: list[Part] = [Said(words)] if (words := comparing.choice_words(comparison)) else []
+def _measure(comparison: PracticeComparison, words: Words) -> Part:
+    now = comparing.choice_words(comparison, pound=words.system == "us")
+    told: list[Part] = [Said(now)] if now else []
     lines = comparing.measure_lines(comparison)
     if lines:
-        told.append(rows(("", "takes", ""), lines, wide=(0, 1, 2)))
+        told.append(rows(("what", "takes", "tells"), lines, wide=(0, 1, 2)))
     note = comparing.measure_note(comparison)
     return block(
         "Measure before you choose",
