@@ -72,7 +72,8 @@ def about_grid(scene: PlanScene, units: System) -> str:
             "Drawn by station and offset: where the main lies in the grid is not given. "
             "Shoot the main at two places and give north, east and azimuth under [baseline]."
         )
-    unit = "metres" if units == "si" else f"{scene.foot or 'foot'}, as the grid has it"
+    foot = scene.foot.replace("us survey", "US survey") or "foot"
+    unit = "metres" if units == "si" else f"{foot}, as the grid has it"
     return f"North up, {scene.grid or 'grid of the job'}, {unit}."
 
 

@@ -45,7 +45,7 @@
     } else if (kind === "main" || kind === "tile-line") {
       styles.push(new ol.style.Style({ zIndex: 40, text: words(feature.get("words"), { placement: "line", textBaseline: "top", offsetY: 4, fill: new ol.style.Fill({ color: MUTED }) }) }));
     } else if (kind !== "chips" && kind !== "floor" && kind !== "water" && kind !== "cut") {
-      styles.push(new ol.style.Style({ zIndex: kind === "structure" ? 45 : 30, text: words(feature.get("words"), { placement: feature.getGeometry().getType() === "Polygon" ? "point" : "line", textBaseline: "bottom", overflow: kind === "structure", offsetY: kind === "structure" ? -14 : kind === "footprint" ? 0 : -3, fill: new ol.style.Fill({ color: MUTED }) }) }));
+      styles.push(new ol.style.Style({ zIndex: kind === "distribution-line" ? 52 : kind === "structure" ? 45 : 30, text: words(feature.get("words"), { placement: feature.getGeometry().getType() === "Polygon" ? "point" : "line", textBaseline: "bottom", overflow: kind === "structure", offsetY: kind === "structure" ? -14 : kind === "footprint" ? 0 : kind === "distribution-line" ? -6 : -3, fill: new ol.style.Fill({ color: MUTED }) }) }));
     }
     if (kind === "distance") { ends(feature).forEach(function (end) { styles.push(end); }); }
     return styles;
