@@ -8,11 +8,12 @@ from fastapi.responses import HTMLResponse, JSONResponse
 
 from tilewater.desk.jobs import cards, open_job
 from tilewater.desk.opening import open_question, refined_once
+from tilewater.desk.opening_number import rests_on_days
 from tilewater.desk.question_blocks import numbers_of
 from tilewater.desk.questions import Question, asked_of, question
 from tilewater.desk.view import is_part, page, shelf_of
 from tilewater.documents.pages.since_page import since_page
-from tilewater.tasks.since_issue import since_issued
+from tilewater.tasks.since_issue import last_issued, since_issued
 
 router = APIRouter()
 
@@ -72,18 +73,24 @@ def ask(
 
 
 @router.get("/job/{name}/ask/{slug}/numbers", response_class=HTMLResponse)
-def numbers(request: Request, name: str, slug: str) -> HTMLResponse:
-    """The numbers behind a question, each leading to where it comes from."""
+def numbers(request: Request, name: str, slug: str, refined: bool = False) -> HTMLResponse:
+    """The numbers behind a question; those that the days change come with the refined answer."""
     record = open_job(request, name)
     job, found = record["job"], asked(slug)
-    answer = refined_once(job.held)
+    answer = refined_once(job.held) if refined else job.answer
     groups = {} if answer.design is None else numbers_of(slug, answer.design.trace)
+    told = {
+        group: [
+            (step.key, step.title, job.words.of_step(step))
+            for step in steps
+            if refined or not rests_on_days(step.key)
+        ]
+        for group, steps in groups.items()
+    }
     shown: dict[str, Any] = {
         "question": found,
-        "groups": {
-            group: [(step.key, step.title, job.words.of_step(step)) for step in steps]
-            for group, steps in groups.items()
-        },
+        "groups": {group: steps for group, steps in told.items() if steps},
+        "waits": bool(groups) and not refined,
     }
     if is_part(request):
         return page(request, "numbers.html", **record, **shown)
@@ -112,16 +119,19 @@ def questions_record(request: Request, name: str, refined: bool = False) -> list
 
 
 @router.get("/job/{name}/since", response_class=HTMLResponse)
-def since(request: Request, name: str) -> HTMLResponse:
-    """What changed since the last issued copy."""
+def since(request: Request, name: str, refined: bool = False) -> HTMLResponse:
+    """What changed since the last issued copy; counted once the days are, where there is one."""
     record = open_job(request, name)
     job = record["job"]
-    answer = refined_once(job.held)
-    found, checked = None, job.held.checked
-    if checked is not None and answer.design is not None and answer.record is not None:
-        changed = since_issued(checked, answer.record)
-        found = None if changed is None else since_page(changed, answer.design.trace, job.words)
-    shown: dict[str, Any] = {"since": found}
+    checked = job.held.checked
+    is_issued = checked is not None and last_issued(checked.issued) is not None
+    found = None
+    if refined and checked is not None and is_issued:
+        answer = refined_once(job.held)
+        changed = since_issued(checked, answer.record) if answer.record else None
+        if changed is not None and answer.design is not None:
+            found = since_page(changed, answer.design.trace, job.words)
+    shown: dict[str, Any] = {"since": found, "waits": is_issued and not refined}
     if is_part(request):
         return page(request, "since.html", **record, **shown)
     shown |= {"cards": cards(shelf_of(request)), "here": name}
