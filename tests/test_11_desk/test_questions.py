@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.desks import EXAMPLES, copy_of, desk_of, edit
+from tilewater.desk.pages.ask import numbers, questions, since
 from tilewater.desk.question_blocks import (
     GROUPS,
     blocks_of,
@@ -174,3 +175,32 @@ def test_a_question_has_its_twin(tmp_path: Path):
     assert record["numbers"]["boards.inlet-design.crest_m"] == "1184.20 ft"
     box = next(box for box in record["boxes"] if box["path"] == "boards.inlet")
     assert (box["text"], box["unit"]) == ("36", "in")
+
+
+@pytest.mark.works(of=(numbers,))
+def test_numbers_behind_a_question_lead_on_and_say_what_follows(tmp_path: Path):
+    copy_of("corbel-farm", tmp_path)
+    html = desk_of(tmp_path).get("/job/corbel-farm/ask/height/numbers").text
+    assert "/number/boards.inlet-design.crest_m" in html
+    assert "refined=true" in html
+    cost = desk_of(tmp_path).get("/job/corbel-farm/ask/cost/numbers").text
+    assert "/number/cost.total_usd" not in cost
+
+
+@pytest.mark.works(of=(since,))
+def test_a_job_that_was_never_issued_says_so_at_once(tmp_path: Path):
+    copy_of("corbel-farm", tmp_path)
+    html = desk_of(tmp_path).get("/job/corbel-farm/since").text
+    assert "No copy was issued yet that could be compared with." in html
+
+
+@pytest.mark.works(of=(questions,))
+def test_sentences_come_by_themselves_after_a_change(tmp_path: Path):
+    folder = copy_of("corbel-farm", tmp_path)
+    desk = desk_of(tmp_path)
+    edit(folder, 'diameter = "10 in"', 'diameter = "12 in"')
+    html = desk.get("/job/corbel-farm/questions").text
+    assert "Main 12 in concrete" in html
+    assert 'hx-trigger="job-changed from:body"' in html
+    record = desk.get("/job/corbel-farm/questions.json").json()
+    assert [one["slug"] for one in record] == [q.slug for q in QUESTIONS]
