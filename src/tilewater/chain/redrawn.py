@@ -17,7 +17,15 @@ OTHER_SEED = 1000
 
 
 def add_pairs(trace: Trace, count: int = PAIRS) -> None:
-    """Record the first draws with one parameter drawn anew at a time, under `days.pairs`."""
+    """Record the first draws with one parameter drawn anew at a time, under `days.pairs`.
+
+    Parameters
+    ----------
+    trace : Trace
+        Steps with the draws. [-]
+    count : int
+        Draws taken again for each parameter. [-]
+    """
     trace.constant("days.pair_count", count, "Draws taken again", source="derived")
     trace.compute(
         "days.pairs",

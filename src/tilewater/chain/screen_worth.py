@@ -69,7 +69,22 @@ def weighed_for(
 
 
 def price_of(trace: Trace, slug: str, usual: float) -> float:
-    """Price of a measurement: that of the job, else the usual one. [USD]"""
+    """Price of a measurement, that of the job or else the usual one.
+
+    Parameters
+    ----------
+    trace : Trace
+        Steps of the screening. [-]
+    slug : str
+        Name under which the job prices it. [-]
+    usual : float
+        Usual price. [USD]
+
+    Returns
+    -------
+    float
+        Price. [USD]
+    """
     key = f"inputs.measure.{slug}.cost_usd"
     return float(trace.value(key)) if key in trace and trace.known(key) else usual
 

@@ -141,13 +141,9 @@ def replay_route(series: DaySeries, bed: BedYears, table: SplitTable, place: int
 
 
 def _brought(series: DaySeries, bed: BedYears, day: int) -> Iterator[RouteStep]:
+    inflow = _route.inflow_at(day, series, bed.flow_factor)
     lines = (
-        (
-            "inflow",
-            "Drain flow at the diversion",
-            _route.inflow_at(day, series, bed.flow_factor),
-            "m3/s",
-        ),
+        ("inflow", "Drain flow at the diversion", inflow, "m3/s"),
         ("temperature", "Temperature of the drain water", float(series.temperature[day]), "degC"),
         ("stage", "Water in the ditch", float(series.stage[day]), "m"),
         ("setting", "Setting of the boards", float(series.setting[day]), "-"),
@@ -219,12 +215,7 @@ def _chips(series: DaySeries, bed: BedYears, state: BedState, day: int) -> Itera
 
 
 def _divided(
-    series: DaySeries,
-    bed: BedYears,
-    shown: float,
-    table: FlatTable,
-    routed: RoutedDay,
-    day: int,
+    series: DaySeries, bed: BedYears, shown: float, table: FlatTable, routed: RoutedDay, day: int
 ) -> Iterator[RouteStep]:
     inflow = _route.inflow_at(day, series, bed.flow_factor)
     stage = float(series.stage[day])
