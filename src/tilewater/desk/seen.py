@@ -116,7 +116,7 @@ def see(answer: Answer, words: Words, look: Look, job: str, *, with_steps: bool 
             looked = scene_at(answer, look.looked_at)
         except TilewaterError as error:
             fault = str(error)
-    handles = handles_at(design, look.looked_at)
+    handles = handles_at(design, None if looked is None else looked.looked_at)
     living = living_section(
         design,
         words,

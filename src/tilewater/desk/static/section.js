@@ -28,7 +28,7 @@
   const address = (verb) => `/job/${encodeURIComponent(job())}/${verb}`;
   const handles = () => [...figure.querySelectorAll("[data-handle]")];
   const room = () => Math.max(240, Math.floor(figure.clientWidth));
-  const isLooked = () => "flow_m3_s" in looked || "ditch_stage_m" in looked;
+  const isLooked = () => Object.keys(looked).length > 0;
 
   // What is asked
 
@@ -360,8 +360,7 @@
 
   figure.addEventListener("click", (event) => {
     if (event.target.closest("[data-back]")) {
-      const { setting } = looked;
-      looked = setting ? { setting } : {};
+      looked = {};
       again();
     }
   });
@@ -395,7 +394,7 @@
 
   let drawnFor = room();
   new ResizeObserver(() => {
-    if (hand || Math.abs(room() - drawnFor) < 12) return;
+    if (hand || Math.abs(room() - drawnFor) < 24) return; // more than a scroll bar takes
     drawnFor = room();
     if (bench()) again();
   }).observe(figure);

@@ -154,7 +154,7 @@ class BufferView:
     def _draw_ditch(
         self, stage: Stage, panel: Panel, outline: list[Point], level: Level | None
     ) -> None:
-        draw_ditch(stage, panel, outline, self.ditch, level, when=self._when())
+        draw_ditch(stage, panel, outline, self.ditch, level, when=self._when(), is_fed=True)
 
     def _when(self) -> str:
         water = self.water

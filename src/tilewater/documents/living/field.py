@@ -8,7 +8,7 @@ from tilewater.chain.scene_records import MainPart, SpotPart
 from tilewater.documents.living.earth import elevation_at
 from tilewater.documents.living.labels import Label, Run, Spot
 from tilewater.documents.living.panel import Panel, Point
-from tilewater.documents.living.parts import mark_line, say_binds
+from tilewater.documents.living.parts import DESIGN, mark_line, say_binds
 from tilewater.documents.living.stage import Stage
 
 KINDS = ("standing", "storm", "midway")
@@ -161,7 +161,8 @@ class FieldView:
             stage.canvas.line(panel, ((self.start, z), (reach, z)), "l-level", name="pool")
             said = stage.figures.elevation(z)
             stage.show("l-level", "water held in the field's main", said, main.crest.key)
-            held = (Run("held ", "", "w"), Run(said, main.crest.key, "w"))
+            words = "held " if stage.setting == DESIGN else "held as designed "
+            held = (Run(words, "", "w"), Run(said, main.crest.key, "w"))
             _say_line(stage, panel, held, z, is_over=True)
         storm = [(w.spot.station, w.spot.storm.elevation) for w in self.spots if w.spot.storm]
         if main.storm_at_diversion is not None and storm:

@@ -201,19 +201,25 @@ def draw_ditch(
     shown: Level | None = None,
     *,
     when: str = "looked at",
+    is_fed: bool = False,
 ) -> None:
-    """Draw the water of a ditch, the highest ordinary one if no other, and its high water."""
+    """Draw the water of a ditch, the highest ordinary one if no other, and its high water.
+
+    Where a water table comes down to it the words stand under its surface.
+    """
     season, ordinary = ditch.highest("ordinary") or ("", None)
     found = ditch.highest("high")
     level = shown or ordinary
     if level is not None:
-        _ordinary_water(stage, panel, outline, level, when if shown else season)
+        _ordinary_water(stage, panel, outline, level, when if shown else season, is_fed=is_fed)
     if found is not None:
         season, high = found
         shore = between_banks(outline, high.elevation)
         ends = (shore[0], shore[-1]) if len(shore) > 1 else _open_ends(panel, high.elevation)
         stage.canvas.line(panel, ends, "l-high", name="ditch-high")
-        _say_water(stage, panel, ends, (Run("high ", "", "w"), stage.level(high, "w")), rank=2)
+        _say_water(
+            stage, panel, ends, (Run("high ", "", "w"), stage.level(high, "w")), rank=2, down=4.0
+        )
         stage.show("l-high", f"high water of the ditch, {season}", *_of(stage, high))
     if stage.binds.is_at("ditch") and level is not None:
         shore = between_banks(outline, level.elevation)
@@ -224,7 +230,13 @@ def draw_ditch(
 
 
 def _ordinary_water(
-    stage: Stage, panel: Panel, outline: Sequence[Point], level: Level, when: str
+    stage: Stage,
+    panel: Panel,
+    outline: Sequence[Point],
+    level: Level,
+    when: str,
+    *,
+    is_fed: bool,
 ) -> None:
     z = level.elevation
     shore = between_banks(outline, z)
@@ -232,7 +244,8 @@ def _ordinary_water(
         stage.canvas.fill(panel, shore, "l-wash", name="ditch-pool")
     ends = (shore[0], shore[-1]) if len(shore) > 1 else _open_ends(panel, z)
     stage.canvas.line(panel, ends, "l-level", name="ditch-water")
-    _say_water(stage, panel, ends, (Run("ditch ", "", "w"), stage.level(level, "w")), rank=1)
+    words = (Run("ditch ", "", "w"), stage.level(level, "w"))
+    _say_water(stage, panel, ends, words, rank=1, down=17.0 if is_fed else 4.0)
     stage.show("l-level", f"water of the ditch, {when}", *_of(stage, level))
 
 
@@ -248,7 +261,13 @@ def _open_ends(panel: Panel, z: float) -> tuple[Point, Point]:
 
 
 def _say_water(
-    stage: Stage, panel: Panel, ends: Sequence[Point], line: tuple[Run, ...], *, rank: int
+    stage: Stage,
+    panel: Panel,
+    ends: Sequence[Point],
+    line: tuple[Run, ...],
+    *,
+    rank: int,
+    down: float,
 ) -> None:
     xs = [panel.x(x) for x, _ in ends]
     y = panel.y(ends[0][1])
@@ -259,7 +278,7 @@ def _say_water(
             (line,),
             (
                 *inside,
-                Spot(right + 6.0, y + 4.0),
+                Spot(right + 6.0, y + down),
                 Spot(left + 2.0, y - 4.0),
                 Spot(right + 6.0, y - 4.0),
                 Spot(right + 5.0, y + 14.0),
