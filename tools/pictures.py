@@ -27,6 +27,7 @@ from tilewater.documents.long_section import draw_long_section
 from tilewater.documents.plan import plan_drawing
 from tilewater.tasks.designing import design_job
 from tilewater.tasks.papers import papers_of
+from tilewater.tasks.sheeting import press_set, sheet_words, sheets_of
 
 ROOT = Path(__file__).resolve().parents[1]
 PICTURES = ROOT / "docs" / "pictures"
@@ -135,6 +136,59 @@ def report_pages() -> None:
         print(f"drawn: {(PICTURES / f'{name}-page.png').relative_to(ROOT)}")
 
 
+def sheet_page() -> None:
+    """Write the plan sheet of the set as PNG."""
+    pages = shutil.which("pdftoppm")
+    if pages is None:
+        return
+    outcome = design_job(ROOT / JOB)
+    made = sheets_of(outcome, "us", sheet_words("review", "", "11x17"))
+    number = 1 + [sheet.title for sheet in made.sheets].index("Plan")
+    with tempfile.TemporaryDirectory() as folder:
+        file = Path(folder) / "sheets.pdf"
+        file.write_bytes(press_set(made))
+        at = ["-f", str(number), "-l", str(number)]
+        line = [pages, "-r", "80", *at, "-singlefile", "-png", str(file)]
+        subprocess.run([*line, str(PICTURES / "sheet-page")], check=True)
+    print("drawn: docs/pictures/sheet-page.png")
+
+
+def desk_page() -> None:
+    """Write the desk with the bundled site as PNG, where the system has chromium."""
+    chromium = shutil.which("chromium")
+    if chromium is None:
+        print("no chromium here: the picture of the desk is left as it is")
+        return
+    from playwright.sync_api import sync_playwright
+
+    with tempfile.TemporaryDirectory() as folder:
+        jobs = Path(folder) / "sites"
+        shutil.copytree(ROOT / "examples", jobs, ignore=shutil.ignore_patterns("results", "issued"))
+        words = [sys.executable, "-m", "tilewater", "desk", str(jobs), "--no-browser"]
+        desk = subprocess.Popen(words, stdout=subprocess.PIPE, encoding="utf-8")
+        try:
+            assert desk.stdout is not None
+            address = desk.stdout.readline().strip()
+            with sync_playwright() as playwright:
+                browser = playwright.chromium.launch(executable_path=chromium, args=BROWSER)
+                page = browser.new_page(viewport={"width": 1440, "height": 900})
+                page.goto(address)
+                page.goto(f"{address.partition('?')[0]}job/corbel-farm")
+                page.wait_for_selector("#section svg")
+                page.wait_for_function(REFINED, timeout=180_000)
+                page.screenshot(path=PICTURES / "desk.png")
+                browser.close()
+        finally:
+            desk.terminate()
+            desk.wait(timeout=30)
+    print("drawn: docs/pictures/desk.png")
+
+
+BROWSER = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-sync"]
+REFINED = "() => !document.querySelector('#five').innerText.includes('range follows')"
+"""True once the range stands in place of its promise."""
+
+
 def main() -> None:
     """Write every picture."""
     PICTURES.mkdir(parents=True, exist_ok=True)
@@ -144,6 +198,8 @@ def main() -> None:
         file.write_text(svg, encoding="utf-8", newline="\n")
         print(f"drawn: {file.relative_to(ROOT)}")
     report_pages()
+    sheet_page()
+    desk_page()
 
 
 if __name__ == "__main__":
