@@ -9,6 +9,7 @@ from pathlib import Path
 from threading import Event
 from typing import Any
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -19,7 +20,10 @@ from tilewater.chain.choosing import Chosen
 from tilewater.chain.design import Design, design_practice
 from tilewater.chain.plain import Record
 from tilewater.chain.result import result_record
+from tilewater.chain.water_parts import field_run, spot_run
+from tilewater.hydrology.field import FieldRun
 from tilewater.job.edits import Edit, edited
+from tilewater.practices.buffer.line import flow_at_heads
 from tilewater.tasks import held_answers
 from tilewater.tasks.checking import check_job
 from tilewater.tasks.designing import design_job
@@ -282,12 +286,33 @@ def test_a_record_less_some_keys_is_another_record():
     assert record == {"a": {"b": 1, "c": 2}, "d": 3, "e": None}
 
 
-@pytest.mark.law(of=tuple(QUICK))
+@pytest.mark.law(of=(flow_at_heads, QUICK[flow_at_heads]))
 @given(st.floats(0.0, 9.0), st.floats(0.0, 6.0))
 def test_a_quick_twin_gives_the_same_to_the_last_digit(head_line: float, head_stream: float):
     design = held("merridew-farm").first().design
     assert design is not None
     pipe, soil = design.trace.value("buffer.pipe"), design.trace.value("buffer.soil")
-    for readable, quick in QUICK.items():
-        arguments = (head_line, head_stream, pipe, soil)
-        assert readable(*arguments) == quick(*arguments)
+    arguments = (head_line, head_stream, pipe, soil)
+    assert flow_at_heads(*arguments) == QUICK[flow_at_heads](*arguments)
+
+
+@pytest.mark.law(of=(field_run, spot_run, QUICK[field_run], QUICK[spot_run]))
+def test_a_field_is_the_same_to_the_last_digit_by_its_quick_twin():
+    design = held("verling-farm").first().design
+    assert design is not None
+    parts = ("weather", "soil", "drains", "cold", "rotation", "outlet_height_m")
+    given = [design.trace.value(f"water.{part}") for part in parts]
+    for readable in (field_run, spot_run):
+        plain, quick = readable(*given), QUICK[readable](*given)
+        assert plain is not quick
+        for name in FieldRun.__dataclass_fields__.keys() - {"inputs"}:
+            assert is_all_same(getattr(plain, name), getattr(quick, name)), name
+
+
+def is_all_same(plain: object, quick: object) -> bool:
+    """Whether two parts of a run have the same digits everywhere."""
+    if isinstance(plain, np.ndarray):
+        return np.array_equal(plain, np.asarray(quick))
+    if isinstance(plain, tuple):
+        return len(plain) == len(quick) and all(map(is_all_same, plain, quick))  # type: ignore[arg-type]
+    return bool(plain == quick)

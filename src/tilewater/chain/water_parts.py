@@ -4,7 +4,7 @@
 The model itself is `hydrology.field`. A field that is run twice with the same values is run once
 and remembered, since one edit of a job computes the whole chain again. The few runs of one job use
 the readable twin of the kernel: thirty years take it less time than loading the compiler, and it
-gives the same numbers.
+gives the same numbers. A job that is held open and asked again and again uses the compiled one.
 """
 
 import datetime
@@ -19,7 +19,7 @@ from tilewater.basis.findings import Finding
 from tilewater.hydrology.crops import Crop, crop_named
 from tilewater.hydrology.daily_weather import DailyWeather, Series
 from tilewater.hydrology.ditch_stage import Days
-from tilewater.hydrology.field import FieldRun, simulate_field
+from tilewater.hydrology.field import FieldRun, simulate_field, simulate_field_range
 from tilewater.hydrology.field_parts import FieldCold, FieldDrains, FieldSoil
 
 
@@ -160,6 +160,56 @@ def field_run(
     return _run(weather, soil, drains, cold, rotation, _frozen(outlet_height), first_year)
 
 
+def field_run_compiled(
+    weather: DailyWeather,
+    soil: FieldSoil,
+    drains: FieldDrains,
+    cold: FieldCold,
+    rotation: tuple[Crop, ...],
+    outlet_height: float | Series,
+    first_year: float | None = None,
+) -> FieldRun:
+    """The field day by day, from its weather to its drain flow, compiled.
+
+    Parameters
+    ----------
+    weather : DailyWeather
+        Days without gaps. [-]
+    soil : FieldSoil
+        The soil. [-]
+    drains : FieldDrains
+        The drains and what they may carry. [-]
+    cold : FieldCold
+        Snow and frost. [-]
+    rotation : tuple of Crop
+        One crop a calendar year, in turn. [-]
+    outlet_height : float or array
+        Water that the outlet holds above the drains, as a mean over the laterals. [m]
+    first_year : float or None
+        A calendar year with the first crop; None for the first of the record. [years]
+
+    Returns
+    -------
+    FieldRun
+        As `field_run`. [-]
+
+    Raises
+    ------
+    OutOfDomain
+        If the ground would leak faster than it can empty.
+
+    Notes
+    -----
+    the run of `field_run`    (derived)
+
+    References
+    ----------
+    derived, the same days
+    """
+    height = _frozen(outlet_height)
+    return _run(weather, soil, drains, cold, rotation, height, first_year, is_compiled=True)
+
+
 def field_run_range(
     weather: DailyWeather,
     soil: FieldSoil,
@@ -193,8 +243,7 @@ def field_run_range(
     tuple of Finding
         What lies outside its usual range, and how plants were computed. [-]
     """
-    run = field_run(weather, soil, drains, cold, rotation, outlet_height, first_year)
-    return run.findings
+    return simulate_field_range(weather, soil, drains, cold)
 
 
 def spot_run(
@@ -246,6 +295,56 @@ def spot_run(
     return _run(weather, soil, drains, cold, rotation, _frozen(outlet_height), first_year)
 
 
+def spot_run_compiled(
+    weather: DailyWeather,
+    soil: FieldSoil,
+    drains: FieldDrains,
+    cold: FieldCold,
+    rotation: tuple[Crop, ...],
+    outlet_height: float | Series,
+    first_year: float | None = None,
+) -> FieldRun:
+    """The field day by day, as if all of it lay like one spot, compiled.
+
+    Parameters
+    ----------
+    weather : DailyWeather
+        Days without gaps. [-]
+    soil : FieldSoil
+        The soil. [-]
+    drains : FieldDrains
+        The drains, as deep as at the spot. [-]
+    cold : FieldCold
+        Snow and frost. [-]
+    rotation : tuple of Crop
+        One crop a calendar year, in turn. [-]
+    outlet_height : float or array
+        Water that the outlet holds above the lateral at the spot. [m]
+    first_year : float or None
+        A calendar year with the first crop; None for the first of the record. [years]
+
+    Returns
+    -------
+    FieldRun
+        As `spot_run`. [-]
+
+    Raises
+    ------
+    OutOfDomain
+        If the ground would leak faster than it can empty.
+
+    Notes
+    -----
+    the run of `spot_run`    (derived)
+
+    References
+    ----------
+    derived, the same days
+    """
+    height = _frozen(outlet_height)
+    return _run(weather, soil, drains, cold, rotation, height, first_year, is_compiled=True)
+
+
 def _frozen(height: float | Series) -> float | bytes:
     """A height by which a run is remembered; a series of one value is that value."""
     if isinstance(height, float):
@@ -263,6 +362,8 @@ def _run(
     rotation: tuple[Crop, ...],
     height: float | bytes,
     first_year: float | None,
+    *,
+    is_compiled: bool = False,
 ) -> FieldRun:
     return simulate_field(
         weather,
@@ -272,5 +373,5 @@ def _run(
         rotation=rotation,
         first_year=None if first_year is None else int(first_year),
         outlet_height=height if isinstance(height, float) else np.frombuffer(height),
-        is_compiled=False,
+        is_compiled=is_compiled,
     )

@@ -218,10 +218,9 @@ def simulate_field(
     soil, drains, cold = soil or FieldSoil(), drains or FieldDrains(), cold or FieldCold()
     crops = rotation or (crop_named("corn"), crop_named("soybean"))
     year = weather.first_day.year if first_year is None else first_year
-    reference = _reference(weather)
     inputs = kernel_inputs(
         weather,
-        reference.depth,
+        _reference(weather).depth,
         _asked(weather, crops, year),
         soil=soil,
         drains=drains,
@@ -229,8 +228,31 @@ def simulate_field(
         side=side,
         outlet=outlet_series(outlet_height, pool_share, weather),
     )
-    findings = (*field_parts_range(soil, drains, cold), *reference.findings)
-    return _run(weather, inputs, findings, is_compiled)
+    return _run(weather, inputs, simulate_field_range(weather, soil, drains, cold), is_compiled)
+
+
+def simulate_field_range(
+    weather: DailyWeather, soil: FieldSoil, drains: FieldDrains, cold: FieldCold
+) -> tuple[Finding, ...]:
+    """Findings of a run of a field, which needs no run to be known.
+
+    Parameters
+    ----------
+    weather : DailyWeather
+        Days without gaps. [-]
+    soil : FieldSoil
+        The soil. [-]
+    drains : FieldDrains
+        The drains. [-]
+    cold : FieldCold
+        Snow and frost. [-]
+
+    Returns
+    -------
+    tuple of Finding
+        What lies outside its usual range, and how plants were computed. [-]
+    """
+    return (*field_parts_range(soil, drains, cold), *_reference(weather).findings)
 
 
 @lru_cache(maxsize=8)
