@@ -41,7 +41,7 @@ def test_the_boxes_are_those_of_the_ten_minute_answer(desk: TestClient) -> None:
     assert BOXES == tuple(asked.name for asked in ASKED)
     page = desk.get("/new").text
     for asked in ASKED:
-        assert f'<label for="{asked.name}">{asked.label}</label>' in page
+        assert f'<label for="in-{asked.name}">{asked.label}</label>' in page
     assert desk.get("/new.json").json()["boxes"] == list(BOXES)
 
 

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// What the desk's page does by itself: it moves focus to what was opened. It computes nothing.
+// What the desk's page does by itself: it moves focus to what was opened, and lets the keys move
+// what is wider than its place. It computes nothing.
 "use strict";
 
 htmx.config.allowEval = false;
@@ -10,3 +11,14 @@ document.addEventListener("htmx:afterSwap", (event) => {
   const head = event.target.id === "answer" ? event.target.querySelector("h2") : null;
   if (head) head.focus({ preventScroll: false });
 });
+
+function letKeysMove() {
+  for (const wide of document.querySelectorAll(".wide, .rows")) {
+    if (wide.scrollWidth > wide.clientWidth || wide.scrollHeight > wide.clientHeight) wide.tabIndex = 0;
+    else wide.removeAttribute("tabindex");
+  }
+}
+
+addEventListener("load", letKeysMove);
+addEventListener("resize", letKeysMove);
+document.addEventListener("htmx:afterSettle", letKeysMove);
