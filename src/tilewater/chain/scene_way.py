@@ -205,7 +205,22 @@ def _bank_at(reading: SceneReading, media: MediaPart | None, joins_main: bool) -
 def outline_of_ditch(
     reading: SceneReading, bottom: Level, bank_top: Level, bank_at: float
 ) -> tuple[tuple[float, float], ...]:
-    """Near bank top, across the bottom, to the height of the far bank."""
+    """Near bank top, across the bottom, to the height of the far bank.
+
+    Parameters
+    ----------
+    reading : SceneReading
+        Told what is missing. [-]
+    bottom, bank_top : Level
+        Of the ditch. [m]
+    bank_at : float
+        Distance of the near bank top along the way. [m]
+
+    Returns
+    -------
+    tuple of (distance, elevation)
+        Empty where its slope or its width is not known. [m]
+    """
     section = "inputs.ditch.section"
     trace = reading.trace
     points = f"{section}.points"
