@@ -2,6 +2,7 @@
 """The plan of the site: a map in the job's own grid, what is moved on it, the same on paper."""
 
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from http import HTTPStatus
 from typing import Annotated, Any
 from urllib.parse import quote
@@ -11,7 +12,7 @@ from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse, Resp
 from markupsafe import Markup
 from pydantic import BaseModel, Field
 
-from tilewater.basis.errors import BadInputFile, TilewaterError
+from tilewater.basis.errors import BadInputFile, OutOfDomain, TilewaterError
 from tilewater.basis.findings import Finding
 from tilewater.basis.units import parse_quantity
 from tilewater.chain.design import Design
@@ -27,7 +28,6 @@ from tilewater.desk.moving import (
     turned_towards,
 )
 from tilewater.desk.view import page, shelf_of
-from tilewater.documents.drawing.sheets import beside
 from tilewater.documents.drawing.svg import to_svg
 from tilewater.documents.pages.plan_page import distances, plan_blocks
 from tilewater.documents.pages.said import Cell, Part, Said, block, dim, rows
@@ -39,6 +39,8 @@ from tilewater.job.edits import Edit
 from tilewater.tasks.held import Answer, JobMoved
 
 router = APIRouter()
+ROOMS = ((200.0, 170.0), (260.0, 200.0), (380.0, 250.0))
+"""Rooms in which the plan is drawn on paper, the one first that reads best. [mm]"""
 Edits = dict[str, str | list[list[str]]]
 
 
@@ -172,10 +174,13 @@ def _record(request: Request, name: str) -> dict[str, Any]:
 
 def _svg(design: Design, job: Opened) -> Markup:
     """The plan as it is drawn on paper."""
-    scene = plan_scene(design.trace)
-    drawing = plan_drawing(scene, job.words.system)
-    legend = plan_legend_drawing(scene, job.words.system)
-    return Markup(to_svg(beside((drawing, legend)), hold_widths=True))
+    scene, units = plan_scene(design.trace), job.words.system
+    legend = to_svg(plan_legend_drawing(scene, units), hold_widths=True)
+    for width, height in ROOMS:
+        with suppress(OutOfDomain):  # the words have no place; a larger sheet has it
+            drawing = plan_drawing(scene, units, width_mm=width, height_mm=height)
+            return Markup("{}{}").format(Markup(to_svg(drawing, hold_widths=True)), Markup(legend))
+    return Markup(legend)
 
 
 def _tried(job: Opened, asked: Move) -> dict[str, Any]:
