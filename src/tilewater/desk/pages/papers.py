@@ -231,7 +231,7 @@ def _page(
         "told": told or [],
     }
     if is_part(request):
-        return page(request, "papers_part.html", status, **record)
+        return page(request, "papers_part.html", **record)  # a part with its faults is shown
     return page(request, "papers.html", status, cards=cards(shelf_of(request)), here=name, **record)
 
 

@@ -144,7 +144,10 @@ def keep(request: Request, name: str, number: int, version: Annotated[str, Form(
         job.held.keep(edits, version=version)
     except JobMoved as error:
         record = _shown(request, name, number) | {"moved": str(error).splitlines()}
-        return page(request, "search_member.html", HTTPStatus.CONFLICT, **record)
+        if is_part(request):  # a part with its faults is shown
+            return page(request, "search_member.html", **record)
+        record |= {"cards": cards(shelf_of(request)), "here": name}
+        return page(request, "search.html", HTTPStatus.CONFLICT, **record)
     if not is_part(request):
         return RedirectResponse(f"/job/{quote(name)}", HTTPStatus.SEE_OTHER)
     record = _shown(request, name, number) | {"kept": True}

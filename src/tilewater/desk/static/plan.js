@@ -229,6 +229,10 @@
     if (event.target.id === "move") {
       event.preventDefault();
       ask({ station: byId("station").value, offset: byId("offset").value, turn: byId("turn").disabled ? "" : byId("turn").value });
+    } else if (event.target.id === "take-back") {
+      event.preventDefault();
+      fetch(base + "/undo", { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify({ version: byId("map").dataset.version }) })
+        .then(function () { location.href = base + "/plan"; });
     } else if (event.target.id === "keep-move") {
       event.preventDefault();
       fetch(base + "/keep", { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify({ version: byId("map").dataset.version, edits: edits }) })
