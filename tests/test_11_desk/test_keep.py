@@ -174,7 +174,8 @@ def test_a_program_is_answered_in_json(desk: TestClient, folder: Path):
         answer = desk.post(f"{JOB}/keep", json={"version": version, "edits": edits})
         assert answer.status_code == 422
         assert answer.json()["faults"][0]["message"].startswith(words)
-    for body in (b"{", b"[]", b'{"edits": {}}'):
+    strange = b'{"version": "a", "edits": {"job.title": "\\ud800"}}'
+    for body in (b"{", b"[]", b'{"edits": {}}', strange, b"[" * 100_000, b'{"version": NaN}'):
         answer = desk.post(
             f"{JOB}/keep", content=body, headers={"content-type": "application/json"}
         )
