@@ -1,9 +1,11 @@
 # SPDX-License-Identifier: Apache-2.0
 """The living section tells the truth: water, boards and limits stand where they are computed."""
 
+from pathlib import Path
+
 import pytest
 
-from tests.held import some_edits
+from tests.held import copied, some_edits
 from tests.living import Sketch, answered, designed, drawn, points_of
 from tilewater.basis.units import System
 from tilewater.documents.living.field import FieldView
@@ -15,6 +17,7 @@ from tilewater.documents.living.section import living_section
 from tilewater.documents.living.stage import Binds
 from tilewater.documents.words import Words
 from tilewater.job.edits import Edit
+from tilewater.tasks.held import HeldJob
 from tilewater.tasks.held_water import LookedAt, scene_at
 
 FOOT = 0.3048
@@ -286,3 +289,12 @@ def test_water_of_a_ditch_lies_between_its_banks() -> None:
     assert between_banks(outline, 1.0) == [(3.0, 1.0), (2.0, 0.0), (0.0, 0.0), (-1.0, 1.0)]
     over = between_banks(outline, 2.5)
     assert (over[0], over[-1]) == ((4.0, 2.5), (-2.0, 2.5))
+
+
+@pytest.mark.works(of=(living_section,))
+def test_of_a_bed_in_cells_the_one_that_is_drawn_is_named(tmp_path: Path) -> None:
+    job = copied(tmp_path)
+    with (job / "job.toml").open("a", encoding="utf-8") as file:
+        file.write('\n[cell.a]\nwidth_bottom = "14 ft"\n\n[cell.b]\nwidth_bottom = "16 ft"\n')
+    texts = [text.words for text in Sketch(drawn(HeldJob(job).first())).texts()]
+    assert "cell a of the bed 100.00 × 14.00 × 3.50 ft" in texts

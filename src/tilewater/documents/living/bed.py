@@ -29,11 +29,9 @@ BEFORE = 3.0
 """Before the end of the return, where the ditch has no shape. [m]"""
 BELOW = 0.25
 """Soil under the lowest part. [m]"""
-SIZES = (
-    ("bed.length_m", "length"),
-    ("bed.width_mean_m", "length"),
-    ("bed.media_depth_m", "length"),
-)
+SIZES = ("bed.length_m", "bed.width_mean_m", "bed.media_depth_m")
+OF_CELL = ("bed.cells.{}.length_m", "bed.cells.{}.width_bottom_m", "bed.media_depth_m")
+"""Length, width and depth that are written in the media: of the bed, or of the cell shown."""
 
 
 class BedView:
@@ -184,10 +182,12 @@ class BedView:
         self._say_media(stage, panel, media)
 
     def _say_media(self, stage: Stage, panel: Panel, media: MediaPart) -> None:
-        sized = []
-        for key, kind in SIZES:
-            last = key == SIZES[-1][0]
-            sized += [stage.run(key, kind, "s", unit=last), Run("" if last else " × ", "", "s")]
+        keys = [key.format(media.cell) for key in OF_CELL] if media.cell else SIZES
+        sized: list[Run] = []
+        for key in keys:
+            is_last = key == keys[-1]
+            sized.append(stage.run(key, "length", "s", unit=is_last))
+            sized += [] if is_last else [Run(" × ", "", "s")]
         x = (panel.x(media.low) + panel.x(media.high)) / 2
         top, size = panel.y(media.top.elevation), stage.labels.size
         ground = top - 30.0 if media.ground is None else panel.y(media.ground.elevation)
@@ -196,7 +196,8 @@ class BedView:
             Spot(x, top + size + 6.0, "middle"),
             Spot(x, ground - 8.0, "middle"),
         )
-        head = (Run("woodchip bed ", "", "s"), *sized)
+        words = f"cell {media.cell} of the bed " if media.cell else "woodchip bed "
+        head = (Run(words, "", "s"), *sized)
         stage.labels.say(Label((head,), spots, needed=True, rank=1, short=(tuple(sized),)))
 
     def _say_depths(self, stage: Stage, panel: Panel, media: MediaPart, line: WaterLine) -> None:
