@@ -240,7 +240,7 @@ def test_a_step_is_named_as_the_trade_does() -> None:
     inlet = handles["inlet-boards"]
     assert says(inlet, 0.9144, design, WORDS) == "36 in, 5 boards"
     assert says(inlet, 0.1016, design, WORDS) == "4 in, 1 board"
-    assert says(handles["bed-length"], 30.48, design, WORDS) == "100.00 ft"
+    assert says(handles["bed-length"], 30.48, design, WORDS) == "100.00 ft at the floor"
     assert says(handles["looked-at-ditch"], 359.54208, design, WORDS) == "1179.60 ft"
     looked = {h.name: h for h in handles_at(design, LookedAt(flow_m3_s=0.01))}
     assert looked["looked-at-flow"].value == 0.01

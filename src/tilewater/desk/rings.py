@@ -170,6 +170,8 @@ def _does(handle: Handle, index: int, value: float) -> dict[str, Any]:
 def says(handle: Handle, value: float, design: Design, words: Words) -> str:
     """A step in the trade's words: "36 in, 5 boards"."""
     said = words.say(value, KINDS[handle.kind])
+    if handle.name.startswith(("bed-", "cell-")):
+        return f"{said} at the floor"
     if handle.kind != "boards":
         return said
     count = _boards_in(value, design)
