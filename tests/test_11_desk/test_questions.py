@@ -204,3 +204,12 @@ def test_sentences_come_by_themselves_after_a_change(tmp_path: Path):
     assert 'hx-trigger="job-changed from:body"' in html
     record = desk.get("/job/corbel-farm/questions.json").json()
     assert [one["slug"] for one in record] == [q.slug for q in QUESTIONS]
+
+
+@pytest.mark.works(of=(asked_of,))
+def test_a_practice_that_was_tried_besides_is_said_to_be_so():
+    first = HeldJob(EXAMPLES / "merridew-farm").first()
+    assert sentences(first)["practice"].endswith("bed, raised not compared yet")
+    tried = {"alternatives": [{"what": "A woodchip bed", "why_not": "does not fit: Uplift"}]}
+    said = sentences(replace(first, is_refined=True, record=tried))["practice"]
+    assert said.endswith("; bed does not fit; raised not compared")

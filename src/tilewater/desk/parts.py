@@ -84,4 +84,7 @@ def _table(table: Rows, link: Link) -> Markup:
 
 
 def _side(table: Rows, place: int) -> Markup:
-    return Markup(' class="number"') if place in table.right else Markup("")
+    """Numbers stand to the right; only columns of words wrap."""
+    if place in table.right:
+        return Markup(' class="number"')
+    return Markup("") if place in table.wide else Markup(' class="short"')

@@ -4,6 +4,8 @@
 A sentence says only what the answer knows. What rests on days that were not counted yet says so.
 """
 
+from collections.abc import Iterator
+
 from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import Unknown, is_unknown
 from tilewater.chain.design import Design
@@ -99,12 +101,27 @@ def practice(answer: Answer, words: Words) -> str:
     if design.verdict == SHORT and binding is not None:
         title = design.requirement(binding.key).title
         verdict += f": {title[0].lower()}{title[1:]} falls short"
+    return verdict + "".join(f"; {told}" for told in _others(answer, design))
+
+
+def _others(answer: Answer, design: Design) -> Iterator[str]:
+    """What is said of the other practices: tried, not compared, not described."""
     described = {one.name for one in described_in(design.job)}
-    others = [n for n in PRACTICES if n != design.practice.name and n in described]
-    told = f"; {', '.join(others)} not compared" if others else ""
+    tried = (answer.record or {}).get("alternatives") or ()
+    left: list[str] = []
+    for name, other in PRACTICES.items():
+        if name == design.practice.name:
+            continue
+        of_it = [one for one in tried if str(one["what"]).casefold().endswith(other.words)]
+        if of_it:
+            yield f"{name} {str(of_it[0]['why_not']).partition(':')[0]}"
+        elif name in described:
+            left.append(name)
+    if left:
+        yield f"{', '.join(left)} not compared{'' if answer.is_refined else ' yet'}"
     missing = [n for n in ("bed", "buffer") if n not in described and n != design.practice.name]
-    told += f"; no {' or '.join(missing)} described" if missing else ""
-    return verdict + told
+    if missing:
+        yield f"no {' or '.join(missing)} described"
 
 
 def _called(design: Design) -> str:

@@ -79,7 +79,8 @@ MOST = 5000
 def _of_json(body: bytes) -> Posted:
     try:
         sent = json.loads(body)
-    except (ValueError, RecursionError):
+        json.dumps(sent, ensure_ascii=False, allow_nan=False).encode("utf-8")
+    except (ValueError, RecursionError):  # half a letter is no text, and nan is no value
         return Posted(edits={}, fault="What was sent cannot be read as JSON.")
     if not isinstance(sent, dict) or not isinstance(sent.get("version"), str):
         return Posted(edits={}, fault="It has no version. Send the version that the page shows.")
