@@ -218,4 +218,17 @@ function say(words) {
   if (told) told.textContent = words;
 }
 
-document.addEventListener("DOMContentLoaded", () => settle(""));
+// The question that is open is marked among the questions.
+function markQuestion() {
+  for (const link of document.querySelectorAll("#questions a")) {
+    if (link.pathname === location.pathname) link.setAttribute("aria-current", "page");
+    else link.removeAttribute("aria-current");
+  }
+}
+
+document.addEventListener("htmx:pushedIntoHistory", markQuestion);
+document.addEventListener("htmx:afterSettle", markQuestion);
+document.addEventListener("DOMContentLoaded", () => {
+  settle("");
+  markQuestion();
+});

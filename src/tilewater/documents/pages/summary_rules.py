@@ -203,7 +203,7 @@ def open_items(design: Design) -> Part | None:
     lines = []
     prices = [i.key for i in design.open_items if i.key.startswith(PRICE)]
     for item in (i for i in design.open_items if not i.key.startswith(PRICE)):
-        text = Said(item.why)
+        text = keyed(design.trace, item.why, item.key)
         if item.measure:
             text.append(f". {item.measure[0].upper()}{item.measure[1:]}.", "quiet")
         lines.append(("?", text))
