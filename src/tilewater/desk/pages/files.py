@@ -3,6 +3,7 @@
 
 from http import HTTPStatus
 from typing import Any, NamedTuple
+from urllib.parse import quote
 
 from fastapi import APIRouter, HTTPException, Request
 from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
@@ -125,7 +126,7 @@ def _take(request: Request, name: str, kind: Kind, sent: Sent) -> Response:
         return _form(request, name, kind, sent, faults=faults, status=status)
     if request.headers.get("accept", "").startswith("application/json"):
         return JSONResponse({"name": kept, "version": held.version})
-    return RedirectResponse(f"/job/{name}/files", status_code=HTTPStatus.SEE_OTHER)
+    return RedirectResponse(f"/job/{quote(name)}/files", status_code=HTTPStatus.SEE_OTHER)
 
 
 async def _sent(form: FormData, kind: Kind) -> Sent:
