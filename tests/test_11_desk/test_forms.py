@@ -10,15 +10,8 @@ from typing import Any
 import pytest
 
 from tests.desks import EXAMPLES, copy_of, desk_of, version_of
-from tilewater.desk.forms import (
-    NEW,
-    ROWS,
-    TABLES,
-    Box,
-    Filled,
-    question_of,
-    sections_of,
-)
+from tilewater.desk.boxes import Box, Filled
+from tilewater.desk.forms import NEW, ROWS, TABLES, question_of, sections_of
 from tilewater.desk.forms_paste import read_rows
 from tilewater.desk.forms_posted import Sent, group_of, read_form
 from tilewater.desk.forms_typed import Shown, edit_of, shown_of, split, usual_unit

@@ -40,6 +40,7 @@ def kept(page: Any, box: str) -> None:
 @pytest.mark.works(of=(sections_of,))
 def test_the_box_that_was_looked_for_has_the_cursor(page: Any):
     page.wait_for_function("document.activeElement.id === 'main.slope'")
+    assert page.get_attribute('#questions a[href$="/ask/tile"]', "aria-current") == "page"
 
 
 @pytest.mark.works(of=(sections_of, keep))

@@ -12,7 +12,8 @@ from tests.desks import EXAMPLES, copy_of, desk_of, version_of
 from tilewater.basis.requirement import Requirement
 from tilewater.basis.trace import Given, Trace
 from tilewater.chain.explain import HONESTY, requirements_on
-from tilewater.desk.forms import Filled, question_of
+from tilewater.desk.boxes import Filled
+from tilewater.desk.forms import question_of
 from tilewater.desk.number_shown import free_name, number_shown
 from tilewater.desk.opening import data_of
 from tilewater.desk.opening_number import open_number, rests_on_days

@@ -2,7 +2,7 @@
 """What a form that was sent means: edits of the job file, or what is wrong at which box.
 
 Only boxes that say something else than the file become edits. The name of a box is its path in the
-job file; `take-out` names an entry to take out; `unknown` names boxes answered with "not known"; and
+job file; `take-out` names an entry to take out; `unknown` names boxes answered with "not known";
 names that begin with `+` belong to an entry that is to be added.
 """
 

@@ -9,7 +9,8 @@ from tilewater.basis.errors import TilewaterError
 from tilewater.basis.trace import JUDGED, Step, Trace
 from tilewater.basis.unknown import is_unknown
 from tilewater.chain.explain import keys_of
-from tilewater.desk.forms import NEW, Entry, Filled, at, entry_of, question_of
+from tilewater.desk.boxes import Entry, Filled
+from tilewater.desk.forms import NEW, at, entry_of, question_of
 from tilewater.desk.question_blocks import question_of_key
 from tilewater.documents.pages.day_page import rests_on_route, run_behind
 from tilewater.documents.pages.explain_page import CHECKS, explain_page

@@ -10,7 +10,8 @@ from weakref import WeakKeyDictionary
 from fastapi import Request
 
 from tilewater.basis.errors import Fault
-from tilewater.desk.forms import NEW, Filled, Section, question_of, sections_of
+from tilewater.desk.boxes import Filled, Section
+from tilewater.desk.forms import NEW, question_of, sections_of
 from tilewater.desk.forms_posted import Sent
 from tilewater.desk.jobs import open_job
 from tilewater.desk.question_blocks import Told, blocks_of, told_of, waits_for_days
@@ -124,7 +125,14 @@ def open_question(
         sections,
         tuple(_elsewhere(faults, sections)),
     )
-    return {**record, "opening": opening, "question": question, "moved": None, "pasted": None, "again": ""}
+    return {
+        **record,
+        "opening": opening,
+        "question": question,
+        "moved": None,
+        "pasted": None,
+        "again": "",
+    }
 
 
 def faults_by_path(faults: Iterable[Fault]) -> dict[str, str]:

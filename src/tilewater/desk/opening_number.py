@@ -8,7 +8,7 @@ from fastapi import Request
 
 from tilewater.basis.errors import BadInputFile, TilewaterError, UnknownName
 from tilewater.basis.trace import Trace
-from tilewater.desk.forms import Filled
+from tilewater.desk.boxes import Filled
 from tilewater.desk.forms_posted import Sent
 from tilewater.desk.jobs import open_job
 from tilewater.desk.number_shown import NumberShown, number_shown

@@ -80,7 +80,9 @@ def _table(table: Rows, link: Link) -> Markup:
         )
         for line in table.lines
     )
-    return Markup('<div class="wide" tabindex="0"><table>{}<tbody>{}</tbody></table></div>').format(head, lines)
+    return Markup('<div class="wide" tabindex="0"><table>{}<tbody>{}</tbody></table></div>').format(
+        head, lines
+    )
 
 
 def _side(table: Rows, place: int) -> Markup:
