@@ -22,3 +22,9 @@ function letKeysMove() {
 addEventListener("load", letKeysMove);
 addEventListener("resize", letKeysMove);
 document.addEventListener("htmx:afterSettle", letKeysMove);
+
+// A page that is opened on a question begins at its answer; the section stays above it.
+document.addEventListener("DOMContentLoaded", () => {
+  const head = document.querySelector("#answer h2");
+  if (head && !location.hash) head.scrollIntoView({ block: "center" });
+});
