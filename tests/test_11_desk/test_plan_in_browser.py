@@ -110,6 +110,7 @@ def test_the_bed_is_moved_by_the_keys_and_by_its_boxes(page: Any) -> None:
     page.fill("#offset", "21 ft")
     page.press("#offset", "Enter")
     until(lambda: page.input_value("#station") == "0+50.0", page)
+    assert page.input_value("#offset") == "21.0 ft"
     until(lambda: "36.71 ft" in page.inner_text("#told"), page)  # 31.01 ft and 5.7 ft more
 
 
