@@ -14,6 +14,7 @@ import sys
 import types
 from collections.abc import Callable, Iterator
 from functools import cache
+from importlib.metadata import version
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 from typing import Any, TypeVar, cast
@@ -44,6 +45,11 @@ def keep_compiled_in(folder: str, tell: Callable[[str], None] | None = None) -> 
     """
     _folder[:] = [folder]
     _tell[:] = [] if tell is None else [tell]
+
+
+def kept_in() -> str:
+    """Folder of what these kernels are compiled to; "" where none was named."""
+    return f"{_folder[0]}/{kernel_key()}" if _folder else ""
 
 
 def has_compiler() -> bool:
@@ -106,9 +112,9 @@ def _compiled(function: Callable[..., Any]) -> Callable[..., Any]:
     twin.__module__ = function.__module__
     twin.__qualname__ = function.__qualname__
     if _tell:
-        _tell.pop()(f"{_folder[0]}/{kernel_key()}")
+        _tell.pop()(kept_in())
     if _folder:
-        numba.config.CACHE_DIR = f"{_folder[0]}/{kernel_key()}"  # type: ignore[attr-defined]
+        numba.config.CACHE_DIR = kept_in()  # type: ignore[attr-defined]
     how: dict[str, Any] = {**HOW, "cache": bool(_folder), "forceinline": function in _in_line}
     made: Callable[..., Any] = numba.njit(**how)(twin)
     return made
@@ -121,9 +127,7 @@ def _is_kernel_function(value: Any) -> bool:
 @cache
 def kernel_key() -> str:
     """Key of all kernel sources, of the compiler and of the interpreter."""
-    import numba
-
-    digest = hashlib.sha256(f"{numba.__version__} {sys.version}".encode())
+    digest = hashlib.sha256(f"{version('numba')} {sys.version}".encode())
     for source in kernel_sources():
         digest.update(source.read_bytes())
     return digest.hexdigest()[:16]

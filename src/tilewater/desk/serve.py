@@ -14,16 +14,37 @@ from fastapi import FastAPI
 
 from tilewater.desk.app import make_app
 from tilewater.desk.guard import KEY
+from tilewater.desk.warming import Warming
 
 ADDRESS = "127.0.0.1"
 SELDOM = (50_000, 20, 50)
 """Thresholds of the search for garbage."""
 WAIT_S = 0.4
 """Between the start and the opening of the browser; the page waits for the server anyway."""
+PATIENCE_S = 1
+"""For requests that are answered when the desk is ended; what takes longer is given up."""
+
+
+class Desk(uvicorn.Server):
+    """A server that says when it has ended, though a request may still be computed in a thread."""
+
+    def __init__(self, config: uvicorn.Config, ended: Callable[[], None]) -> None:
+        super().__init__(config)
+        self._ended = ended
+
+    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+        """End the connections, then say so."""
+        await super().shutdown(sockets)
+        self._ended()
 
 
 def serve(
-    root: Path, *, port: int = 0, open_browser: bool = True, tell: Callable[[str], None] = print
+    root: Path,
+    *,
+    port: int = 0,
+    open_browser: bool = True,
+    tell: Callable[[str], None] = print,
+    ended: Callable[[], None] = lambda: None,
 ) -> None:
     """Serve the desk of a folder until it is stopped.
 
@@ -37,6 +58,8 @@ def serve(
         Whether the browser is opened.
     tell : callable
         Told the address.
+    ended : callable
+        Called once it was asked to end and its connections are closed; threads may still compute.
 
     Raises
     ------
@@ -46,12 +69,21 @@ def serve(
     app = make_app(root)
     _pause_less()
     with listening_on(port) as listening:
+        listening.listen()  # who opens the address before the server runs waits, and is not refused
         here = f"http://{ADDRESS}:{listening.getsockname()[1]}/"
         tell(f"{here}?{KEY}={app.state.token}")
         if open_browser:
             once = f"{here}?{KEY}={app.state.tickets.new()}"
-            Timer(WAIT_S, webbrowser.open, (once,)).start()
-        uvicorn.Server(config_of(app)).run(sockets=[listening])
+            opening = Timer(WAIT_S, webbrowser.open, (once,))
+            opening.daemon = True
+            opening.start()
+        with Warming() as warming:
+
+            def end() -> None:
+                warming.stop()
+                ended()
+
+            Desk(config_of(app), end).run(sockets=[listening])
 
 
 def _pause_less() -> None:
@@ -72,6 +104,7 @@ def listening_on(port: int) -> socket.socket:
         if os.name != "nt":  # where it would let another program take the same port
             listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         listening.bind((ADDRESS, port))
+        listening.listen()  # before its address is told: who is quick waits, and is not refused
     except OSError:
         listening.close()
         raise
@@ -88,4 +121,5 @@ def config_of(app: FastAPI) -> uvicorn.Config:
         ws="none",
         proxy_headers=False,
         server_header=False,
+        timeout_graceful_shutdown=PATIENCE_S,
     )

@@ -12,10 +12,12 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.metadata import version
 from threading import Event, Lock
+from typing import Any
 
 from tilewater.basis.errors import Fault, TilewaterError
 from tilewater.basis.findings import Finding
 from tilewater.basis.memory import Call, Memory, Stopped
+from tilewater.basis.readiness import READY
 from tilewater.chain.choosing import design_asked
 from tilewater.chain.design import Design, design_practice
 from tilewater.chain.inputs import JobInputs
@@ -40,12 +42,13 @@ from tilewater.tasks.since_issue import issued_record, since_issued
 REMEMBERED = 8
 """Refined answers that are kept; and as many first ones."""
 
-QUICK = {
+QUICK: Mapping[Callable[..., Any], Callable[..., Any]] = {
     field_run: field_run_compiled,
     flow_at_heads: flow_at_heads_compiled,
     spot_run: spot_run_compiled,
 }
 """Twins that give the same to the last digit, in a tenth of the time once they are compiled."""
+
 GoesOn = Callable[[], bool]
 Calls = Mapping[str, Mapping[str, Call]]
 """Steps of a design by practice and key."""
@@ -141,8 +144,10 @@ class Computing:
         """The answer of the whole chain; see `HeldJob.refined`.
 
         Who asks the same while it is computed waits for it, and goes on in the place of one that
-        was stopped.
+        was stopped. While kernels are compiled ahead it waits for them: thousands of days by the
+        readable twins would take longer.
         """
+        READY.wait(goes_on)
         key = key_of(edits)
         while goes_on():
             known = self._recalled(self._refined, key)
@@ -247,7 +252,8 @@ def _without_days(job: JobInputs, practice: Practice, memories: Mapping[str, Mem
 
 
 def _memories(before: Calls, goes_on: GoesOn) -> dict[str, Memory]:
-    return {name: Memory(before.get(name), goes_on, QUICK) for name in PRACTICES}
+    quick = QUICK if READY.quick.is_set() else {}
+    return {name: Memory(before.get(name), goes_on, quick) for name in PRACTICES}
 
 
 def _calls(memories: Mapping[str, Memory], before: Calls) -> Calls:
