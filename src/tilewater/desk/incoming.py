@@ -35,12 +35,15 @@ class Kind:
         What else of the job file says how it is read.
     fixed : tuple of (str, str)
         What the job file says where such a file is there.
+    note : str
+        What one should know of what stands beside.
     """
 
     slug: str
     key: str
     beside: tuple[str, ...] = ()
     fixed: tuple[tuple[str, str], ...] = ()
+    note: str = ""
 
     @property
     def ask(self) -> Ask:
@@ -62,6 +65,7 @@ KINDS = (
             "site.foot",
             "site.vertical_datum",
         ),
+        note="Which column holds what: its heading, or its number counted from 1.",
     ),
     Kind("borings", "borings.file"),
     Kind("nitrate", "nitrate.samples"),
