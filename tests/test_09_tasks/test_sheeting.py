@@ -7,14 +7,21 @@ from functools import cache
 import pypdf
 import pytest
 
+from tests.sheet_pdf import MM, read_page, texts_in
 from tilewater.basis.errors import BadInputFile, OutOfDomain
 from tilewater.chain.design import design_practice
 from tilewater.chain.practices import first_practice
+from tilewater.documents.details.set_of import details_of
+from tilewater.documents.details.structures import boards_detail
+from tilewater.documents.drawing.measured import collisions, outside_frame
+from tilewater.documents.drawing.model import Drawing, Text, sheet_of
+from tilewater.documents.scales import Figures
 from tilewater.documents.sheets.press import press_sheets
 from tilewater.documents.sheets.record import (
     PAPERS,
     Box,
     Lines,
+    Picture,
     SheetPage,
     SheetSet,
     Strip,
@@ -37,8 +44,13 @@ def outcome(farm: str) -> Outcome:
 
 
 @cache
+def review(farm: str, paper: str = "11x17") -> SheetSet:
+    return sheets_of(outcome(farm), "us", sheet_words("review", "", paper))
+
+
+@cache
 def pdf(farm: str, paper: str = "11x17") -> bytes:
-    return press_set(sheets_of(outcome(farm), "us", sheet_words("review", "", paper)))
+    return press_set(review(farm, paper))
 
 
 def pages(content: bytes) -> list[pypdf.PageObject]:
@@ -108,9 +120,99 @@ def test_construction_needs_a_sign_off_that_is_typed():
 
 @pytest.mark.works(of=(sheets_of,))
 def test_the_larger_paper_tells_the_larger_scale():
-    """What is 1 in = 40 ft on 11 by 17 is 1 in = 20 ft on 22 by 34."""
+    """A plan that is 1 in = 30 ft on 11 by 17 is 1 in = 20 ft on 22 by 34."""
     small = pages(pdf("corbel-farm"))[2].extract_text()
     large = pages(pdf("corbel-farm", "22x34"))[2].extract_text()
-    assert "1 in = 40 ft" in small
+    assert "1 in = 30 ft" in small
     assert "1 in = 20 ft" in large
-    assert "1 in = 40 ft" not in large
+    assert "1 in = 30 ft" not in large
+
+
+LEAST_EM = 2.9
+"""Capitals of this em are 0.075 in high, those of the least size used 0.08 in. [mm]"""
+FOLDED = [
+    ("corbel-farm", "11x17"),
+    ("corbel-farm", "letter"),
+    ("corbel-farm", "22x34"),
+    ("merridew-farm", "11x17"),
+    ("merridew-farm", "letter"),
+]
+
+
+@pytest.mark.works(of=(sheet_set, press_sheets))
+@pytest.mark.parametrize(("farm", "paper"), FOLDED)
+def test_no_words_on_a_sheet_are_too_small_to_read_or_off_the_paper(farm: str, paper: str):
+    """Sizes are read from the finished file; the large paper is read at half its size."""
+    times = PAPERS[paper].times
+    for page in pages(pdf(farm, paper)):
+        found = read_page(page)
+        assert found.texts
+        assert min(texts_in(found)) / times >= LEAST_EM
+        wide, high = float(page.mediabox.width) * MM, float(page.mediabox.height) * MM
+        assert all(0.0 < x < wide and 0.0 < y < high for x, y, _ in found.texts)
+
+
+@pytest.mark.works(of=(sheet_set,))
+@pytest.mark.parametrize(("farm", "paper"), FOLDED)
+def test_no_words_of_a_drawing_collide_or_leave_it_at_the_size_of_its_sheet(farm: str, paper: str):
+    made = review(farm, paper)
+    drawn = drawings_on(made)
+    assert drawn
+    for name, drawing in drawn.items():
+        assert not collisions(sheet_of(drawing)), name
+        assert not outside_frame(sheet_of(drawing)), name
+
+
+def drawings_on(made: SheetSet) -> dict[str, Drawing]:
+    """Every drawing of a set by its sheet and name."""
+    return {
+        f"{sheet.title}: {block.name}": block.drawing
+        for sheet in made.sheets
+        for box in sheet.boxes
+        for block in box.blocks
+        if isinstance(block, Picture) and block.drawing is not None
+    }
+
+
+@pytest.mark.works(of=(sheet_set,))
+def test_small_paper_takes_more_sheets_and_breaks_the_main_at_match_lines():
+    made = review("corbel-farm", "letter")
+    titles = [sheet.title for sheet in made.sheets]
+    assert {"Quantities", "Plan of the main, 2", "Profile of the main, 2"} <= set(titles)
+    first, second = (
+        drawings_on(made)[f"Profile of the main{end}"] for end in (": main-1", ", 2: main-2")
+    )
+    cut = [
+        {x for e in d.entities if getattr(e, "name", "") == "match line" for x, _ in e.points}
+        for d in (first, second)
+    ]
+    assert max(cut[0]) == pytest.approx(min(cut[1]), abs=1e-9)
+    assert first.frame.scale_x == second.frame.scale_x
+
+
+@pytest.mark.works(of=(details_of,))
+@pytest.mark.parametrize(
+    ("farm", "wanted"),
+    [
+        ("corbel-farm", {"boards-inlet", "boards-outlet", "header", "gate", "outlet", "collar"}),
+        ("merridew-farm", {"boards-inlet", "trench", "solid", "cap", "outlet", "collar"}),
+    ],
+)
+@pytest.mark.parametrize("paper", ["11x17", "letter"])
+def test_every_detail_of_a_design_stands_on_a_sheet(farm: str, wanted: set[str], paper: str):
+    made = review(farm, paper)
+    names = {name.partition(": ")[2] for name in drawings_on(made)}
+    assert {f"detail-{each}" for each in wanted | {"anchor", "post"}} <= names
+
+
+@pytest.mark.by_hand(of=(boards_detail,))
+def test_the_detail_of_the_boards_measures_down_from_the_rim():
+    """36 in of boards on a sill of 1181.20: crest 1184.20, 1187.00 - 1184.20 = 2.80 ft, 33.6 in."""
+    drawing = boards_detail(
+        outcome("corbel-farm").design.trace, Figures("us"), (131.0, 98.0), "inlet"
+    )
+    assert drawing is not None
+    said = [entity.plain for entity in drawing.entities if isinstance(entity, Text)]
+    assert "design, winter, spring, summer: 1184.20, down 33.6 in" in said
+    boards = [e for e in drawing.entities if getattr(e, "name", "") == "board"]
+    assert max(y for e in boards for _, y in e.points) == pytest.approx(1184.20 * 0.3048)

@@ -188,20 +188,24 @@ def drawings_of(outcome: Outcome, units: System) -> "Mapping[str, Draw]":
     """Drawings of a design by name, each for the room that a sheet gives it."""
     from tilewater.chain.scene import long_section_scene
     from tilewater.chain.scene_plan import plan_scene
+    from tilewater.documents.details.set_of import details_of
     from tilewater.documents.long_section import main_reach_drawing
     from tilewater.documents.plan import main_plan_drawing, plan_drawing
-    from tilewater.documents.plan_legend import plan_legend_drawing
+    from tilewater.documents.scales import foot_of
+    from tilewater.documents.sheets.legend import legend_drawing
 
     trace, practice = outcome.design.trace, outcome.design.practice.name
+    foot = foot_of(outcome.job.value("inputs.site.foot"))
     plan = plan_scene(trace)
     main = partial(main_reach_drawing, by_season=practice == "raised")
     return {
         "plan": _sized(plan_drawing, plan, units),
         "existing": _sized(plan_drawing, as_found(plan), units),
         "main-plan": _sized(main_plan_drawing, plan, units),
-        "legend": lambda width, height: plan_legend_drawing(plan, units),
+        "legend": lambda width, height: legend_drawing(units, width_mm=width),
         "main": _sized(main, long_section_scene(trace), units),
         **OWN.get(practice, _of_raised)(outcome, units),
+        **details_of(trace, practice, reader_of(outcome, units), units, foot),
     }
 
 
@@ -212,18 +216,24 @@ def _sized(draw: "Callable[..., Drawing]", scene: object, units: System) -> "Dra
 def _of_bed(outcome: Outcome, units: System) -> "dict[str, Draw]":
     from tilewater.chain.scene import long_section_scene
     from tilewater.chain.scene_cross import cross_section_scene
+    from tilewater.chain.scene_header import header_sections
     from tilewater.documents.cross_section import cross_section_drawing
+    from tilewater.documents.header_section import header_section_drawing
     from tilewater.documents.long_section import long_section_drawing
 
     trace = outcome.design.trace
     return {
         "long-section": _sized(long_section_drawing, long_section_scene(trace), units),
         "cross-section": _sized(cross_section_drawing, cross_section_scene(trace), units),
+        **{
+            f"header-{name}": _sized(header_section_drawing, section, units)
+            for name, section in zip(("inlet", "outlet"), header_sections(trace), strict=False)
+        },
     }
 
 
 def _of_buffer(outcome: Outcome, units: System) -> "dict[str, Draw]":
-    from tilewater.documents.buffer_section import buffer_section_drawing
+    from tilewater.documents.buffer_section import buffer_section_drawing, trench_drawing
     from tilewater.documents.line_section import line_section_drawing
     from tilewater.documents.scales import foot_of
     from tilewater.practices.buffer.line_scene import line_section
@@ -235,10 +245,15 @@ def _of_buffer(outcome: Outcome, units: System) -> "dict[str, Draw]":
         partial(buffer_section_drawing, foot=foot),
         partial(line_section_drawing, foot=foot),
     )
-    return {
-        "buffer-section": _sized(across, buffer_section(trace), units),
+    section = buffer_section(trace)
+    drawn = {
+        "buffer-section": _sized(across, section, units),
         "line-section": _sized(along, line_section(trace), units),
     }
+    trench = partial(trench_drawing, foot=foot)
+    if trench(section, units) is not None:
+        drawn["detail-trench"] = _sized(trench, section, units)
+    return drawn
 
 
 def _of_raised(outcome: Outcome, units: System) -> "dict[str, Draw]":

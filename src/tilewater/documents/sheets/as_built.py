@@ -1,25 +1,15 @@
 # SPDX-License-Identifier: Apache-2.0
 """The sheet for what was built: designed levels and lengths beside empty columns."""
 
+from collections.abc import Iterator
+
+from tilewater.documents.sheets.flow import flowed
 from tilewater.documents.sheets.material import SheetMaterial
-from tilewater.documents.sheets.record import (
-    GAP,
-    Blank,
-    Box,
-    Columns,
-    SheetPage,
-    Title,
-    body_of,
-)
-
-ROWS_OF_A_COLUMN = 22
-"""Rows with room to write in that one column of an 11 by 17 sheet holds."""
+from tilewater.documents.sheets.record import Blank, Block, Columns, SheetPage, Title, body_of
 
 
-def as_built_sheet(material: SheetMaterial) -> SheetPage:
+def as_built_sheet(material: SheetMaterial) -> Iterator[SheetPage]:
     """Designed levels with empty columns, and who measured."""
-    width, height = body_of(material.paper)
-    half = (width - GAP) / 2
     say = material.words.say
     levels = [
         (point.name.replace("-", " "), point.what, say(point.height, "elevation", unit=False))
@@ -28,30 +18,24 @@ def as_built_sheet(material: SheetMaterial) -> SheetPage:
     ]
     levels += _structure_levels(material)
     lengths = _lengths(material)
-    rows = tuple((*level, "", "") for level in levels[:ROWS_OF_A_COLUMN])
-    rest = tuple((*level, "", "") for level in levels[ROWS_OF_A_COLUMN:])
-    right: list[Title | Columns | Blank] = []
-    if rest:
-        right += [Columns(HEADS, rest, right=(2,), wide=(0,), tall=True)]
-    right += [
-        Title("Lengths and quantities"),
-        Columns(("what", "designed", "built"), lengths, right=(1,), wide=(0,), tall=True),
-        Blank("measured by, date"),
-        Blank("engineer, date"),
-    ]
-    left = (
+    blocks: list[Block] = [
         Title("Levels", "as built; shot with the instrument that the grade asks for"),
-        Columns(HEADS, rows, right=(2,), wide=(0,), tall=True),
-    )
-    return SheetPage(
-        "As built",
-        (
-            Box(0.0, 0.0, half, height, left),
-            Box(half + GAP, 0.0, half, height, tuple(right)),
-        ),
-    )
+        Columns(HEADS, tuple((*level, "", "") for level in levels), right=(2,), tall=True),
+        Title("Lengths and quantities"),
+        Columns(("what", "designed", "built"), lengths, right=(1,), tall=True),
+        Title("Found and changed", "with station and offset; who approved it"),
+        Columns(("what", "where", "approved by"), (("", "", ""),) * 4, wide=(0,), tall=True),
+        *map(Blank, BLANKS),
+    ]
+    yield from flowed("As built", blocks, body_of(material.paper), most=3)
 
 
+BLANKS = (
+    "benchmark used, elevation, instrument",
+    "chip tickets: number, volume, moisture; gradation tested by",
+    "measured by, date",
+    "engineer, licence number, date",
+)
 HEADS = ("point", "what", "designed", "built", "difference")
 
 
@@ -65,13 +49,16 @@ def _structure_levels(material: SheetMaterial) -> list[tuple[str, str, str]]:
 
 
 def _lengths(material: SheetMaterial) -> tuple[tuple[str, str, str], ...]:
-    found = (
-        ("Floor, long", "bed.length_bottom_m"),
-        ("Floor, wide", "bed.width_bottom_m"),
-        ("Chips, deep", "bed.media_depth_m"),
-        ("Line, long", "quantities.perforated-line.quantity"),
-        ("Cover over the chips", "cover.depth_m"),
-    )
+    found = [
+        ("floor, long", "bed.length_bottom_m"),
+        ("floor, wide", "bed.width_bottom_m"),
+        ("chips, deep", "bed.media_depth_m"),
+        ("soil over the chips", "inputs.bed.cover_depth_m"),
+        ("line that lets water out", "buffer.line_length_m"),
+        ("soil over the line", "buffer.cover_m"),
+    ]
+    for pipe in material.trace.names("inputs.pipe"):
+        found.append((f"pipe {pipe.replace('-', ' ')}", f"inputs.pipe.{pipe}.length_m"))
     return tuple(
         (title, material.say(key, "length"), "") for title, key in found if key in material.trace
     )

@@ -1,28 +1,50 @@
 # SPDX-License-Identifier: Apache-2.0
 """The cover: what and where it is, which sheets there are, how much of what, what to ask first."""
 
+from collections.abc import Iterator
+
+from tilewater.documents.sheets.flow import flowed, largest_in
 from tilewater.documents.sheets.material import SheetMaterial
+from tilewater.documents.sheets.measure import AFTER, height_of
 from tilewater.documents.sheets.record import (
     GAP,
+    LEAST_PT,
     Blank,
+    Block,
     Box,
     Columns,
     Lines,
+    Picture,
     SheetPage,
     Title,
     body_of,
 )
 from tilewater.documents.words import NOT_KNOWN
 
-SIDE = 118.0
+COVER, QUANTITIES = "Cover", "Quantities"
+SIDE = 122.0
 """Width of the column of quantities. [mm]"""
-LOCATE_HIGH = 62.0
-"""Height of the box about the locate request. [mm]"""
+WIDE = 300.0
+"""Width of a sheet from which on the cover has that column. [mm]"""
+HEAD_PT, WORDS_PT = 16.0, 10.0
+LEAST_PICTURE = 55.0
+"""Least height of the plan on the cover. [mm]"""
+FRAME = 4.0
+"""What a frame takes of the room inside it. [mm]"""
 PRACTICES = {
     "bed": "Woodchip bed (denitrifying bioreactor)",
     "buffer": "Saturated buffer",
     "raised": "Outlet raised in season",
 }
+
+
+def has_side(material: SheetMaterial) -> bool:
+    """Whether the quantities stand on the cover; else they have a sheet of their own."""
+    width, height = body_of(material.paper)
+    if width < WIDE:
+        return False
+    room = (0.0, 0.0, SIDE, height - _locate_height(material, SIDE) - GAP)
+    return bool(largest_in(room, _quantities(material), 1))
 
 
 def cover_sheet(material: SheetMaterial, titles: tuple[str, ...]) -> SheetPage:
@@ -39,32 +61,92 @@ def cover_sheet(material: SheetMaterial, titles: tuple[str, ...]) -> SheetPage:
     SheetPage
     """
     width, height = body_of(material.paper)
-    main = width - SIDE - GAP
-    head = Box(0.0, 0.0, main, 34.0, (Title(material.title), Lines(_about(material))))
-    index_high = 14.0 + 6.0 * (len(titles) + 1)
-    index = Box(0.0, height - index_high, 96.0, index_high, (Title("Sheets"), _index(titles)))
-    picture = material.picture("main-plan", main, height - 34.0 - index_high - 2 * GAP)
-    boxes = [head, index]
+    side = has_side(material)
+    main = width - SIDE - GAP if side else width
+    boxes = list(_beside(material, width, height)) if side else []
+    head = (Title(material.title),)
+    head_high = height_of(head[0], main, HEAD_PT)
+    about = (Lines(_about(material)),)
+    about_high = height_of(about[0], main, WORDS_PT + 1.0)
+    boxes.append(Box(0.0, 0.0, main, head_high, head, size_pt=HEAD_PT))
+    boxes.append(Box(0.0, head_high, main, about_high, about, size_pt=WORDS_PT + 1.0))
+    foot = _foot(material, titles, main, height - head_high - about_high, locate=not side)
+    foot_high = max(box.height_mm for box in foot)
+    boxes += [
+        Box(b.x_mm, height - foot_high, b.width_mm, b.height_mm, b.blocks, b.framed, b.size_pt)
+        for b in foot
+    ]
+    top = head_high + about_high
+    room = height - top - foot_high - 2 * GAP
+    picture = _picture(material, main, room) if room >= LEAST_PICTURE else None
     if picture is not None:
-        boxes.append(Box(0.0, 34.0 + GAP, main, height - 34.0 - index_high - 2 * GAP, (picture,)))
-    notes = Box(
-        96.0 + GAP,
-        height - index_high,
-        main - 96.0 - GAP,
-        index_high,
-        (Title("Before anything is built from this set"), Lines(_first(material))),
-    )
-    quantities = Box(
-        main + GAP,
-        0.0,
-        SIDE,
-        height - LOCATE_HIGH - GAP,
-        (Title("Quantities", "of the design; what is paid is measured in place"), _table(material)),
-    )
-    locate = Box(
-        main + GAP, height - LOCATE_HIGH, SIDE, LOCATE_HIGH, _locate(material), framed=True
-    )
-    return SheetPage(titles[0], (*boxes, notes, quantities, locate))
+        low = top + GAP + max(0.0, (room - picture.height_mm) / 2)
+        boxes.append(Box(0.0, low, main, picture.height_mm, (picture,)))
+    return SheetPage(COVER, tuple(boxes))
+
+
+def _picture(material: SheetMaterial, width: float, height: float) -> Picture | None:
+    picture = material.picture("main-plan", width, height)
+    if picture is None or picture.height_mm > height:
+        picture = material.picture("plan", width, height)
+    return picture if picture is not None and picture.height_mm <= height else None
+
+
+def quantity_sheets(material: SheetMaterial) -> Iterator[SheetPage]:
+    """Sheets of quantities where the cover has no room for them."""
+    if not has_side(material):
+        yield from flowed(QUANTITIES, _quantities(material), body_of(material.paper))
+
+
+def _beside(material: SheetMaterial, width: float, height: float) -> Iterator[Box]:
+    """The column of quantities, and below it the locate request."""
+    low = _locate_height(material, SIDE)
+    left = width - SIDE
+    yield from largest_in((left, 0.0, SIDE, height - low - GAP), _quantities(material), 1)
+    yield Box(left, height - low, SIDE, low, _locate(material), True, WORDS_PT)
+
+
+def _foot(
+    material: SheetMaterial,
+    titles: tuple[str, ...],
+    width: float,
+    most: float,
+    *,
+    locate: bool,
+) -> list[Box]:
+    """The index, what is open, and the locate request where it has no other place."""
+    for size in (WORDS_PT, LEAST_PT):
+        for index_wide in (88.0, 66.0):
+            rest = width - index_wide - GAP
+            index: tuple[Block, ...] = (Title("Sheets"), _index(titles))
+            first: tuple[Block, ...] = (
+                Title("Before anything is built from this set"),
+                Lines(_first(material)),
+            )
+            boxes = [
+                Box(0.0, 0.0, index_wide, _high(index, index_wide, size), index, size_pt=size),
+                Box(index_wide + GAP, 0.0, rest, _high(first, rest, size), first, size_pt=size),
+            ]
+            if locate:
+                words = _locate(material)
+                low = _high(words, rest - FRAME, size) + FRAME
+                under = Box(index_wide + GAP, 0.0, rest, low, words, True, size)
+                boxes = _under(boxes, under)
+            if max(box.height_mm for box in boxes) <= most:
+                return boxes
+    return boxes
+
+
+def _under(boxes: list[Box], under: Box) -> list[Box]:
+    """The framed box over what is open, as one column."""
+    index, first = boxes
+    high = under.height_mm + GAP + first.height_mm
+    blocks = (*under.blocks, *first.blocks)
+    return [index, Box(first.x_mm, 0.0, first.width_mm, high, blocks, size_pt=first.size_pt)]
+
+
+def _high(blocks: tuple[Block, ...], width: float, size: float) -> float:
+    return sum(height_of(block, width, size) for block in blocks) - AFTER + 0.1
 
 
 def _about(material: SheetMaterial) -> tuple[str, ...]:
@@ -72,7 +154,8 @@ def _about(material: SheetMaterial) -> tuple[str, ...]:
     area = material.say("inputs.drainage.area_m2", "area")
     return (
         f"{kind} on {material.text('inputs.job.outlet')}, which drains {area}.",
-        f"{material.text('inputs.job.county')}, {material.text('inputs.job.state')}.",
+        f"{material.text('inputs.job.county')}, {material.text('inputs.job.state')}. Status: "
+        f"{material.strip.status_words}.",
     )
 
 
@@ -83,18 +166,21 @@ def _index(titles: tuple[str, ...]) -> Columns:
 
 def _first(material: SheetMaterial) -> tuple[str, ...]:
     """What is open, and the changes since the last issue; the first few of each."""
-    told = [f"Open: {item}" for item in material.open_items[:4]]
+    told = [f"Open: {item}." for item in material.open_items[:4]]
     more = len(material.open_items) - len(told)
     if more > 0:
-        told.append(f"And {more} more open items; see the engineer's report.")
+        told.append(f"And {more} more open items; they stand with the notes.")
     if material.changes:
         named = ", ".join(what for what, _, _ in material.changes[:3])
         told.append(f"Changed since the last issue: {named}; listed with the notes.")
     return tuple(told) or ("Nothing is open.",)
 
 
-def _table(material: SheetMaterial) -> Columns:
-    return Columns(("item", "quantity"), tuple(quantity_rows(material)), right=(1,), wide=(0,))
+def _quantities(material: SheetMaterial) -> tuple[Block, ...]:
+    return (
+        Title("Quantities", "of the design; what is paid is measured in place"),
+        Columns(("item", "quantity"), tuple(quantity_rows(material)), right=(1,), wide=(0,)),
+    )
 
 
 def quantity_rows(material: SheetMaterial) -> list[tuple[str, str]]:
@@ -110,7 +196,11 @@ def quantity_rows(material: SheetMaterial) -> list[tuple[str, str]]:
     return rows
 
 
-def _locate(material: SheetMaterial) -> tuple[Title | Lines | Blank, ...]:
+def _locate_height(material: SheetMaterial, width: float) -> float:
+    return _high(_locate(material), width - FRAME, WORDS_PT) + FRAME
+
+
+def _locate(material: SheetMaterial) -> tuple[Block, ...]:
     ticket = material.text("inputs.site.utilities")
     said = "No locate ticket is given." if ticket == NOT_KNOWN else f"Ticket as stated: {ticket}."
     ground = ""

@@ -1,12 +1,14 @@
 # SPDX-License-Identifier: Apache-2.0
 """Sheets that are drawings first: existing ground, plan, profiles, sections."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from tilewater.chain.stake_record import StakePoint
+from tilewater.documents.sheets.flow import flowed, largest_in
 from tilewater.documents.sheets.material import SheetMaterial
 from tilewater.documents.sheets.record import (
     GAP,
+    Block,
     Box,
     Columns,
     Lines,
@@ -15,29 +17,92 @@ from tilewater.documents.sheets.record import (
     Title,
     body_of,
 )
+from tilewater.documents.sheets.schedules import board_schedule, pipe_schedule
 from tilewater.documents.words import NOT_KNOWN
 
 COLUMN = 104.0
-"""Width of the column of tables beside a drawing. [mm]"""
-LEGEND_HIGH = 70.0
+"""Width of a column of tables beside a drawing. [mm]"""
 
 
-def existing_sheet(material: SheetMaterial) -> SheetPage | None:
+def existing_sheet(material: SheetMaterial) -> Iterator[SheetPage]:
     """The site as it was found, with its benchmarks; nothing of the works."""
-    width, height = body_of(material.paper)
-    picture = material.picture("existing", width - COLUMN - GAP, height)
-    if picture is None:
-        return None
-    return SheetPage(
-        "Existing conditions",
-        (
-            Box(0.0, 0.0, width - COLUMN - GAP, height, (picture,)),
-            Box(width - COLUMN, 0.0, COLUMN, height, tuple(_found(material))),
-        ),
-    )
+    yield from drawn_with(material, "Existing conditions", "existing", tuple(_found(material)))
 
 
-def _found(material: SheetMaterial) -> Iterator[Title | Columns | Lines | Picture]:
+def plan_sheet(material: SheetMaterial) -> Iterator[SheetPage]:
+    """The plan of the works with its distances, the points to set out where they have room."""
+    points = tuple(_point_blocks(material)) if material.stakes.points else ()
+    legend = ("legend",)
+    pages = tuple(drawn_with(material, "Plan", "plan", points, legend)) if points else ()
+    if len(pages) == 1:
+        yield from pages
+    else:
+        yield from drawn_with(material, "Plan", "plan", (), legend)
+
+
+def drawn_with(
+    material: SheetMaterial,
+    title: str,
+    name: str,
+    words: Sequence[Block],
+    under: Sequence[str] = (),
+) -> Iterator[SheetPage]:
+    """A drawing as large as it can be, its words below it or beside it, else on the next sheet.
+
+    Parameters
+    ----------
+    material : SheetMaterial
+    title : str
+    name : str
+        Of the drawing; where the design has none, there is no sheet.
+    words : sequence of Block
+    under : sequence of str
+        Further drawings, set below it first.
+    """
+    body = body_of(material.paper)
+    width, height = body
+    lower = [p for each in under if (p := material.picture(each, width, height)) is not None]
+    low = sum(picture.height_mm + GAP for picture in lower)
+    found: list[tuple[float, SheetPage]] = []
+    wide = material.picture(name, width, height - low)
+    if wide is not None and wide.height_mm <= height - low:
+        top = wide.height_mm + GAP
+        boxes = [Box(0.0, 0.0, width, wide.height_mm, (wide,)), *_stacked(lower, top, width)]
+        top += low
+        room = (0.0, top, width, height - top)
+        text = largest_in(room, words, 3) if words and room[3] > 0.0 else ()
+        if text or not words:
+            found.append((wide.ratio, SheetPage(title, (*boxes, *text))))
+    beside = material.picture(name, width - COLUMN - GAP, height - low) if words else None
+    if beside is not None and beside.height_mm <= height - low:
+        text = largest_in((width - COLUMN, 0.0, COLUMN, height), words, 1)
+        boxes = [Box(0.0, 0.0, width - COLUMN - GAP, beside.height_mm, (beside,))]
+        if lower and all(picture.width_mm > width - COLUMN for picture in lower):
+            text = ()
+        if text:
+            found.append((beside.ratio, SheetPage(title, (*boxes, *text))))
+    if found:
+        yield min(found, key=lambda each: each[0])[1]
+    elif wide is not None and wide.height_mm <= height:
+        whole = [Box(0.0, 0.0, width, wide.height_mm, (wide,))]
+        if wide.height_mm + low <= height:
+            whole += _stacked(lower, wide.height_mm + GAP, width)
+        yield SheetPage(title, tuple(whole))
+        if words:
+            yield from flowed(f"{title}: words", words, body)
+    elif words:
+        yield from flowed(title, words, body)
+
+
+def _stacked(pictures: Sequence[Picture], top: float, width: float) -> list[Box]:
+    boxes = []
+    for picture in pictures:
+        boxes.append(Box(0.0, top, width, picture.height_mm, (picture,)))
+        top += picture.height_mm + GAP
+    return boxes
+
+
+def _found(material: SheetMaterial) -> Iterator[Block]:
     marks = [p for p in material.stakes.points if p.what == "benchmark"]
     if marks:
         rows = tuple(
@@ -62,12 +127,9 @@ def _found(material: SheetMaterial) -> Iterator[Title | Columns | Lines | Pictur
         )
     )
     yield from _borings(material)
-    legend = material.picture("legend", COLUMN, LEGEND_HIGH)
-    if legend is not None and legend.width_mm <= COLUMN:
-        yield legend
 
 
-def _borings(material: SheetMaterial) -> Iterator[Title | Columns]:
+def _borings(material: SheetMaterial) -> Iterator[Block]:
     holes = material.trace.names("inputs.boring")
     rows = []
     for hole in holes:
@@ -80,66 +142,37 @@ def _borings(material: SheetMaterial) -> Iterator[Title | Columns]:
         yield Columns(("hole", "ground", "water"), tuple(rows), right=(1, 2))
 
 
-def plan_sheet(material: SheetMaterial) -> SheetPage | None:
-    """The plan of the works with its distances and the legend."""
-    width, height = body_of(material.paper)
-    legend = material.picture("legend", COLUMN, height)
-    wide = width if legend is None else width - legend.width_mm - GAP
-    picture = material.picture("plan", wide, height)
-    if picture is None:
-        return None
-    boxes = [Box(0.0, 0.0, wide, height, (picture,))]
-    if legend is not None:
-        boxes.append(Box(wide + GAP, 0.0, legend.width_mm, height, (legend,)))
-    return SheetPage("Plan", tuple(boxes))
-
-
-def setting_out_sheet(material: SheetMaterial) -> SheetPage | None:
+def setting_out_sheet(material: SheetMaterial) -> Iterator[SheetPage]:
     """Stake-out table: coordinates and grades of points and hubs, tape checks."""
+    if material.stakes.points:
+        yield from flowed("Setting out", tuple(_set_out(material)), body_of(material.paper))
+
+
+def _point_blocks(material: SheetMaterial) -> Iterator[Block]:
     stakes = material.stakes
-    if not stakes.points:
-        return None
-    width, height = body_of(material.paper)
-    half = (width - GAP) / 2
     points = _points(material, stakes.points)
-    hubs = _points(material, stakes.hubs)
-    right: list[Title | Columns | Lines] = []
+    yield Title("Points", "coordinates in the grid, grade of what is named")
+    yield Columns((*HEADS, "what"), _with_what(points, stakes.points), right=NUMBERS, wide=(0, 6))
+
+
+def _set_out(material: SheetMaterial) -> Iterator[Block]:
+    stakes = material.stakes
+    yield from _point_blocks(material)
     if stakes.hubs:
-        right += [
-            Title("Hubs", "beyond the dig; shoot each top, cut = top less grade"),
-            Columns((*HEADS, "top", "cut"), tuple((*row, "", "") for row in hubs), right=NUMBERS),
-        ]
+        hubs = tuple((*row, "", "") for row in _points(material, stakes.hubs))
+        yield Title("Hubs", "beyond the dig; shoot each top, cut = top less grade")
+        yield Columns((*HEADS, "top", "cut"), hubs, right=NUMBERS, wide=(0,), tall=True)
     if stakes.tapes:
-        right += [
-            Title("Tape checks", "sides and diagonals on the ground"),
-            Columns(("outline", "lengths"), _tapes(material), wide=(1,)),
-        ]
-    right.append(
-        Lines(
-            (
-                "Check in on a benchmark before the first stake and after the last. Set the rover "
-                f"to the {material.text('inputs.site.foot')}.",
-                "Stations run up the main from its outlet, offsets square to it, positive to the "
-                "right looking up.",
-            ),
-            quiet=True,
-        )
-    )
-    return SheetPage(
-        "Setting out",
+        yield Title("Tape checks", "sides and diagonals on the ground")
+        yield Columns(("outline", "lengths"), _tapes(material), wide=(1,))
+    yield Lines(
         (
-            Box(
-                0.0,
-                0.0,
-                half,
-                height,
-                (
-                    Title("Points", "coordinates in the grid, grade of what is named"),
-                    Columns((*HEADS, "what"), _with_what(points, stakes.points), right=NUMBERS),
-                ),
-            ),
-            Box(half + GAP, 0.0, half, height, tuple(right)),
+            "Check in on a benchmark before the first stake and after the last. Set the rover "
+            f"to the {material.text('inputs.site.foot')}.",
+            "Stations run up the main from its outlet, offsets square to it, positive to the "
+            "right looking up.",
         ),
+        quiet=True,
     )
 
 
@@ -181,55 +214,33 @@ def _tapes(material: SheetMaterial) -> tuple[tuple[str, str], ...]:
 
 
 def profile_sheets(material: SheetMaterial) -> Iterator[SheetPage]:
-    """Profiles: along the water, along the main, along a line."""
-    for name, title in (
-        ("long-section", "Profile of the bed"),
-        ("line-section", "Profile of the line"),
-        ("main", "Profile of the main"),
-    ):
-        width, height = body_of(material.paper)
-        picture = material.picture(name, width, height)
-        if picture is not None:
-            yield SheetPage(title, (Box(0.0, 0.0, width, height, (picture,)),))
+    """Profiles along the water: of the bed, of a line; below them pipes and boards."""
+    pipes, boards = tuple(pipe_schedule(material)), tuple(board_schedule(material))
+    for name, title in (("long-section", "Profile of the bed"), ("line-section", "The line")):
+        if name not in material.draw:
+            continue
+        for words in ((*pipes, *boards), pipes, boards, ()):
+            pages = tuple(drawn_with(material, title, name, words))
+            if len(pages) == 1:
+                yield from pages
+                break
 
 
-def section_sheet(material: SheetMaterial) -> SheetPage | None:
-    """Cross sections, with slopes of the dig by its soil."""
+def section_sheet(material: SheetMaterial) -> Iterator[SheetPage]:
+    """Cross sections and sections through the headers, as many on a sheet as have room."""
     width, height = body_of(material.paper)
-    notes_high = 44.0
-    pictures: list[Picture] = []
-    room = height - notes_high - GAP
-    for name in ("cross-section", "buffer-section", "trench", "structure"):
-        picture = material.picture(name, width, room)
-        if picture is not None and picture.height_mm <= room:
-            pictures.append(picture)
-            room -= picture.height_mm + GAP
-    if not pictures:
-        return None
-    boxes, y = [], 0.0
-    for picture in pictures:
-        boxes.append(Box(0.0, y, width, picture.height_mm, (picture,)))
-        y += picture.height_mm + GAP
-    boxes.append(Box(0.0, height - notes_high, width, notes_high, tuple(_slopes(material))))
-    return SheetPage("Sections", tuple(boxes))
-
-
-def _slopes(material: SheetMaterial) -> Iterator[Title | Lines]:
-    soil = material.text("inputs.site.soil_type")
-    deep = material.say("quantities.cut_depth_m", "length")
-    slope = material.say("quantities.cut_slope", "side_slope")
-    told = []
-    if deep != NOT_KNOWN:
-        told.append(
-            f"Dig {deep} deep with sides drawn at {slope}; soil type as stated: {soil}. The slope "
-            "that the ground asks for is decided on site by the competent person, and local codes "
-            "govern: as is remembered, 3/4:1 in type A, 1:1 in type B, 1.5:1 in type C, and "
-            "protection from 5 ft of depth; check your edition."
-        )
-    told.append(
-        "Spoil and machines stand at least 2 ft from the edge. A way out lies within 25 ft of "
-        "anyone in a trench 4 ft deep or more (from memory; check your edition). Nobody works "
-        "below a wall that water comes through."
-    )
-    yield Title("The dig")
-    yield Lines(tuple(told))
+    pile: list[Box] = []
+    top, sheets = 0.0, []
+    for name in ("cross-section", "header-inlet", "header-outlet", "buffer-section", "structure"):
+        picture = material.picture(name, width, height)
+        if picture is None or picture.height_mm > height:
+            continue
+        if pile and top + picture.height_mm > height:
+            sheets.append(tuple(pile))
+            pile, top = [], 0.0
+        pile.append(Box(0.0, top, width, picture.height_mm, (picture,)))
+        top += picture.height_mm + GAP
+    if pile:
+        sheets.append(tuple(pile))
+    for number, boxes in enumerate(sheets, start=1):
+        yield SheetPage("Sections" if number == 1 else f"Sections, {number}", boxes)

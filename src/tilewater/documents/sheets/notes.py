@@ -3,18 +3,12 @@
 
 from collections.abc import Iterator
 
+from tilewater.documents.sheets.cover import WORDS_PT
+from tilewater.documents.sheets.flow import columns_of, flowed, set_in
 from tilewater.documents.sheets.material import SheetMaterial
-from tilewater.documents.sheets.record import (
-    GAP,
-    Block,
-    Box,
-    Columns,
-    Lines,
-    SheetPage,
-    Title,
-    body_of,
-)
+from tilewater.documents.sheets.record import Block, Columns, Lines, SheetPage, Title, body_of
 from tilewater.documents.sheets.schedules import board_schedule
+from tilewater.documents.words import NOT_KNOWN
 
 GENERAL = (
     "Local codes and licensed practice govern. Where this set and the code of the place differ, "
@@ -54,86 +48,86 @@ LINE = (
 )
 
 
-def notes_sheet(material: SheetMaterial) -> SheetPage:
+def notes_sheet(material: SheetMaterial) -> Iterator[SheetPage]:
     """General notes, safety, and notes of the practice; what changed since the last issue."""
-    width, height = body_of(material.paper)
-    half = (width - GAP) / 2
     own = {"bed": ("Chips", CHIPS), "buffer": ("The line", LINE)}.get(material.practice)
-    left: list[Block] = [Title("Notes"), Lines(GENERAL, numbered=True)]
+    blocks: list[Block] = [*_changed(material), Title("Notes"), Lines(GENERAL, numbered=True)]
     if own is not None:
-        left += [Title(own[0]), Lines(own[1], numbered=True)]
-    right: list[Block] = [
-        Title("Cautions", "usual ones; local codes govern"),
-        Lines(SAFETY, numbered=True),
-    ]
-    right += _changed(material)
-    right += _open(material)
-    return SheetPage(
-        "Notes",
-        (
-            Box(0.0, 0.0, half, height, tuple(left)),
-            Box(half + GAP, 0.0, half, height, tuple(right)),
-        ),
+        blocks += [Title(own[0]), Lines(own[1], numbered=True)]
+    blocks += [Title("Cautions", "usual ones; local codes govern"), Lines(SAFETY, numbered=True)]
+    blocks += _dig(material)
+    blocks += _open(material)
+    yield from flowed("Notes", blocks, body_of(material.paper))
+
+
+def _dig(material: SheetMaterial) -> Iterator[Block]:
+    """How deep the dig is and what its sides are drawn at."""
+    soil = material.text("inputs.site.soil_type")
+    deep = material.say("quantities.cut_depth_m", "length")
+    slope = material.say("quantities.cut_slope", "side_slope")
+    told = []
+    if deep != NOT_KNOWN:
+        told.append(
+            f"Dig {deep} deep with sides drawn at {slope}; soil type as stated: {soil}. The slope "
+            "that the ground asks for is decided on site by the competent person, and local codes "
+            "govern: as is remembered, 3/4:1 in type A, 1:1 in type B, 1.5:1 in type C, and "
+            "protection from 5 ft of depth; check your edition."
+        )
+    told.append(
+        "Spoil and machines stand at least 2 ft from the edge. A way out lies within 25 ft of "
+        "anyone in a trench 4 ft deep or more (from memory; check your edition). Nobody works "
+        "below a wall that water comes through."
     )
+    yield Title("The dig")
+    yield Lines(tuple(told), numbered=True)
 
 
-MOST_CHANGES, MOST_OPEN = 12, 10
-
-
-def _changed(material: SheetMaterial) -> Iterator[Title | Columns | Lines]:
+def _changed(material: SheetMaterial) -> Iterator[Block]:
     if not material.changes:
         return
-    yield Title("Changed since the last issue")
-    yield Columns(("what", "then", "now"), material.changes[:MOST_CHANGES], wide=(0,))
-    more = len(material.changes) - MOST_CHANGES
-    if more > 0:
-        yield Lines((f"And {more} more; they stand in the issued copy.",), quiet=True)
+    yield Title("Changed since the last issue", "marked on the drawings where it has a place")
+    yield Columns(("what", "then", "now"), material.changes, wide=(0, 1, 2))
 
 
-def _open(material: SheetMaterial) -> Iterator[Title | Lines]:
+def _open(material: SheetMaterial) -> Iterator[Block]:
     if not material.open_items:
         return
     yield Title("Open items of the design")
-    yield Lines(material.open_items[:MOST_OPEN], numbered=True)
-    more = len(material.open_items) - MOST_OPEN
-    if more > 0:
-        yield Lines((f"And {more} more; they stand in the report.",), quiet=True)
+    yield Lines(material.open_items, numbered=True)
 
 
-def operation_sheet(material: SheetMaterial) -> SheetPage:
+LOOKED_AT = (
+    "After each large rain, and at least in spring and autumn: boards in their place, water "
+    "over them clear, outlet and guard free, no sinking ground over bed, pipes or line.",
+    "Rotten eggs or black water: pull one outlet board, and call the engineer if it stays.",
+    "Move at most one board in 12 hours in spring, so that the bank is not drawn down fast.",
+    "Nobody climbs into a structure. Lids are heavy: two people, or a hook. Nobody is alone at "
+    "the ditch when there is ice or high water.",
+    "Keep a record: day, which boards, measure down from the rim, what was seen.",
+)
+RECORD = ("day", "boards", "down from rim", "seen")
+LEAST_RECORD = 8
+"""Rows to write in, at least."""
+
+
+def operation_sheet(material: SheetMaterial) -> Iterator[SheetPage]:
     """For who looks after it: boards by season, when to empty, what to look at."""
-    width, height = body_of(material.paper)
-    half = (width - GAP) / 2
-    left = tuple(board_schedule(material))
-    looked_at = (
-        "After each large rain, and at least in spring and autumn: boards in their place, water "
-        "over them clear, outlet and guard free, no sinking ground over bed, pipes or line.",
-        "Rotten eggs or black water: pull one outlet board, and call the engineer if it stays.",
-        "Move at most one board in 12 hours in spring, so that the bank is not drawn down fast.",
-        "Nobody climbs into a structure. Lids are heavy: two people, or a hook. Nobody is alone at "
-        "the ditch when there is ice or high water.",
-        "Keep a record: day, which boards, measure down from the rim, what was seen.",
-    )
-    return SheetPage(
-        "Looking after it",
-        (
-            Box(0.0, 0.0, half, height, left),
-            Box(
-                half + GAP,
-                0.0,
-                half,
-                height,
-                (
-                    Title("What to look at"),
-                    Lines(looked_at, numbered=True),
-                    Title("Record"),
-                    Columns(
-                        ("day", "boards", "down from rim", "seen"),
-                        tuple(("", "", "", "") for _ in range(14)),
-                        wide=(3,),
-                        tall=True,
-                    ),
-                ),
-            ),
-        ),
-    )
+    body = body_of(material.paper)
+
+    def blocks(rows: int) -> tuple[Block, ...]:
+        return (
+            *board_schedule(material),
+            Title("What to look at"),
+            Lines(LOOKED_AT, numbered=True),
+            Title("Record"),
+            Columns(RECORD, (("", "", "", ""),) * rows, wide=(3,), tall=True),
+        )
+
+    room = (0.0, 0.0, *body)
+    columns, most = columns_of(room), LEAST_RECORD
+    while set_in(room, blocks(most + 1), columns, WORDS_PT):
+        most += 1
+    if boxes := set_in(room, blocks(most), columns, WORDS_PT):
+        yield SheetPage("Looking after it", boxes)
+    else:
+        yield from flowed("Looking after it", blocks(most), body)

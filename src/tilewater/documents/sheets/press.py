@@ -3,7 +3,7 @@
 
 import json
 from collections.abc import Callable
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from functools import cache
 from hashlib import sha256
 from importlib import resources
@@ -12,10 +12,31 @@ from typing import Any
 from tilewater.basis.errors import OutOfDomain
 from tilewater.documents.paper.letters import in_typeface, shown
 from tilewater.documents.paper.packed import packed
-from tilewater.documents.sheets.record import BIND, EDGE, GAP, STRIP, Block, Picture, SheetSet
+from tilewater.documents.sheets.measure import (
+    AFTER,
+    AFTER_TITLE,
+    INSET_X,
+    INSET_Y,
+    heights_of,
+    widths_of,
+)
+from tilewater.documents.sheets.record import (
+    BIND,
+    EDGE,
+    GAP,
+    STRIP,
+    Block,
+    Box,
+    Columns,
+    Picture,
+    SheetPage,
+    SheetSet,
+)
 
 STANDARD = "ua-1"
 """Tagged so that it can be read aloud: PDF/UA-1."""
+PAD = 2.0
+"""Room inside a frame. [mm]"""
 
 
 def press_sheets(sheets: SheetSet) -> bytes:
@@ -67,19 +88,26 @@ def _layout() -> bytes:
 
 
 def _data_of(sheets: SheetSet, files: dict[str, bytes]) -> dict[str, Any]:
-    data: dict[str, Any] = _shown(asdict(sheets))
+    bare = replace(sheets, sheets=tuple(map(_bare, sheets.sheets)))
+    data: dict[str, Any] = _shown(asdict(bare))
     data |= {"bind": BIND, "edge": EDGE, "strip_width": STRIP, "gap": GAP}
+    data |= {"inset_x": INSET_X, "inset_y": INSET_Y, "after": AFTER, "after_title": AFTER_TITLE}
     data["strip"]["logo"] = ""
     if sheets.strip.logo_svg:
         data["strip"]["logo"] = _file(sheets.strip.logo_svg, files)
     del data["strip"]["logo_svg"]
     for page, sheet in zip(data["sheets"], sheets.sheets, strict=True):
         for made, box in zip(page["boxes"], sheet.boxes, strict=True):
-            made["blocks"] = [_block(block, files) for block in box.blocks]
+            made["blocks"] = [_block(block, box, files) for block in box.blocks]
     return data
 
 
-def _block(block: Block, files: dict[str, bytes]) -> dict[str, Any]:
+def _bare(sheet: SheetPage) -> SheetPage:
+    """A sheet whose boxes hold nothing yet: blocks are shown one by one."""
+    return replace(sheet, boxes=tuple(replace(box, blocks=()) for box in sheet.boxes))
+
+
+def _block(block: Block, box: Box, files: dict[str, bytes]) -> dict[str, Any]:
     if isinstance(block, Picture):
         return {
             "is": "Picture",
@@ -89,6 +117,10 @@ def _block(block: Block, files: dict[str, bytes]) -> dict[str, Any]:
             "alt": shown(block.alt),
         }
     made: dict[str, Any] = _shown(asdict(block))
+    if isinstance(block, Columns):
+        wide = box.width_mm - (2 * PAD if box.framed else 0.0)
+        made["widths_mm"] = widths_of(block, wide, box.size_pt)
+        made["heights_mm"] = heights_of(block, wide, box.size_pt)
     return made | {"is": type(block).__name__}
 
 

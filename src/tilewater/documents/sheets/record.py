@@ -7,6 +7,8 @@ Lengths are millimetres of paper. Words are shown as they stand; nothing in them
 from dataclasses import dataclass, field
 from typing import Literal
 
+from tilewater.documents.drawing.model import Drawing
+
 Align = Literal["left", "right"]
 
 
@@ -51,6 +53,8 @@ PAPERS = {
 
 BIND, EDGE, STRIP, GAP = 15.0, 8.0, 60.0, 5.0
 """Left edge for binding, the other edges, width of the title strip, room between boxes. [mm]"""
+LEAST_PT, SIZES_PT = 9.0, (11.0, 10.5, 10.0, 9.5, 9.0)
+"""Least size of type on a sheet, and the sizes that words are tried in. [pt]"""
 
 
 @dataclass(frozen=True)
@@ -63,21 +67,39 @@ class Title:
 
 @dataclass(frozen=True)
 class Lines:
-    """Paragraphs; those of `numbered` are counted."""
+    """Paragraphs; those of `numbered` are counted from `first`."""
 
     words: tuple[str, ...]
     numbered: bool = False
     quiet: bool = False
+    first: int = 1
 
 
 @dataclass(frozen=True)
 class Picture:
-    """A drawing at its own size. [mm]"""
+    """A drawing at its own size, and how many metres of ground a metre of its paper is. [mm, -]
+
+    Attributes
+    ----------
+    svg : str
+    width_mm, height_mm : float
+        [mm]
+    alt : str
+    ratio : float
+        Metres of ground on a metre of the sheet, across. [-]
+    name : str
+        Of its own file.
+    drawing : Drawing or None
+        What it shows, in ground coordinates.
+    """
 
     svg: str
     width_mm: float
     height_mm: float
     alt: str
+    ratio: float = 0.0
+    name: str = ""
+    drawing: Drawing | None = field(default=None, compare=False, repr=False)
 
 
 @dataclass(frozen=True)
@@ -116,7 +138,7 @@ Block = Title | Lines | Picture | Columns | Blank
 
 @dataclass(frozen=True)
 class Box:
-    """Blocks one below the other in a place of the sheet; from the upper left corner. [mm]"""
+    """Blocks one below the other in a place of the sheet; from the upper left corner. [mm, pt]"""
 
     x_mm: float
     y_mm: float
@@ -124,6 +146,7 @@ class Box:
     height_mm: float
     blocks: tuple[Block, ...]
     framed: bool = False
+    size_pt: float = LEAST_PT
 
 
 @dataclass(frozen=True)

@@ -4,10 +4,10 @@
 from collections.abc import Iterator
 
 from tilewater.documents.sheets.cover import quantity_rows
+from tilewater.documents.sheets.flow import flowed
 from tilewater.documents.sheets.material import SheetMaterial
 from tilewater.documents.sheets.record import (
-    GAP,
-    Box,
+    Block,
     Columns,
     Lines,
     SheetPage,
@@ -27,19 +27,15 @@ INCHES = 0.0254
 STANDS_IN = {"inlet": "inlet", "outlet": "outlet", "head": "inlet"}
 
 
-def schedule_sheet(material: SheetMaterial) -> SheetPage:
+def schedule_sheet(material: SheetMaterial) -> Iterator[SheetPage]:
     """Structures, boards and pipes on one sheet."""
-    width, height = body_of(material.paper)
-    half = (width - GAP) / 2
-    left = (*_structures(material), *board_schedule(material))
-    right = (*_pipes(material), *_media(material))
-    return SheetPage(
-        "Schedules",
-        (
-            Box(0.0, 0.0, half, height, left),
-            Box(half + GAP, 0.0, half, height, right),
-        ),
+    blocks: tuple[Block, ...] = (
+        *_structures(material),
+        *board_schedule(material),
+        *pipe_schedule(material),
+        *_media(material),
     )
+    yield from flowed("Schedules", blocks, body_of(material.paper))
 
 
 def _structures(material: SheetMaterial) -> Iterator[Part]:
@@ -103,40 +99,48 @@ def board_schedule(material: SheetMaterial) -> Iterator[Part]:
         yield Columns(heads, tuple(rows), right=(3, 4), wide=(2,))
 
 
-def _pipes(material: SheetMaterial) -> Iterator[Part]:
-    rows = []
-    levels = {point.name: point.height for point in material.stakes.points}
-    for pipe in material.trace.names("inputs.pipe"):
-        here = f"inputs.pipe.{pipe}"
-        ends = (levels.get(f"pipe-{pipe}-{end}") for end in ("upper", "lower"))
-        rows.append(
-            (
-                pipe.replace("-", " "),
-                material.say(f"{here}.diameter_m", "size"),
-                material.text(f"{here}.kind"),
-                material.say(f"{here}.length_m", "length"),
-                *(
-                    "" if level is None else material.words.say(level, "elevation", unit=False)
-                    for level in ends
-                ),
-            )
-        )
+def pipe_schedule(material: SheetMaterial) -> Iterator[Part]:
+    """What each pipe does, its size, length, inverts and fall."""
+    rows = [_pipe(material, pipe) for pipe in material.trace.names("inputs.pipe")]
     line = "inputs.buffer.line_invert_m"
     if line in material.trace:
-        rows.append(
-            (
-                "distribution line",
-                material.say("inputs.buffer.pipe_diameter_m", "size"),
-                "perforated",
-                material.say("quantities.perforated-line.quantity", "length"),
-                material.say(line, "elevation", unit=False),
-                material.say(line, "elevation", unit=False),
-            )
-        )
+        level = material.say(line, "elevation", unit=False)
+        size = material.say("inputs.buffer.pipe_diameter_m", "size")
+        length = material.say("buffer.line_length_m", "length", unit=False)
+        rows.append(("line", "lets water out", size, "perforated", length, level, level, "level"))
+        for title, key in (
+            ("line at the box", "inputs.buffer.solid_at_structure_m"),
+            ("line past trees", "inputs.buffer.tree_length_m"),
+        ):
+            if material.trace.known(key):
+                length = material.say(key, "length", unit=False)
+                rows.append((title, "lets none out", size, "solid", length, level, level, "level"))
     if rows:
         yield Title("Pipes", "inside diameter; inverts of the upper and the lower end")
-        heads = ("pipe", "size", "wall", "length", "upper", "lower")
-        yield Columns(heads, tuple(rows), right=(1, 3, 4, 5), wide=(0,))
+        yield Columns(PIPE_HEADS, tuple(rows), right=(2, 4, 5, 6, 7))
+
+
+PIPE_HEADS = ("pipe", "what it does", "size", "wall", "length", "upper", "lower", "fall")
+
+
+def _pipe(material: SheetMaterial, pipe: str) -> tuple[str, ...]:
+    """What a pipe is, its inverts, and its fall where both are known."""
+    here, say = f"inputs.pipe.{pipe}", material.words.say
+    levels = {point.name: point.height for point in material.stakes.points}
+    upper, lower = (levels.get(f"pipe-{pipe}-{end}") for end in ("upper", "lower"))
+    length = step_value(material.trace, f"{here}.length_m")
+    fall = ""
+    if upper is not None and lower is not None and isinstance(length, float) and length > 0.0:
+        fall = say((upper - lower) / length, "slope") if upper > lower else "level"
+    return (
+        pipe.replace("-", " "),
+        material.text(f"{here}.use"),
+        material.say(f"{here}.diameter_m", "size"),
+        material.text(f"{here}.kind"),
+        material.say(f"{here}.length_m", "length", unit=False),
+        *("" if level is None else say(level, "elevation", unit=False) for level in (upper, lower)),
+        fall,
+    )
 
 
 MEDIA = ("woodchips", "chips-order", "lining", "cover-fabric", "topsoil", "backfill", "spoil")

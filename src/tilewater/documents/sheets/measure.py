@@ -1,0 +1,177 @@
+# SPDX-License-Identifier: Apache-2.0
+"""How high blocks of a sheet are before they are set, and where they may be parted.
+
+The layout sets each line one em high and a fifth of an em apart, so that what is measured here is
+what is set.
+"""
+
+from dataclasses import replace
+
+from tilewater.basis.errors import OutOfDomain
+from tilewater.documents.drawing.metrics import text_width
+from tilewater.documents.drawing.model import Weight
+from tilewater.documents.paper.letters import shown
+from tilewater.documents.sheets.record import Blank, Block, Columns, Lines, Picture, Title
+
+MM_PER_PT = 25.4 / 72.0
+APART = 0.2
+"""From line to line, beside the line. [em]"""
+PARAGRAPH = 0.45
+"""From paragraph to paragraph. [em]"""
+AFTER, AFTER_TITLE = 3.2, 1.4
+"""Room below a block, and below a title. [mm]"""
+TITLE_TIMES = 1.2
+"""Size of a title over that of its text. [-]"""
+INSET_X, INSET_Y = 1.2, 0.85
+"""Room in a cell beside and above its words. [mm]"""
+TALL = 8.0
+"""Height of a row to write in. [mm]"""
+COUNTED = 2.0
+"""Room of the number before a paragraph. [em]"""
+NARROWEST = 16.0
+"""Least width of a column whose words are broken. [mm]"""
+SLACK = 1.01
+"""Widths are those of letters without kerning; this is kept for the rounding of the setter."""
+LOOSE = 1.5
+"""How much wider than it needs a table may be set. [-]"""
+
+
+def em_of(size_pt: float) -> float:
+    """An em. [mm]"""
+    return size_pt * MM_PER_PT
+
+
+def rows_of(words: str, width_mm: float, size_mm: float, weight: Weight = "regular") -> int:
+    """How many lines words take in a width."""
+    rows, used = 1, 0.0
+    blank = text_width(" ", size_mm, weight) * SLACK
+    for word in shown(words).split(" "):
+        wide = text_width(word, size_mm, weight) * SLACK
+        if used and used + blank + wide > width_mm:
+            rows, used = rows + 1, wide
+        else:
+            used += wide + (blank if used else 0.0)
+    return rows
+
+
+def height_of(block: Block, width_mm: float, size_pt: float) -> float:
+    """Height of a block with the room below it. [mm]"""
+    em = em_of(size_pt)
+    if isinstance(block, Title):
+        high = _lines(rows_of(block.text, width_mm, TITLE_TIMES * em, "semibold"), TITLE_TIMES * em)
+        if block.note:
+            high += APART * em + _lines(rows_of(block.note, width_mm, em), em)
+        return high + AFTER_TITLE
+    if isinstance(block, Lines):
+        room = width_mm - (COUNTED * em if block.numbered else 0.0)
+        each = [_lines(rows_of(words, room, em), em) for words in block.words]
+        return sum(each) + PARAGRAPH * em * (len(each) - 1) + AFTER
+    if isinstance(block, Picture):
+        return block.height_mm + AFTER
+    if isinstance(block, Blank):
+        return block.height_mm + AFTER
+    return sum(_heights(block, width_mm, size_pt)) + AFTER
+
+
+def least_of(block: Block, width_mm: float, size_pt: float) -> float:
+    """Height of the first piece of a block that may be parted. [mm]"""
+    if isinstance(block, Lines):
+        return height_of(replace(block, words=block.words[:1]), width_mm, size_pt)
+    if isinstance(block, Columns):
+        return height_of(replace(block, rows=block.rows[:1]), width_mm, size_pt)
+    return height_of(block, width_mm, size_pt)
+
+
+def parted(
+    block: Block, width_mm: float, size_pt: float, room_mm: float
+) -> tuple[Block | None, Block | None]:
+    """What of a block stands in a room, and what is left of it."""
+    if height_of(block, width_mm, size_pt) <= room_mm:
+        return block, None
+    pieces: tuple[object, ...] = ()
+    if isinstance(block, Lines):
+        pieces = block.words
+    elif isinstance(block, Columns):
+        pieces = block.rows
+    fits = 0
+    while fits + 1 < len(pieces) and height_of(_cut(block, fits + 1)[0], width_mm, size_pt) <= (
+        room_mm
+    ):
+        fits += 1
+    return _cut(block, fits) if fits else (None, block)
+
+
+def _cut(block: Block, at: int) -> tuple[Block, Block]:
+    if isinstance(block, Lines):
+        head = replace(block, words=block.words[:at])
+        return head, replace(block, words=block.words[at:], first=block.first + at)
+    if isinstance(block, Columns):
+        return replace(block, rows=block.rows[:at]), replace(block, rows=block.rows[at:])
+    return block, block
+
+
+def widths_of(table: Columns, width_mm: float, size_pt: float) -> tuple[float, ...]:
+    """Widths of the columns of a table. [mm]
+
+    Raises
+    ------
+    OutOfDomain
+        If its columns cannot stand beside each other.
+    """
+    em = em_of(size_pt)
+    need = [
+        max(text_width(shown(row[i]), em) for row in (table.heads, *table.rows)) * SLACK
+        + 2 * INSET_X
+        + 0.2
+        for i in range(len(table.heads))
+    ]
+    over = sum(need) - width_mm
+    for index in sorted(range(len(need)), key=lambda i: (i not in table.wide, -need[i])):
+        if over <= 0.0:
+            break
+        least = max(NARROWEST, _longest_word(table, index, em))
+        given = min(over, max(0.0, need[index] - least))
+        need[index] -= given
+        over -= given
+    if over > 1e-9:
+        raise OutOfDomain(
+            f"A table of a sheet with the columns {', '.join(filter(None, table.heads))} is "
+            f"{over:.0f} mm wider than its room. Use larger paper."
+        )
+    return _spread(table, need, -over)
+
+
+def _spread(table: Columns, need: list[float], spare: float) -> tuple[float, ...]:
+    """Give the room that is left: to what is written in by hand, else to all, but not too much."""
+    blank = [i for i in range(len(need)) if not any(row[i] for row in table.rows)]
+    if table.tall and blank:
+        wide = [i for i in blank if i in table.wide] or blank
+        return tuple(w + (spare / len(wide) if i in wide else 0.0) for i, w in enumerate(need))
+    spare = min(spare, (LOOSE - 1.0) * sum(need))
+    return tuple(w + spare / len(need) for w in need)
+
+
+def _longest_word(table: Columns, index: int, em: float) -> float:
+    words = (word for row in (table.heads, *table.rows) for word in shown(row[index]).split(" "))
+    return max(text_width(word, em) for word in words) * SLACK + 2 * INSET_X + 0.2
+
+
+def _heights(table: Columns, width_mm: float, size_pt: float) -> list[float]:
+    em, widths = em_of(size_pt), widths_of(table, width_mm, size_pt)
+    made = []
+    for number, row in enumerate((table.heads, *table.rows)):
+        rows = max(
+            rows_of(words, wide - 2 * INSET_X, em) for words, wide in zip(row, widths, strict=True)
+        )
+        high = _lines(rows, em) + 2 * INSET_Y
+        made.append(max(high, TALL) if table.tall and number else high)
+    return made
+
+
+def _lines(rows: int, em: float) -> float:
+    return em * (rows + APART * (rows - 1))
+
+
+def heights_of(table: Columns, width_mm: float, size_pt: float) -> tuple[float, ...]:
+    """Heights of the rows of a table, its head first. [mm]"""
+    return tuple(_heights(table, width_mm, size_pt))
