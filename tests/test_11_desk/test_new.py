@@ -158,7 +158,7 @@ def test_whatever_a_file_is_called_it_gets_a_plain_name(sent: str) -> None:
     ("sent", "name"),
     [
         ("../../etc/passwd", "passwd.csv"),
-        ("C:\\Users\\x\\Shots 1.TXT", "shots-1.txt"),
+        ("D:\\survey\\Shots 1.TXT", "shots-1.txt"),
         ("job.toml", "job-toml.csv"),
         (".htaccess", "htaccess.csv"),
         ("con.csv", "file-con.csv"),
