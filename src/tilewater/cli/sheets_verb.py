@@ -1,12 +1,13 @@
 # SPDX-License-Identifier: Apache-2.0
 """The verb that draws the set of sheets."""
 
-from functools import partial
+from datetime import date
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
+from tilewater.basis.errors import BadInputFile, Fault
 from tilewater.cli.options import DONE, SHORT, InUnits, Job, system_of
 
 
@@ -25,6 +26,13 @@ def sheets(
     paper: Annotated[
         str, typer.Option(help="Size of paper: 11x17, 22x34, letter or a3.", metavar="SIZE")
     ] = "11x17",
+    issue: Annotated[
+        bool, typer.Option("--issue", help="Keep the set in issued/, with a row of revision.")
+    ] = False,
+    by: Annotated[str, typer.Option(help="Who answers for an issued set.", metavar="NAME")] = "",
+    note: Annotated[
+        str, typer.Option(help="For whom or for what it is issued.", metavar="TEXT")
+    ] = "",
     units: InUnits = None,
     out: Annotated[
         Path | None, typer.Option(help="Folder to write to; results in the job folder if not said.")
@@ -38,9 +46,17 @@ def sheets(
     from tilewater.documents.pages.findings_page import findings_page
     from tilewater.tasks.designing import design_job
     from tilewater.tasks.results import hold_folder
-    from tilewater.tasks.sheeting import sheet_words, sheets_of, specification_of, write_sheets
+    from tilewater.tasks.sheeting import (
+        SIGNED,
+        issue_sheets,
+        papers_of_set,
+        sheet_words,
+        sheets_of,
+        write_sheets,
+    )
 
     words = sheet_words(status, signed, paper)
+    hold_issue(issue=issue, by=by, note=note, out=out)
     hold_folder(out)
     outcome = design_job(job)
     reader = words_for(outcome.job, system_of(units)).system
@@ -53,7 +69,36 @@ def sheets(
     found = findings_page(outcome.notes)
     if found is not None:
         beside.print(found)
-    specification = partial(specification_of, outcome, reader, words)
-    for line in written_lines(write_sheets(outcome, made, specification, out)):
-        beside.print(line)
+    if issue:
+        issued = issue_sheets(outcome, reader, words, by, note, date.today())
+        beside.print(f"Issued: {issued.folder}")
+        beside.print(f"  sha256 of its checksums.txt: {issued.seal}")
+    else:
+        files = papers_of_set(outcome, made, reader, words)
+        for line in written_lines(write_sheets(outcome, files, out)):
+            beside.print(line)
+    if status in SIGNED:
+        beside.print(LOCATE)
     raise typer.Exit(DONE if outcome.fits else SHORT)
+
+
+LOCATE = "The dig waits for the locate ticket, whatever this set says."
+
+
+def hold_issue(*, issue: bool, by: str, note: str, out: Path | None) -> None:
+    """Hold that what is typed for an issue belongs together.
+
+    Raises
+    ------
+    BadInputFile
+        If the name is missing, or stands without an issue.
+    """
+    message = ""
+    if issue and not by.strip():
+        message = 'a set is issued with the name of who answers for it. Write --by "R. Lindqvist"'
+    elif issue and out is not None:
+        message = "an issued set stands in issued/. Leave --out away"
+    elif not issue and (by or note):
+        message = "--by and --note belong to a set that is issued. Write --issue too"
+    if message:
+        raise BadInputFile(Fault("sheets", None, "--issue", f"{message}. Nothing was issued."))

@@ -85,6 +85,7 @@ def issue_design(
     units: System,
     *,
     tell: Callable[[str], None] = lambda _: None,
+    more: Mapping[str, Callable[[], bytes]] | None = None,
 ) -> Issued:
     """Issue a copy of a job with its design.
 
@@ -100,6 +101,8 @@ def issue_design(
         Units of the papers.
     tell : callable
         Takes the name of each paper before it is made.
+    more : mapping of str to callable or None
+        Further papers of the copy by the name of their files, such as a set of sheets.
 
     Returns
     -------
@@ -122,7 +125,8 @@ def issue_design(
         return {
             **dict(_inputs(outcome.job.sources)),
             f"{RESULTS}/{RECORD}": record_text(outcome.record).encode("utf-8"),
-            **dict(_papers(outcome, units, mark, tell)),
+            **dict(_made(papers_of(outcome, units, mark), tell)),
+            **dict(_made(more or {}, tell)),
             SLIP: slip_text(outcome, words, day, units, before).encode("utf-8"),
         }
 
@@ -175,10 +179,10 @@ def _inputs(sources: tuple[InputFile, ...]) -> Iterator[tuple[str, bytes]]:
         yield places[source.name], content
 
 
-def _papers(
-    outcome: Outcome, units: System, mark: str, tell: Callable[[str], None]
+def _made(
+    papers: Mapping[str, Callable[[], bytes]], tell: Callable[[str], None]
 ) -> Iterator[tuple[str, bytes]]:
-    for name, make in papers_of(outcome, units, mark).items():
+    for name, make in papers.items():
         tell(name)
         try:
             yield f"{RESULTS}/{name}", make()

@@ -3,6 +3,7 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -12,6 +13,7 @@ from tilewater.basis.units import System
 from tilewater.chain.stake import add_stakes
 from tilewater.chain.stake_record import stake_list
 from tilewater.documents.words import NOT_KNOWN, Words
+from tilewater.job.issued import RESULTS
 from tilewater.tasks.checking import Checked
 from tilewater.tasks.designing import Outcome
 from tilewater.tasks.results import FOLDER, Written, hold_folder, reason_of, write_whole
@@ -22,8 +24,10 @@ if TYPE_CHECKING:
     from tilewater.documents.paper.blocks import Paper
     from tilewater.documents.sheets.material import Draw
     from tilewater.documents.sheets.record import Revision, SheetSet, Strip
+    from tilewater.documents.sheets.revised import Marks
+    from tilewater.tasks.issuing import Issued
 
-SHEETS, SPECIFICATION = "sheets.pdf", "specification.pdf"
+SHEETS, SPECIFICATION, DXF = "sheets.pdf", "specification.pdf", "sheets-dxf"
 OFFICE = "office"
 """Folder beside the job, or in it, with the office's own lines, notes and logo."""
 STATUSES: Mapping[str, str] = {
@@ -131,8 +135,42 @@ def sheets_of(outcome: Outcome, units: System, words: SheetWords) -> "SheetSet":
         strip=_strip(outcome.job, words),
         open_items=tuple(item.why for item in design.open_items),
         changes=_changes(outcome, reader),
+        marks=_marks(outcome, words),
     )
     return sheet_set(material)
+
+
+def revisions_of(job: Checked) -> "tuple[Revision, ...]":
+    """Issued sets of a job in their order, from the copies that hold one."""
+    from tilewater.documents.sheets.record import Revision
+
+    held = [copy for copy in job.issued if (copy.folder / RESULTS / SHEETS).is_file()]
+    return tuple(
+        Revision(str(number), copy.date, copy.note or copy.status, copy.by)
+        for number, copy in enumerate(held, start=1)
+    )
+
+
+def _marks(outcome: Outcome, words: SheetWords) -> "Marks":
+    """What is clouded: inputs that were typed anew since the last issued copy."""
+    from tilewater.documents.sheets.revised import Marks
+
+    if outcome.since is None:
+        return Marks()
+    before = words.revisions or revisions_of(outcome.job)
+    number = len(before) if words.revisions else len(before) + 1
+    typed = (change.key for change in outcome.since.inputs)
+    return Marks(str(number), tuple(key for each in typed for key in _shown_by(each)))
+
+
+def _shown_by(key: str) -> tuple[str, ...]:
+    """Keys by which drawings show a typed input: boards of a season by their set."""
+    parts = key.split(".")
+    if len(parts) == 3 and parts[0] == "season" and parts[2].endswith("_boards"):
+        return (f"boards.{parts[2].removesuffix('_boards')}-{parts[1]}",)
+    if len(parts) == 2 and parts[0] == "boards":
+        return (f"boards.{parts[1]}-design",)
+    return (key,)
 
 
 def _strip(job: Checked, words: SheetWords) -> "Strip":
@@ -155,7 +193,7 @@ def _strip(job: Checked, words: SheetWords) -> "Strip":
         status_words=STATUSES[words.status],
         datum=grid or NOT_KNOWN,
         signed=words.signed,
-        revisions=words.revisions,
+        revisions=words.revisions or revisions_of(job),
         office=office[0],
         logo_svg=office[1],
     )
@@ -269,7 +307,9 @@ OWN = {"bed": _of_bed, "buffer": _of_buffer, "raised": _of_raised}
 
 def as_found(plan: "PlanScene") -> "PlanScene":
     """The plan without the works: what was there before."""
-    return replace(plan, outlines=(), pipes=(), distances=(), floor=None, top=None)
+    kept = tuple(replace(outline, part="ground") for outline in plan.outlines)  # for the frame only
+    lines = tuple(line for line in plan.lines if line.kind != "distribution line")
+    return replace(plan, outlines=kept, lines=lines, pipes=(), distances=(), floor=None, top=None)
 
 
 def press_set(sheets: "SheetSet") -> bytes:
@@ -297,22 +337,99 @@ def reader_of(outcome: Outcome, units: System) -> Words:
     return Words(units, "us survey foot" if foot == "us survey foot" else "international foot")
 
 
-def write_sheets(
-    outcome: Outcome,
-    sheets: "SheetSet",
-    specification: Callable[[], bytes],
-    out: Path | str | None = None,
-) -> Written:
-    """Write a set and its specification as PDF.
+def dxf_of(sheets: "SheetSet") -> "dict[str, Drawing]":
+    """Each drawing of a set once, by the name of its DXF file."""
+    from tilewater.documents.sheets.record import Picture
+
+    found: dict[str, Drawing] = {}
+    for sheet in sheets.sheets:
+        for box in sheet.boxes:
+            for block in box.blocks:
+                if isinstance(block, Picture) and block.drawing is not None:
+                    found.setdefault(f"{DXF}/{block.name}.dxf", block.drawing)
+    return {name: drawing for name, drawing in found.items() if "legend" not in name}
+
+
+def papers_of_set(
+    outcome: Outcome, sheets: "SheetSet", units: System, words: SheetWords
+) -> dict[str, Callable[[], bytes]]:
+    """The files of a set: sheets and specification as PDF, each drawing as DXF.
+
+    Parameters
+    ----------
+    outcome : Outcome
+    sheets : SheetSet
+        Its set.
+    units : "us" or "si"
+        Units of the reader.
+    words : SheetWords
+        What is typed for the set.
+
+    Returns
+    -------
+    dict of str to callable
+        Gives the content of each file.
+    """
+    from tilewater.documents.drawing.dxf import to_dxf
+
+    return {
+        SHEETS: partial(press_set, sheets),
+        SPECIFICATION: partial(specification_of, outcome, units, words),
+        **{name: partial(to_dxf, drawing) for name, drawing in dxf_of(sheets).items()},
+    }
+
+
+def issue_sheets(
+    outcome: Outcome, units: System, words: SheetWords, by: str, note: str, day: date
+) -> "Issued":
+    """Issue a copy of a job with its set of sheets, which has a row for this issue.
 
     Parameters
     ----------
     outcome : Outcome
         The design.
-    sheets : SheetSet
-        Its set.
-    specification : callable
-        Gives its specification.
+    units : "us" or "si"
+        Units of the reader.
+    words : SheetWords
+        What is typed for the set.
+    by, note : str
+        Who answers for it, and for whom or for what it is.
+    day : date
+        Of the issue.
+
+    Returns
+    -------
+    Issued
+
+    Raises
+    ------
+    BadInputFile
+        If it cannot be issued; nothing of it is left.
+    """
+    from tilewater.documents.sheets.record import Revision
+    from tilewater.tasks.issuing import issue_design, issue_words
+
+    said = issue_words(f"sheets for {words.status}", by, note)
+    before = revisions_of(outcome.job)
+    row = Revision(str(len(before) + 1), day.isoformat(), said.note or said.status, said.by)
+    words = replace(words, revisions=(*before, row))
+    made = sheets_of(outcome, units, words)
+    return issue_design(outcome, said, day, units, more=papers_of_set(outcome, made, units, words))
+
+
+def write_sheets(
+    outcome: Outcome,
+    files: Mapping[str, Callable[[], bytes]],
+    out: Path | str | None = None,
+) -> Written:
+    """Write the files of a set.
+
+    Parameters
+    ----------
+    outcome : Outcome
+        The design.
+    files : mapping of str to callable
+        From `papers_of_set`.
     out : Path, str or None
         Folder to write into; None for `results` in the job folder.
 
@@ -329,10 +446,9 @@ def write_sheets(
     hold_folder(out)
     folder = outcome.job.folder / FOLDER if out is None else Path(out)
     written = Written(folder)
-    files = {SHEETS: lambda: press_set(sheets), SPECIFICATION: specification}
     for name, make in files.items():
         try:
-            folder.mkdir(parents=True, exist_ok=True)
+            (folder / name).parent.mkdir(parents=True, exist_ok=True)
             write_whole(folder / name, make())
             written.files.append(name)
         except (OSError, ImportError, TilewaterError) as error:

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 
 from tilewater.chain.stake_record import StakePoint
 from tilewater.documents.sheets.flow import flowed, largest_in
-from tilewater.documents.sheets.material import SheetMaterial
+from tilewater.documents.sheets.material import SheetMaterial, is_sound
 from tilewater.documents.sheets.record import (
     GAP,
     Block,
@@ -20,6 +20,7 @@ from tilewater.documents.sheets.record import (
 from tilewater.documents.sheets.schedules import board_schedule, pipe_schedule
 from tilewater.documents.words import NOT_KNOWN
 
+NO_ROOM = "This drawing has no room on this size of paper. It stands in the set on larger paper."
 COLUMN = 104.0
 """Width of a column of tables beside a drawing. [mm]"""
 
@@ -221,9 +222,20 @@ def profile_sheets(material: SheetMaterial) -> Iterator[SheetPage]:
             continue
         for words in ((*pipes, *boards), pipes, boards, ()):
             pages = tuple(drawn_with(material, title, name, words))
-            if len(pages) == 1:
+            if len(pages) == 1 and all(map(is_sound, _pictures(pages[0]))):
                 yield from pages
                 break
+        else:
+            body = body_of(material.paper)
+            told = (Title(title), Lines((NO_ROOM,)), *pipes, *boards)
+            yield from flowed(title, told, body)
+
+
+def _pictures(page: SheetPage) -> Iterator[Picture]:
+    for box in page.boxes:
+        for block in box.blocks:
+            if isinstance(block, Picture):
+                yield block
 
 
 def section_sheet(material: SheetMaterial) -> Iterator[SheetPage]:

@@ -3,12 +3,12 @@
 
 from collections.abc import Iterator
 
-from tilewater.documents.sheets.material import SheetMaterial
+from tilewater.documents.sheets.material import SheetMaterial, is_sound
 from tilewater.documents.sheets.record import GAP, Box, Picture, SheetPage, body_of
 
 LEAST_RATIO = 200.0 * 12.0
 """The smallest scale of the main, 1 in = 200 ft. [-]"""
-MOST_SHEETS = 12
+MOST_SHEETS = 8
 TOGETHER = "The main"
 EACH = (("main-plan", "Plan of the main"), ("main", "Profile of the main"))
 
@@ -25,9 +25,15 @@ def main_sheets(material: SheetMaterial) -> Iterator[SheetPage]:
             yield SheetPage(TOGETHER, boxes)
             return
     for name, title in EACH:
-        for number, picture in enumerate(_matched(material, name)):
-            named = title if number == 0 else f"{title}, {number + 1}"
-            yield SheetPage(named, (_box(picture, width, 0.0),))
+        yield from matched_sheets(material, name, title)
+
+
+def matched_sheets(material: SheetMaterial, name: str, title: str) -> Iterator[SheetPage]:
+    """A drawing on as few match-lined sheets as it is clear on."""
+    width, _ = body_of(material.paper)
+    for number, picture in enumerate(_matched(material, name)):
+        named = title if number == 0 else f"{title}, {number + 1}"
+        yield SheetPage(named, (_box(picture, width, 0.0),))
 
 
 def _matched(material: SheetMaterial, name: str) -> tuple[Picture, ...]:
@@ -37,13 +43,14 @@ def _matched(material: SheetMaterial, name: str) -> tuple[Picture, ...]:
     for count in range(1, MOST_SHEETS + 1):
         made = [material.strip_of(name, width, height, n, count) for n in range(count)]
         pictures = tuple(p for p in made if p is not None and p.height_mm <= height + 0.01)
-        if len(pictures) == count and _is_clear(pictures[0]):
+        if len(pictures) == count and all(map(_is_clear, pictures)):
             return pictures
     return () if whole is None else (whole,)
 
 
 def _is_clear(picture: Picture) -> bool:
-    return picture.ratio <= LEAST_RATIO * (1.0 + 1e-6)
+    """Whether it has its least scale, and no words on others."""
+    return picture.ratio <= LEAST_RATIO * (1.0 + 1e-6) and is_sound(picture)
 
 
 def _box(picture: Picture, width: float, top: float) -> Box:

@@ -11,7 +11,8 @@ from itertools import pairwise
 
 from tilewater.documents.drawing.frame import Frame, Point
 from tilewater.documents.drawing.furniture import scale_words
-from tilewater.documents.drawing.measured import box_of
+from tilewater.documents.drawing.measured import box_of, overlapping
+from tilewater.documents.drawing.metrics import text_width
 from tilewater.documents.drawing.model import (
     SMALL,
     Area,
@@ -26,7 +27,7 @@ from tilewater.documents.drawing.model import (
     Text,
 )
 
-SEEK = 30.0
+SEEK = 8.0
 """How far from even a cut is tried. [mm]"""
 MARGIN = 9.0
 """Room at a match line for its words. [mm]"""
@@ -88,7 +89,10 @@ def _strip(
         title = (
             f"{drawing.title}, part {number + 1} of {count}. {scale_words(frame, drawing.units)}"
         )
-        made.append(Text(frame.ground((before, top)), title, size_mm=SMALL, weight="semibold"))
+        made.append(_head(made, frame, (before, top), title))
+        if not any(isinstance(e, Text) and e.plain.startswith("Scale ") for e in made):
+            scale = scale_words(frame, drawing.units)
+            made.append(_head(made, frame, (before, top - 4.0), scale))
     for at, joins in ((before, number - 1), (width - after, number + 1)):
         if 0 <= joins < count:
             ground = [frame.ground((at, y)) for y in (1.0, whole.height_mm - HEAD)]
@@ -105,7 +109,36 @@ def _strip(
                 )
             )
     title = f"{drawing.title}, part {number + 1}"
-    return replace(drawing, title=title, frame=frame, entities=tuple(made))
+    return headed(replace(drawing, title=title, frame=frame, entities=tuple(made)))
+
+
+def headed(drawing: Drawing) -> Drawing:
+    """A drawing whose scale stands below its title where it has no room beside it."""
+    frame, kept, told = drawing.frame, [], ""
+    for each in drawing.entities:
+        if isinstance(each, Text) and each.plain.startswith("Scale "):
+            right = max(x for x, _ in box_of(each, frame).corners)
+            if right > frame.width_mm:
+                told = each.plain
+                continue
+        kept.append(each)
+    if not told:
+        return drawing
+    rows = [told] if text_width(told, SMALL) < frame.width_mm else told.split(": ")
+    for number, words in enumerate(rows):
+        kept.append(_head(kept, frame, (0.0, frame.height_mm - 7.0 - 4.0 * number), words))
+    return replace(drawing, entities=tuple(kept))
+
+
+def _head(made: Sequence[Entity], frame: Frame, at: Point, words: str) -> Text:
+    """The title of a strip, lower where words stand already."""
+    boxes = [box_of(each, frame) for each in made if isinstance(each, Text)]
+    for down in (0.0, 4.0, 8.0):
+        place = frame.ground((at[0], at[1] - down))
+        text = Text(place, words, size_mm=SMALL, weight="semibold")
+        if not overlapping([box_of(text, frame)], boxes).any():
+            break
+    return text
 
 
 def _cut(entity: Entity, ends: tuple[float, float], frame: Frame) -> Iterator[Entity]:

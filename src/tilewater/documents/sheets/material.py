@@ -7,11 +7,12 @@ from dataclasses import dataclass, field
 from tilewater.basis.errors import OutOfDomain
 from tilewater.basis.trace import Trace
 from tilewater.chain.stake_record import StakeList
+from tilewater.documents.drawing.measured import collisions, outside_frame
 from tilewater.documents.drawing.model import SMALL, Drawing, Text
 from tilewater.documents.drawing.svg import to_svg
 from tilewater.documents.inks import PAPER
 from tilewater.documents.scales import printed_larger
-from tilewater.documents.sheets.matched import MARGIN, strips
+from tilewater.documents.sheets.matched import MARGIN, SEEK, headed, strips
 from tilewater.documents.sheets.record import Picture, SheetPaper, Strip
 from tilewater.documents.sheets.revised import Marks, marked
 from tilewater.documents.words import NOT_KNOWN, Words, step_value
@@ -24,7 +25,7 @@ LEAST_EM = 3.1
 """Least size of type on a sheet; capitals are two thirds as high: 0.08 in. [mm]"""
 TEXT_TIMES = 1.25
 """Drawings of a report have capitals 1.65 mm high; on a sheet no text is under 0.08 in, 2.03 mm."""
-JOIN = 2.0 * MARGIN
+JOIN = 3.0 * (MARGIN + SEEK)
 """What match lines take of the width of a strip. [mm]"""
 WHITE = "#ffffff"
 """Ground of a sheet; it is printed on paper."""
@@ -103,7 +104,7 @@ class SheetMaterial:
             if least * times >= LEAST_EM:
                 break
             times = LEAST_EM / least
-        return marked(made, self.marks), times
+        return marked(headed(made), self.marks), times
 
     def picture(self, name: str, width_mm: float, height_mm: float) -> Picture | None:
         """A drawing as it is set on a sheet; None where there is none."""
@@ -114,7 +115,7 @@ class SheetMaterial:
         self, name: str, width_mm: float, height_mm: float, number: int, count: int
     ) -> Picture | None:
         """One of so many strips of a drawing that is as wide as all sheets together."""
-        room = count * width_mm - 2 * (count - 1) * JOIN
+        room = width_mm if count == 1 else count * (width_mm - JOIN)
         drawn = self.drawing(name, room, height_mm)
         if drawn is None:
             return None
@@ -131,3 +132,9 @@ class SheetMaterial:
         size = frame.width_mm * times, frame.height_mm * times
         ratio = frame.scale_x / times / self.paper.times
         return Picture(svg, *size, alt, ratio, name, drawing)
+
+
+def is_sound(picture: Picture) -> bool:
+    """Whether no words of a drawing lie on others or leave its frame."""
+    drawing = picture.drawing
+    return drawing is None or not (collisions(drawing) or outside_frame(drawing))

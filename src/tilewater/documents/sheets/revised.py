@@ -75,6 +75,9 @@ def _is_of(key: str, keys: tuple[str, ...]) -> bool:
 def _is_named(name: str, keys: tuple[str, ...]) -> bool:
     """Whether a shape shows a pipe, structure or outline of which an input changed."""
     bare = {key.split(".")[1] for key in keys if key.count(".") >= 2}
+    outlines = tuple(f"{key.split('.')[0]} " for key in keys if "_bottom" in key)
+    if outlines and name.startswith(outlines):
+        return True
     return bool(name) and (name in bare or name.removeprefix("pipe-") in bare)
 
 
