@@ -8,7 +8,6 @@ keep their distance to the sides, the soil over the media fills up to the ground
 """
 
 from collections.abc import Callable, Mapping
-from functools import partial
 from typing import Any
 
 from tilewater.basis.trace import Trace, Value
@@ -28,10 +27,15 @@ from tilewater.chain.search_sizes import (
 )
 from tilewater.practices.bed.cells import cell_names
 from tilewater.practices.bed.earthwork import CUT_SLOPES
-from tilewater.practices.bed.route import route_by_year
+from tilewater.practices.bed.life import permeability_years
 from tilewater.practices.bed.sizing import STEP
-from tilewater.practices.bed.system import bed_flow_at_diversion
-from tilewater.practices.bed.touched import bed_flow_compiled, ready_to_route
+from tilewater.practices.bed.system import bed_flow_at_diversion, wet_media_volume
+from tilewater.practices.bed.touched import (
+    bed_flow_compiled,
+    permeability_years_compiled,
+    ready_to_route,
+    wet_volume_compiled,
+)
 
 DEPTH_STEP, DEPTH_STEP_SI = STEP / 4, 0.1
 """Step of the depth of media in either system. [m]"""
@@ -95,7 +99,7 @@ def plan_of_bed(trace: Trace) -> SearchPlan:
     return SearchPlan(
         axes=axes,
         fixed=tuple(fixed),
-        needs=(*([TABLE] if cells else works.values()), SERIES, YEAR),
+        needs=(*works.values(), SERIES, YEAR),
         sums="days.sums",
         draws="days.draws",
         drawn="days.drawn",
@@ -106,9 +110,13 @@ def plan_of_bed(trace: Trace) -> SearchPlan:
         noun="bed",
         matter="chips and kinetics",
         ends="at the middle of every range and at the low and the high rate",
-        ready=_router_of_cells(trace) if cells else _router(trace, works),
+        ready=_router(trace, works),
         rewired=tuple(rewired),
-        quick={bed_flow_at_diversion: bed_flow_compiled},
+        quick={
+            bed_flow_at_diversion: bed_flow_compiled,
+            permeability_years: permeability_years_compiled,
+            wet_media_volume: wet_volume_compiled,
+        },
     )
 
 
@@ -136,18 +144,6 @@ def _router(trace: Trace, works: Mapping[str, str]) -> Any:
         parts = {name: value(works[name]) for name in PARTS if name in works}
         settings = {name: value(key) for name, key in works.items() if name not in PARTS}
         return ready_to_route(value(SERIES), value(YEAR), beds, settings=settings, **parts).go
-
-    return ready
-
-
-def _router_of_cells(trace: Trace) -> Any:
-    """The same for a bed in cells, whose table is filled whole."""
-
-    def ready(values: Mapping[str, Value], beds: tuple[Value, ...]) -> Routing:
-        series, year, table = (
-            values[key] if key in values else trace.value(key) for key in (SERIES, YEAR, TABLE)
-        )
-        return partial(route_by_year, series, year, beds, table, threads=1)
 
     return ready
 

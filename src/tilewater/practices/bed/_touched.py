@@ -9,6 +9,7 @@ of four corners; what stands there as not a number is filled before. Days withou
 import math
 
 from tilewater.basis.compiled import in_line
+from tilewater.basis.roots import search_between, search_on
 from tilewater.hydraulics._board_set import BoardSet
 from tilewater.hydraulics._pipe_run import PipeRun
 from tilewater.practices.bed._route import (
@@ -35,7 +36,10 @@ from tilewater.practices.bed._split import (
     place_before,
     share_past,
 )
-from tilewater.practices.bed._system import Cell, Machine, bed_flow_at_level
+from tilewater.practices.bed._system import Cell, Machine, bed_flow_at_level, bed_level, wet_media
+
+AGE_TOLERANCE = 1e-4
+"""Closeness of an age; that of `life`. [years]"""
 
 
 def pipe_in_row(row: Array, at: int) -> PipeRun:
@@ -216,3 +220,51 @@ def flow_of_row(
 ) -> float:
     """Flow of either sign through a bed out of a row, the diversion held at a level."""
     return bed_flow_at_level(level, tailwater, works_in_row(row, conductivity, inertia))
+
+
+def wet_of_row(
+    flow: float, tailwater: float, row: Array, conductivity: float, inertia: float
+) -> float:
+    """Media under water for a flow of either sign through a bed out of a row."""
+    works = works_in_row(row, conductivity, inertia)
+    return wet_media(flow, bed_level(flow, tailwater, works), tailwater, works)
+
+
+def head_to_spare(
+    age: float,
+    level: float,
+    tailwater: float,
+    flow: float,
+    row: Array,
+    conductivity: float,
+    inertia: float,
+    decline: float,
+) -> float:
+    """Level at the diversion less that which a flow asks for through media of an age."""
+    left = math.exp(-decline * age)
+    works = works_in_row(row, conductivity * left, inertia / math.sqrt(left))
+    return level - bed_level(flow, tailwater, works)
+
+
+def age_of_row(
+    level: float,
+    tailwater: float,
+    flow: float,
+    row: Array,
+    conductivity: float,
+    inertia: float,
+    decline: float,
+    longest: float,
+) -> float:
+    """Age at which media that were new no longer take a flow, 0 to `longest`."""
+    at_new = head_to_spare(0.0, level, tailwater, flow, row, conductivity, inertia, decline)
+    if at_new <= 0.0:
+        return 0.0
+    at_longest = head_to_spare(longest, level, tailwater, flow, row, conductivity, inertia, decline)
+    if at_longest >= 0.0:
+        return longest
+    search = search_between(0.0, longest, at_new, at_longest, AGE_TOLERANCE)
+    while search.goes_on:
+        spare = head_to_spare(search.x, level, tailwater, flow, row, conductivity, inertia, decline)
+        search = search_on(search, spare)
+    return search.x

@@ -4,11 +4,13 @@
 The first clock is an exponential line through two conductivities, so it is as sure as those two.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from tilewater.basis.errors import OutOfDomain
 from tilewater.basis.roots import bracketed_root
 from tilewater.hydraulics.media import conductivity_at_age, forchheimer_inertia_ward
+from tilewater.practices.bed._touched import AGE_TOLERANCE
 from tilewater.practices.bed.capacity import BedShape, Media
 from tilewater.practices.bed.system import BedPath, diversion_level_for_bed
 
@@ -65,27 +67,78 @@ def permeability_years(task: LifeTask, peak: float, share: float) -> float:
     derived, exponential decline between two stated conductivities, 20 degC
     """
 
+    def asked(media: Media) -> float:
+        return diversion_level_for_bed(share * peak, task.tailwater, task.path, task.shape, media)
+
+    return age_where(task, asked)
+
+
+def age_where(task: LifeTask, asked: Callable[[Media], float]) -> float:
+    """Age at which the level that media ask for at the diversion is all there is.
+
+    Parameters
+    ----------
+    task : LifeTask
+        Bed and media. [-]
+    asked : callable
+        Level that a flow asks for at the diversion through some media, in m. [-]
+
+    Returns
+    -------
+    float
+        Age; 0 where new media ask for more, 60 where the line is not read further. [years]
+
+    Notes
+    -----
+    z(K(t)) = z_diversion    (derived)
+
+    References
+    ----------
+    derived, exponential decline between two stated conductivities, 20 degC
+    """
+
     def surplus(age: float) -> float:
-        conductivity = float(
-            conductivity_at_age(
-                task.conductivity_new,
-                age,
-                conductivity_aged=task.conductivity_aged,
-                aged_years=task.aged_years,
-            )
-        )
-        inertia = float(
-            forchheimer_inertia_ward(conductivity, ward_coefficient=task.ward_coefficient)
-        )
-        media = Media(conductivity, inertia)
-        asked = diversion_level_for_bed(share * peak, task.tailwater, task.path, task.shape, media)
-        return task.level - asked
+        return task.level - asked(media_at_age(task, age))
 
     if surplus(0.0) <= 0:
         return 0.0
     if surplus(LONGEST) >= 0:
         return LONGEST
-    return bracketed_root(surplus, 0.0, LONGEST, (), 1e-4)
+    return bracketed_root(surplus, 0.0, LONGEST, (), AGE_TOLERANCE)
+
+
+def media_at_age(task: LifeTask, age: float) -> Media:
+    """Media of a bed at an age, water of 20 degC.
+
+    Parameters
+    ----------
+    task : LifeTask
+        Bed and media. [-]
+    age : float
+        Age. [years]
+
+    Returns
+    -------
+    Media
+
+    Notes
+    -----
+    K(t) = K0 exp(-r t)    (derived)
+
+    References
+    ----------
+    derived, exponential decline between two stated conductivities, 20 degC
+    """
+    conductivity = float(
+        conductivity_at_age(
+            task.conductivity_new,
+            age,
+            conductivity_aged=task.conductivity_aged,
+            aged_years=task.aged_years,
+        )
+    )
+    inertia = float(forchheimer_inertia_ward(conductivity, ward_coefficient=task.ward_coefficient))
+    return Media(conductivity, inertia)
 
 
 def carbon_years(media_volume: float, dry_density: float, removed_per_year: float) -> float:

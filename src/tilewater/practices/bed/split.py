@@ -71,6 +71,36 @@ def apparent_conductivity(media: Media, gradient: float) -> float:
     return float(velocity) / gradient
 
 
+def apparent_conductivities(media_pairs: Array, gradient: float) -> Array:
+    """Conductivities that several media show at a gradient.
+
+    Parameters
+    ----------
+    media_pairs : array of shape (media, 2)
+        Conductivity in m/s and inertia in s2/m2. [-]
+    gradient : float
+        Fall of the water surface per length. [-]
+
+    Returns
+    -------
+    array of shape (media,)
+        As `apparent_conductivity` has them one by one. [m/s]
+
+    Notes
+    -----
+    K' = q / i,  i = q / K + b q^2    (forchheimer1901)
+
+    References
+    ----------
+    forchheimer1901, quadratic resistance
+    """
+    velocity = filter_velocity_forchheimer(
+        gradient, conductivity=media_pairs[:, 0], inertia=media_pairs[:, 1]
+    )
+    shown: Array = velocity / gradient
+    return shown
+
+
 def bed_gradient(machine: Machine) -> float:
     """Gradient of the bed between its two crests, at which media are told apart.
 
@@ -242,10 +272,7 @@ def empty_table(
     """
     if most <= 0:
         raise refuse("most", most, "m3/s", "The largest inflow lies above 0", "Check the peak")
-    gradient = bed_gradient(works[0])
-    conductivity = np.array(
-        [apparent_conductivity(Media(float(k), float(b)), gradient) for k, b in media_rows]
-    )
+    conductivity = apparent_conductivities(media_rows, bed_gradient(works[0]))
     if conductivity.size < 2 or np.any(np.diff(conductivity) <= 0):
         raise refuse(
             "conductivity",

@@ -3,9 +3,10 @@
 
 For a search that asks thousands of beds once each: the table has the knots of `days.bed_table`, and
 what the days read of it has the same numbers, so the sums are those of `route_by_year`; what they
-do not read is never solved. Beds of one piece only.
+do not read is never solved. A bed in cells goes by `touched_cells`.
 """
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -13,16 +14,16 @@ from functools import lru_cache
 import numpy as np
 
 from tilewater.basis.compiled import compiled
-from tilewater.basis.errors import OutOfDomain
 from tilewater.hydraulics._pipe_run import PipeRun
-from tilewater.practices.bed import _touched
+from tilewater.practices.bed import _system, _touched
 from tilewater.practices.bed._split import Array, SplitTable, Whole
 from tilewater.practices.bed._system import Machine
 from tilewater.practices.bed.capacity import BedShape, Media
 from tilewater.practices.bed.days import SettingWorks, media_knots
+from tilewater.practices.bed.life import LONGEST, LifeTask, age_where, media_at_age
 from tilewater.practices.bed.route import BedYears, DaySeries
 from tilewater.practices.bed.split import empty_table
-from tilewater.practices.bed.system import bed_flow_at_diversion
+from tilewater.practices.bed.touched_cells import CellsToRoute
 from tilewater.practices.bed.works import NO_BOARDS, BedPath, Shape, machine_of
 
 
@@ -51,7 +52,7 @@ def ready_to_route(
     year: Whole,
     beds: Sequence[BedYears],
     *,
-    shape: BedShape,
+    shape: Shape,
     bypass: PipeRun,
     conductivity_new: float,
     conductivity_aged: float,
@@ -60,7 +61,7 @@ def ready_to_route(
     most: float,
     settings: Mapping[str, SettingWorks],
     lower: PipeRun | None = None,
-) -> ToRoute:
+) -> ToRoute | CellsToRoute:
     """A bed whose table will be filled where its days read it.
 
     Parameters
@@ -71,8 +72,8 @@ def ready_to_route(
         Number of the year of each day, from 0. [-]
     beds : sequence of BedYears
         The draws. [-]
-    shape : BedShape
-        Size of the media, of one piece. [-]
+    shape : BedShape or Cells
+        Size of the media. [-]
     bypass : PipeRun
         The main below the bypass boards. [-]
     conductivity_new, conductivity_aged : float
@@ -90,42 +91,39 @@ def ready_to_route(
 
     Returns
     -------
-    ToRoute
-
-    Raises
-    ------
-    OutOfDomain
-        If the bed is in cells.
+    ToRoute or CellsToRoute
 
     References
     ----------
     derived, the table of `bed_table` where it is read
     """
-    if not isinstance(shape, BedShape):
-        raise OutOfDomain(
-            "The bed is in cells. A table is filled where it is read for a bed of one piece only. "
-            "Fill the whole table."
-        )
     media = _media(conductivity_new, conductivity_aged, ward_coefficient)
-    first = Media(*(float(part) for part in media[0]))
-    machines = [
-        machine_of(
-            works.path, shape, first, bypass=bypass, bypass_boards=works.bypass_boards, lower=lower
-        )
-        for works in settings.values()
-    ]
+    apart = list(dict.fromkeys(settings.values()))  # seasons often share their boards
+
+    def works_with(medium: Array) -> list[Machine]:
+        chips = Media(float(medium[0]), float(medium[1]))
+        return [
+            machine_of(
+                each.path,
+                shape,
+                chips,
+                bypass=bypass,
+                bypass_boards=each.bypass_boards,
+                lower=lower,
+            )
+            for each in apart
+        ]
+
+    machines = works_with(media[0])
     table = empty_table(machines, media, highest_stage, most)
-    rows = [row_of(machine) for machine in machines]
-    twins = np.array([rows.index(row) for row in rows], dtype=np.int64)
-    return ToRoute(
-        np.array(rows),
-        media,
-        series._replace(setting=twins[series.setting]),  # seasons often share their boards
-        year,
-        np.array(beds, dtype=np.float64),
-        table,
-        np.zeros((len(beds), int(year.max()) + 1, 6)),
-    )
+    places = np.array([apart.index(each) for each in settings.values()], dtype=np.int64)
+    series = series._replace(setting=places[series.setting])
+    rows, sums = np.array(beds, dtype=np.float64), np.zeros((len(beds), int(year.max()) + 1, 6))
+    if not isinstance(shape, BedShape):
+        works = tuple(zip(*map(works_with, media), strict=True))
+        return CellsToRoute(works, series, year, rows, table, sums)
+    laid = np.array([row_of(machine) for machine in machines])
+    return ToRoute(laid, media, series, year, rows, table, sums)
 
 
 def row_of(machine: Machine) -> list[float]:
@@ -168,7 +166,7 @@ def bed_flow_compiled(
     path : BedPath
         Pipes, headers and outlet boards of the bed. [-]
     shape : BedShape or Cells
-        Size of the media; of several cells the readable twin answers. [-]
+        Size of the media. [-]
     media : Media
         Conductivity and inertia at age and temperature. [-]
 
@@ -185,14 +183,105 @@ def bed_flow_compiled(
     ----------
     derived, the same balance
     """
+    machine = _alone(path, shape, media)
     if not isinstance(shape, BedShape):
-        return bed_flow_at_diversion(level, tailwater, path, shape, media)
-    machine = machine_of(path, shape, media, bypass=path.outflow, bypass_boards=NO_BOARDS)
+        return float(compiled(_system.bed_flow_at_level)(float(level), float(tailwater), machine))
     row = np.array(row_of(machine))
     flow = compiled(_touched.flow_of_row)
     return float(
         flow(float(level), float(tailwater), row, float(media.conductivity), float(media.inertia))
     )
+
+
+def wet_volume_compiled(
+    flow: float, tailwater: float, path: BedPath, shape: Shape, media: Media
+) -> float:
+    """Media under water for a flow through the bed, compiled.
+
+    Parameters
+    ----------
+    flow : float
+        Flow through the bed, of either sign. [m3/s]
+    tailwater : float
+        Water where the return ends. [m]
+    path : BedPath
+        Pipes, headers and outlet boards of the bed. [-]
+    shape : BedShape or Cells
+        Size of the media. [-]
+    media : Media
+        Conductivity and inertia at age and temperature. [-]
+
+    Returns
+    -------
+    float
+        As `wet_media_volume`. [m3]
+
+    Notes
+    -----
+    V of `wet_media_volume`    (derived)
+
+    References
+    ----------
+    derived, the same integral
+    """
+    machine = _alone(path, shape, media)
+    if not isinstance(shape, BedShape):
+        level = compiled(_system.bed_level)(float(flow), float(tailwater), machine)
+        wet_media = compiled(_system.wet_media)
+        return float(wet_media(float(flow), float(level), float(tailwater), machine))
+    row, wet = np.array(row_of(machine)), compiled(_touched.wet_of_row)
+    chips = (float(media.conductivity), float(media.inertia))
+    return float(wet(float(flow), float(tailwater), row, *chips))
+
+
+def permeability_years_compiled(task: LifeTask, peak: float, share: float) -> float:
+    """Age at which the bed no longer takes its share of the peak, compiled.
+
+    Parameters
+    ----------
+    task : LifeTask
+        Bed and media. [-]
+    peak : float
+        Peak that the share is counted against. [m3/s]
+    share : float
+        Share that the bed must take. [-]
+
+    Returns
+    -------
+    float
+        As `permeability_years`, to a millionth of a year. [years]
+
+    Notes
+    -----
+    Q(K(t)) = f Q_peak, K(t) = K0 exp(-r t)    (derived)
+
+    References
+    ----------
+    derived, the same search
+    """
+    flow, level = float(share * peak), float(task.level)
+    if not isinstance(task.shape, BedShape):
+        bed_level = compiled(_system.bed_level)
+
+        def asked(media: Media) -> float:
+            machine = _alone(task.path, task.shape, media)
+            return float(bed_level(flow, float(task.tailwater), machine))
+
+        return age_where(task, asked)
+    new, aged = media_at_age(task, 0.0), media_at_age(task, task.aged_years)
+    row = np.array(row_of(_alone(task.path, task.shape, new)))
+    decline = math.log(new.conductivity / aged.conductivity) / task.aged_years
+    age = compiled(_touched.age_of_row)
+    return float(
+        age(
+            level, float(task.tailwater), flow, row, new.conductivity, new.inertia, decline, LONGEST
+        )
+    )
+
+
+def _alone(path: BedPath, shape: Shape, media: Media) -> Machine:
+    """The way through the bed by itself; its bypass is never asked."""
+    return machine_of(path, shape, media, bypass=path.outflow, bypass_boards=NO_BOARDS)
 
 
 @lru_cache(maxsize=8)
