@@ -38,6 +38,8 @@ QUICK = "quick"
 WHOLE = "whole"
 """File in the folder of compiled kernels that says that none lacks."""
 NICENESS = 10
+LATER_S = 2.0
+"""After the start kernels are loaded, so that the first page comes first. [s]"""
 LINE = LinePipe(invert=0.5, diameter=0.1, n=0.015, branches=(60.0,))
 LINE_SOIL = LineSoil(width=10.0, conductivity=1e-5, exit_resistance=10.0)
 """A line of no particular buffer: kernels are the same for all."""
@@ -71,6 +73,8 @@ class Warming:
         try:
             if kept_in() and not Path(kept_in(), WHOLE).exists():
                 self._compile_beside()
+            else:
+                self._stopped.wait(LATER_S)
             if not self._stopped.is_set() and not READY.quick.is_set():
                 run_quick_twins()
         finally:
