@@ -10,8 +10,8 @@ from typer.testing import CliRunner
 from tilewater.basis.errors import UnitMismatch
 from tilewater.basis.unknown import Unknown
 from tilewater.cli.main import app
-from tilewater.cli.rough_page import rough_page
 from tilewater.cli.verbs import show_rough
+from tilewater.documents.pages.rough_page import rough_page
 from tilewater.tasks.checking import check_job
 from tilewater.tasks.roughing import ask_of, rough_of, rough_record, start_from_rough
 
