@@ -7,6 +7,8 @@ The two doors do not know each other; here they meet.
 from tilewater.cli.main import app, run
 from tilewater.desk.verb import desk
 
+__all__ = ["app", "run"]
+
 app.command()(desk)
 
 if __name__ == "__main__":
