@@ -147,12 +147,18 @@ def field_and_route(routing: Routing, in_c: Callable[..., object], folder: Path)
     return Ratio("speed of both kernels", IN_C, (field_in_c + route_in_c) / (field + route))
 
 
+def each_day(series: DaySeries, act: Callable[[Array], Array]) -> DaySeries:
+    """A series with something done to all that it holds of each day."""
+    whole = {name: v for name, v in series._asdict().items() if isinstance(v, np.ndarray)}
+    return series._replace(**{name: act(values) for name, values in whole.items()})
+
+
 def draws(routing: Routing) -> Iterator[Ratio]:
     """Wall time of many draws, in one thread and two, and how it grows."""
     series, year, beds, table = routing
     rows = np.array(beds, dtype=np.float64)
     out = np.zeros((len(beds), int(year.max()) + 1, 6))
-    twice = DaySeries._make(np.concatenate((each, each)) for each in series)
+    twice = each_day(series, lambda values: np.concatenate((values, values)))
     kernel = partial(compiled(_route.route_draws), series, year, rows, table, 0, len(beds), out)
     kernel()
     bare, one, two, few, longer = best_times(

@@ -18,11 +18,11 @@ from typing import NamedTuple
 
 import numpy as np
 
-from benchmarks.bench_route import TABLES, Routing, example
+from benchmarks.bench_route import TABLES, Routing, each_day, example
 from benchmarks.ratio import best_times
 from tilewater.basis.compiled import has_compiler, keep_compiled_in
 from tilewater.documents.sheet import CHIPS, INK, MUTED, PAPER, WATER, Frame, Point, Sheet
-from tilewater.practices.bed.route import DaySeries, route_by_year
+from tilewater.practices.bed.route import route_by_year
 
 FIGURE = Path(__file__).resolve().parent / "growth.svg"
 ROUNDS = 9
@@ -73,12 +73,12 @@ def with_years(routing: Routing) -> Growth:
     """Days of a series that is repeated until it is long enough."""
     longest = max(YEARS) * 365
     repeats = -(-longest // routing.year.size)
-    series = DaySeries._make(np.concatenate([each] * repeats) for each in routing.series)
+    series = each_day(routing.series, lambda values: np.concatenate([values] * repeats))
     beds = routing.beds[:DRAWS_OF_YEARS]
 
     def act(years: int, threads: int) -> object:
         days = 365 * years
-        part = DaySeries._make(each[:days] for each in series)
+        part = each_day(series, lambda values: values[:days])
         year = np.arange(days, dtype=np.int64) // 365
         return route_by_year(part, year, beds, routing.table, threads=threads)
 
