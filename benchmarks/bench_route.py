@@ -149,8 +149,8 @@ def field_and_route(routing: Routing, in_c: Callable[..., object], folder: Path)
 
 def each_day(series: DaySeries, act: Callable[[Array], Array]) -> DaySeries:
     """A series with something done to all that it holds of each day."""
-    whole = {name: v for name, v in series._asdict().items() if isinstance(v, np.ndarray)}
-    return series._replace(**{name: act(values) for name, values in whole.items()})
+    made = (act(v) if isinstance(v, np.ndarray) else v for v in series)
+    return DaySeries._make(made)
 
 
 def draws(routing: Routing) -> Iterator[Ratio]:
