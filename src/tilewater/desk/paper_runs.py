@@ -24,7 +24,14 @@ from tilewater.tasks.issuing import Issued, issue_design
 from tilewater.tasks.papers import papers_of
 from tilewater.tasks.results import Written, reason_of
 from tilewater.tasks.screening import PAGE, screen_folder, write_screen
-from tilewater.tasks.sheeting import SHEETS, press_set, sheet_words, sheets_of
+from tilewater.tasks.sheeting import (
+    SHEETS,
+    SheetWords,
+    papers_of_set,
+    press_set,
+    sheet_words,
+    sheets_of,
+)
 
 
 @dataclass(frozen=True)
@@ -76,6 +83,25 @@ def make_papers(run: Run, folder: Path, units: System) -> Papers:
     for number, (name, make) in enumerate(makers.items()):
         _hold(run)
         run.tell(f"making {name}", number / len(makers))
+        try:
+            files[name] = make()
+        except (OSError, ImportError, TilewaterError) as error:
+            troubles.append((name, reason_of(error)))
+    return Papers(outcome, files, tuple(troubles))
+
+
+def draw_sheets(run: Run, folder: Path, units: System, words: SheetWords) -> Papers:
+    """Design a job and draw its set of sheets; nothing is written to the job folder."""
+    run.tell("designing, every day and every draw")
+    outcome = design_job(folder)
+    _hold(run)
+    run.tell("drawing")
+    made = papers_of_set(outcome, sheets_of(outcome, units, words), units, words)
+    files: dict[str, bytes] = {}
+    troubles: list[tuple[str, str]] = []
+    for name, make in made.items():
+        _hold(run)
+        run.tell(f"making {name}")
         try:
             files[name] = make()
         except (OSError, ImportError, TilewaterError) as error:

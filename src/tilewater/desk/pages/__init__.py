@@ -6,6 +6,7 @@ from fastapi import APIRouter
 from tilewater.desk.pages import (
     ask,
     days,
+    draw,
     files,
     home,
     keep,
@@ -29,4 +30,5 @@ ROUTERS: tuple[APIRouter, ...] = (
     days.router,
     plan.router,
     papers.router,
+    draw.router,
 )
