@@ -23,7 +23,7 @@ NARROW = 88.0
 """Least width of a column of words. [mm]"""
 HAIR = 0.05
 """Room for the rounding of arithmetic. [mm]"""
-TRIES = 14
+TRIES = 9
 """Halvings until columns are equally high to less than a line."""
 Room = tuple[float, float, float, float]
 """Left, top, width and height on a sheet. [mm]"""

@@ -6,6 +6,7 @@ what is set.
 """
 
 from dataclasses import replace
+from functools import lru_cache
 
 from tilewater.basis.errors import OutOfDomain
 from tilewater.documents.drawing.metrics import text_width
@@ -41,12 +42,19 @@ def em_of(size_pt: float) -> float:
     return size_pt * MM_PER_PT
 
 
+@lru_cache(maxsize=20_000)
+def wide_of(words: str, size_mm: float, weight: Weight = "regular") -> float:
+    """Width of words as they are set, with a little for the rounding of the setter. [mm]"""
+    return text_width(shown(words), size_mm, weight) * SLACK
+
+
+@lru_cache(maxsize=20_000)
 def rows_of(words: str, width_mm: float, size_mm: float, weight: Weight = "regular") -> int:
     """How many lines words take in a width."""
     rows, used = 1, 0.0
-    blank = text_width(" ", size_mm, weight) * SLACK
-    for word in shown(words).split(" "):
-        wide = text_width(word, size_mm, weight) * SLACK
+    blank = wide_of(" ", size_mm, weight)
+    for word in words.split(" "):
+        wide = wide_of(word, size_mm, weight)
         if used and used + blank + wide > width_mm:
             rows, used = rows + 1, wide
         else:
@@ -54,6 +62,7 @@ def rows_of(words: str, width_mm: float, size_mm: float, weight: Weight = "regul
     return rows
 
 
+@lru_cache(maxsize=20_000)
 def height_of(block: Block, width_mm: float, size_pt: float) -> float:
     """Height of a block with the room below it. [mm]"""
     em = em_of(size_pt)
@@ -93,11 +102,13 @@ def parted(
         pieces = block.words
     elif isinstance(block, Columns):
         pieces = block.rows
-    fits = 0
-    while fits + 1 < len(pieces) and height_of(_cut(block, fits + 1)[0], width_mm, size_pt) <= (
-        room_mm
-    ):
-        fits += 1
+    fits, over = 0, len(pieces)  # so many stand there; so many do not
+    while over - fits > 1:
+        middle = (fits + over) // 2
+        if height_of(_cut(block, middle)[0], width_mm, size_pt) <= room_mm:
+            fits = middle
+        else:
+            over = middle
     return _cut(block, fits) if fits else (None, block)
 
 
@@ -120,7 +131,7 @@ def widths_of(table: Columns, width_mm: float, size_pt: float) -> tuple[float, .
     """
     em = em_of(size_pt)
     need = [
-        max(text_width(shown(row[i]), em) for row in (table.heads, *table.rows)) * SLACK
+        max(wide_of(row[i], em) for row in (table.heads, *table.rows))
         + 2 * INSET_X
         + 0.2
         for i in range(len(table.heads))
@@ -152,8 +163,8 @@ def _spread(table: Columns, need: list[float], spare: float) -> tuple[float, ...
 
 
 def _longest_word(table: Columns, index: int, em: float) -> float:
-    words = (word for row in (table.heads, *table.rows) for word in shown(row[index]).split(" "))
-    return max(text_width(word, em) for word in words) * SLACK + 2 * INSET_X + 0.2
+    words = (word for row in (table.heads, *table.rows) for word in row[index].split(" "))
+    return max(wide_of(word, em) for word in words) + 2 * INSET_X + 0.2
 
 
 def _heights(table: Columns, width_mm: float, size_pt: float) -> list[float]:

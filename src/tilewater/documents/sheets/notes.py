@@ -107,7 +107,8 @@ LOOKED_AT = (
 )
 RECORD = ("day", "boards", "down from rim", "seen")
 LEAST_RECORD = 8
-"""Rows to write in, at least."""
+MOST_RECORD = 60
+"""Rows to write in: at least, and fewer than."""
 
 
 def operation_sheet(material: SheetMaterial) -> Iterator[SheetPage]:
@@ -124,9 +125,13 @@ def operation_sheet(material: SheetMaterial) -> Iterator[SheetPage]:
         )
 
     room = (0.0, 0.0, *body)
-    columns, most = columns_of(room), LEAST_RECORD
-    while set_in(room, blocks(most + 1), columns, WORDS_PT):
-        most += 1
+    columns, most, over = columns_of(room), LEAST_RECORD, MOST_RECORD
+    while over - most > 1:
+        middle = (most + over) // 2
+        if set_in(room, blocks(middle), columns, WORDS_PT):
+            most = middle
+        else:
+            over = middle
     if boxes := set_in(room, blocks(most), columns, WORDS_PT):
         yield SheetPage("Looking after it", boxes)
     else:
