@@ -51,7 +51,7 @@ def read_page(page: PageObject) -> Found:
 def _read(content: Any, resources: Any, pdf: Any, ctm: Matrix, found: Found) -> None:
     stack: list[Matrix] = []
     tm = line = ONE
-    size, at = 0.0, (0.0, 0.0)
+    size, at, first = 0.0, (0.0, 0.0), (0.0, 0.0)
     for values, operator in ContentStream(content, pdf).operations:
         numbers = [float(v) for v in values if isinstance(v, int | float)]
         match operator:
@@ -74,7 +74,10 @@ def _read(content: Any, resources: Any, pdf: Any, ctm: Matrix, found: Found) -> 
                 em = size * (whole[2] ** 2 + whole[3] ** 2) ** 0.5
                 found.texts.append((whole[4] * MM, whole[5] * MM, em * MM))
             case b"m":
-                at = _placed(numbers, ctm)
+                at = first = _placed(numbers, ctm)
+            case b"h":
+                found.lines.append((*at, *first))
+                at = first
             case b"l":
                 end = _placed(numbers, ctm)
                 found.lines.append((*at, *end))

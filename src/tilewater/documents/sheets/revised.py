@@ -78,7 +78,8 @@ def _is_named(name: str, keys: tuple[str, ...]) -> bool:
     outlines = tuple(f"{key.split('.')[0]} " for key in keys if "_bottom" in key)
     if outlines and name.startswith(outlines):
         return True
-    return bool(name) and (name in bare or name.removeprefix("pipe-") in bare)
+    plain = name.removeprefix("pipe-").removeprefix("pipe ").removesuffix(" structure")
+    return bool(name) and plain in bare
 
 
 def _around(points: "list[Point] | tuple[Point, ...]") -> Box:
