@@ -147,12 +147,13 @@ class Replay:
     def work(self, group: "Group", candidate: Candidate, values: Values) -> None:
         """Add what a group makes of a candidate to the values of the groups before it."""
         if len(group.rests) == len(self.axes):
-            values |= self._worked(group, candidate, values)
+            self._worked(group, candidate, values)
             return
         place = tuple(candidate[axis] for axis in group.ordered)
-        if place not in group.known:
+        if place in group.known:
+            values |= group.known[place]
+        else:
             group.known[place] = self._worked(group, candidate, values)
-        values |= group.known[place]
 
     def before(self, candidate: Candidate) -> Values:
         """Everything asked that does not wait for the days."""
@@ -194,10 +195,14 @@ class Replay:
             if step.key in self._owner or step.key == self.sums:
                 continue
             sources = [source for _, source in self._inputs(step)]
+            rests = [on for source in sources if (on := self._rests.get(source))]
+            is_late = not self._late.isdisjoint(sources)
+            if not rests and not is_late:
+                continue
             if not step.function or step.overrule is not None or self._stays_unknown(sources):
                 continue
-            self._rests[step.key] = frozenset().union(*(self._rests.get(s, ()) for s in sources))
-            if not self._late.isdisjoint(sources):
+            self._rests[step.key] = frozenset().union(*rests)
+            if is_late:
                 self._late.add(step.key)
 
     def _inputs(self, step: Step) -> tuple[tuple[str, str], ...]:
@@ -253,8 +258,9 @@ class Replay:
     def _standing(self, key: str) -> Value:
         return self._instead[key] if key in self._instead else self.trace.value(key)
 
-    def _worked(self, group: "Group", candidate: Candidate, before: Values) -> Values:
-        values, made = dict(before), Values()
+    def _worked(self, group: "Group", candidate: Candidate, values: Values) -> Values:
+        """What a group makes, which is added to the values too."""
+        made = Values()
         for key in group.keys:
             axis = self._owner[key]
             level = self.axes[axis].levels[candidate[axis]]
