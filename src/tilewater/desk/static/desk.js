@@ -9,7 +9,9 @@ htmx.config.historyCacheSize = 0;
 
 document.addEventListener("htmx:afterSwap", (event) => {
   const head = event.target.id === "answer" ? event.target.querySelector("h2") : null;
-  if (head) head.focus({ preventScroll: false });
+  if (!head) return;
+  head.focus({ preventScroll: true });
+  head.scrollIntoView({ block: "center" });
 });
 
 function letKeysMove() {
@@ -23,8 +25,20 @@ addEventListener("load", letKeysMove);
 addEventListener("resize", letKeysMove);
 document.addEventListener("htmx:afterSettle", letKeysMove);
 
-// A page that is opened on a question begins at its answer; the section stays above it.
-document.addEventListener("DOMContentLoaded", () => {
+// A page that is opened on a question begins at its answer; the section stays above it. The section
+// comes later and pushes the answer down, so it is sought once more unless the reader has moved.
+function beginAtTheAnswer() {
   const head = document.querySelector("#answer h2");
   if (head && !location.hash) head.scrollIntoView({ block: "center" });
-});
+}
+
+document.addEventListener("DOMContentLoaded", beginAtTheAnswer);
+const moved = new AbortController();
+for (const kind of ["wheel", "touchstart", "keydown", "pointerdown"]) {
+  addEventListener(kind, () => moved.abort(), { signal: moved.signal, passive: true });
+}
+document.addEventListener("htmx:afterSettle", (event) => {
+  if (event.target.id !== "section") return;
+  beginAtTheAnswer();
+  moved.abort();
+}, { signal: moved.signal });
