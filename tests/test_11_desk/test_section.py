@@ -202,7 +202,7 @@ def test_the_five_stand_in_their_order_and_each_opens() -> None:
     assert [one.label for one in five] == [
         "Through the bed",
         "Time in the bed",
-        "Season treated",
+        "Water treated",
         "Nitrate removed",
         "Binds now",
     ]

@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """The five numbers above the section, always in the same place.
 
-What a practice takes, how long water stays in it, how much of a season it treats, the nitrate that
+What a practice takes, how long water stays in it, how much of the water it treats, the nitrate that
 it removes, and what binds. Where days are still being computed the words say so; an old range is
 never left standing beside new boards.
 """
@@ -48,7 +48,7 @@ class Five(NamedTuple):
 
 
 def five_of(answer: Answer, words: Words, looked: LookedScene | None = None) -> tuple[Five, ...]:
-    """Through it, time in it, season treated, nitrate removed, what binds now.
+    """Through it, time in it, water treated, nitrate removed, what binds now.
 
     Parameters
     ----------
@@ -76,8 +76,9 @@ def five_of(answer: Answer, words: Words, looked: LookedScene | None = None) -> 
 
 
 def _held_together(one: Five) -> Five:
-    """Numbers that are not parted from their units at the end of a line."""
-    value, below = (UNIT.sub("\\1\u00a0", text) for text in (one.value, one.below))
+    """Numbers not parted from their units at the end of a line; "not known" said once."""
+    said = "" if one.value == one.below == NOT_KNOWN else one.below
+    value, below = (UNIT.sub("\\1\u00a0", text) for text in (one.value, said))
     return one._replace(value=value, below=below)
 
 
@@ -182,7 +183,7 @@ def _treated(trace: Trace, words: Words) -> tuple[Five, ...]:
     span = _span(words, [step_value(trace, f"{share}.{p}") for p in ("p10", "p90")])
     middle = words.say(step_value(trace, f"{share}.p50"), "ratio", style="two figures")
     treated = Five(
-        "Season treated",
+        "Water treated",
         middle if span == NOT_KNOWN else span,
         folded(f"{treated_words(trace)}, middle {{}}; the rest goes by", middle),
         f"{share}.p50",
@@ -221,7 +222,7 @@ def _span(words: Words, ends: list[object]) -> str:
 def _binds(design: Design, words: Words) -> Five:
     governs = design.governs
     if governs is None:
-        return Five("Binds now", "not known", "nothing could be judged", binds=True)
+        return Five("Binds now", "not known", "nothing could be judged")
     title = design.requirement(governs.key).title
     told = "; ".join(filter(None, (stands(design, governs.key, words), reserve_of(design, words))))
     return Five("Binds now", place_of(design, words), f"{title}: {told}", value_key(design), True)
