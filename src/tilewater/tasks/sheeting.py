@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from tilewater.basis.errors import BadInputFile, Fault, TilewaterError
 from tilewater.basis.units import System
@@ -290,7 +290,7 @@ def _of_buffer(outcome: Outcome, units: System) -> "dict[str, Draw]":
     }
     trench = partial(trench_drawing, foot=foot)
     if trench(section, units) is not None:
-        drawn["detail-trench"] = _sized(trench, section, units)
+        drawn["detail-trench"] = _sized(cast("Callable[..., Drawing]", trench), section, units)
     return drawn
 
 
