@@ -149,7 +149,7 @@ def field_and_route(routing: Routing, in_c: Callable[..., object], folder: Path)
 
 def each_day(series: DaySeries, act: Callable[[Array], Array]) -> DaySeries:
     """A series with something done to all that it holds of each day."""
-    made = (act(v) if isinstance(v, np.ndarray) else v for v in series)
+    made = (act(v) if isinstance(v, np.ndarray) else v for v in series)  # type: ignore[arg-type]
     return DaySeries._make(made)
 
 
