@@ -307,8 +307,15 @@ OWN = {"bed": _of_bed, "buffer": _of_buffer, "raised": _of_raised}
 
 def as_found(plan: "PlanScene") -> "PlanScene":
     """The plan without the works: what was there before."""
-    kept = tuple(replace(outline, part="ground") for outline in plan.outlines)  # for the frame only
-    lines = tuple(line for line in plan.lines if line.kind != "distribution line")
+    from tilewater.chain.scene_plan_records import PlanOutline
+
+    new = [line for line in plan.lines if line.kind == "distribution line"]
+    works = (*(line.line for line in new), *(pipe.line for pipe in plan.pipes))
+    kept = (  # so that the frame is that of the plan; nothing draws them
+        *(replace(outline, part="ground") for outline in plan.outlines),
+        *(PlanOutline("works", "ground", line, "") for line in works),
+    )
+    lines = tuple(line for line in plan.lines if line not in new)
     return replace(plan, outlines=kept, lines=lines, pipes=(), distances=(), floor=None, top=None)
 
 

@@ -83,12 +83,13 @@ def board_schedule(material: SheetMaterial) -> Iterator[Part]:
         stack = step_value(material.trace, f"boards.{name}.stack_m")
         if not isinstance(stack, tuple):
             continue
-        pieces = " + ".join(f"{round(board / INCHES, 2):g}" for board in stack) or "none"
+        sizes = " + ".join(f"{round(board / INCHES, 2):g}" for board in stack)
+        pieces = f"{sizes} in" if sizes else "none"
         rows.append(
             (
                 boards,
                 season,
-                f"{pieces} in",
+                pieces,
                 material.say(f"boards.{name}.crest_m", "elevation", unit=False),
                 material.say(f"boards.{name}.rim_down_m", "size"),
             )
@@ -109,8 +110,8 @@ def pipe_schedule(material: SheetMaterial) -> Iterator[Part]:
         length = material.say("buffer.line_length_m", "length", unit=False)
         rows.append(("line", "lets water out", size, "perforated", length, level, level, "level"))
         for title, key in (
-            ("line at the box", "inputs.buffer.solid_at_structure_m"),
-            ("line past trees", "inputs.buffer.tree_length_m"),
+            ("line at the box, each branch", "inputs.buffer.solid_at_structure_m"),
+            ("line past trees, in all", "inputs.buffer.tree_length_m"),
         ):
             if material.trace.known(key):
                 length = material.say(key, "length", unit=False)
