@@ -2,6 +2,7 @@
 """Notes and cautions, the page for who looks after it, and the changes since the last issue."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from tilewater.documents.sheets.cover import WORDS_PT
 from tilewater.documents.sheets.flow import columns_of, flowed, set_in
@@ -41,6 +42,20 @@ CHIPS = (
     "Chips are placed in lifts without driving on the lining, and are not compacted more than "
     "placing them does.",
 )
+INSPECTION = Columns(
+    ("what", "how often", "kept"),
+    (
+        ("Main and every crossing, exposed and shot", "before the dig", "shot, photo"),
+        ("Floor and slopes of the dig", "before anything is laid", "shot every 25 ft"),
+        ("Inverts of pipes, grade", "each fitting and every 25 ft, uncovered", "shot, print line"),
+        ("Sill and floor of each structure", "set, before backfill", "shot, photo"),
+        ("Lining, fabric: laps, holes", "before it is covered", "photo, label of the roll"),
+        ("Chips: fines, smell, soil", "each truck", "ticket"),
+        ("Boards: height, leaks", "full, one day", "measure down from the rim"),
+    ),
+    wide=(0, 1, 2),
+)
+"""What is looked at while it is built; for a practice without chips or lining those rows fall."""
 LINE = (
     "The line is laid level within the stated fall, its invert shot every 50 ft before it is "
     "covered.",
@@ -55,9 +70,18 @@ def notes_sheet(material: SheetMaterial) -> Iterator[SheetPage]:
     if own is not None:
         blocks += [Title(own[0]), Lines(own[1], numbered=True)]
     blocks += [Title("Cautions", "usual ones; local codes govern"), Lines(SAFETY, numbered=True)]
+    blocks += [Title("Looked at, and how often", "common practice"), _inspection(material)]
     blocks += _dig(material)
     blocks += _open(material)
     yield from flowed("Notes", blocks, body_of(material.paper))
+
+
+def _inspection(material: SheetMaterial) -> Columns:
+    """What is looked at, without what the practice has not."""
+    if material.practice == "bed":
+        return INSPECTION
+    rows = tuple(row for row in INSPECTION.rows if not row[0].startswith(("Chips", "Lining")))
+    return replace(INSPECTION, rows=rows)
 
 
 def _dig(material: SheetMaterial) -> Iterator[Block]:
