@@ -7,13 +7,22 @@ from pathlib import Path
 import pytest
 
 from tests.jobs import corbel_inputs, with_givens
+from tests.merridew import merridew_inputs
 from tilewater.basis.trace import Given
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.compare_contenders import stops_of
 from tilewater.chain.design import Design, design_bed, design_practice
 from tilewater.chain.practices import PRACTICES
 from tilewater.chain.removal import add_removal
-from tilewater.chain.verdict import UNDER_THE_DITCH, binding_of, reasons, short_in_order
+from tilewater.chain.verdict import (
+    BANK_RANGE,
+    BANK_STUDY,
+    UNDER_THE_DITCH,
+    binding_of,
+    open_items,
+    reasons,
+    short_in_order,
+)
 from tilewater.tasks.checking import job_inputs
 
 VERLING = Path(__file__).parents[2] / "examples" / "verling-farm"
@@ -62,3 +71,13 @@ def test_a_record_of_flow_that_nobody_has_sent_leaves_its_rule_open():
     share = design_bed(job).trace.value("capacity.criterion.share_of_annual_flow")
     assert isinstance(share, Unknown)
     assert "inputs.record.daily_depth_m_s" in share.causes
+
+
+@pytest.mark.works(of=(open_items,))
+def test_a_bank_that_may_slide_is_open_until_somebody_judged_it():
+    inputs = merridew_inputs()
+    design = design_practice(inputs, PRACTICES["buffer"], by_days=False)
+    assert any(item.key == BANK_RANGE for item in design.open_items)
+    judged = inputs.changed({BANK_STUDY: "R. Lindqvist, 2026-10-02: stable at this head"})
+    after = design_practice(judged, PRACTICES["buffer"], by_days=False)
+    assert not any(item.key == BANK_RANGE for item in after.open_items)

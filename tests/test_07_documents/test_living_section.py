@@ -297,4 +297,4 @@ def test_of_a_bed_in_cells_the_one_that_is_drawn_is_named(tmp_path: Path) -> Non
     with (job / "job.toml").open("a", encoding="utf-8") as file:
         file.write('\n[cell.a]\nwidth_bottom = "14 ft"\n\n[cell.b]\nwidth_bottom = "16 ft"\n')
     texts = [text.words for text in Sketch(drawn(HeldJob(job).first())).texts()]
-    assert "cell a of the bed 100.00 × 14.00 × 3.50 ft" in texts
+    assert "cell a, floor 96.50 × 14.00 × 3.50 ft" in texts

@@ -3,6 +3,7 @@
 
 from dataclasses import dataclass
 
+from tilewater.basis.findings import Finding
 from tilewater.basis.requirement import Requirement
 from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import Unknown
@@ -68,9 +69,19 @@ def open_items(trace: Trace, rows: tuple[CriterionRow, ...]) -> tuple[OpenItem, 
                 )
             )
     for finding in trace.findings:
-        if finding.severity == "fails":
+        if finding.severity == "fails" or _asks_for_judgement(trace, finding):
             items.append(OpenItem(finding.code, f"{finding.subject}: {finding.message}", ""))
     return tuple(dict.fromkeys(items))
+
+
+BANK_RANGE, BANK_STUDY = "bank-range", "inputs.buffer.bank_study"
+
+
+def _asks_for_judgement(trace: Trace, finding: Finding) -> bool:
+    """Whether a bank may be unstable by its range, and nobody has judged it."""
+    if finding.code != BANK_RANGE or finding.severity != "caution":
+        return False
+    return BANK_STUDY in trace and trace.value(BANK_STUDY) == "none"
 
 
 def verdict_of(trace: Trace, items: tuple[OpenItem, ...]) -> str:

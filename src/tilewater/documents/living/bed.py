@@ -29,9 +29,13 @@ BEFORE = 3.0
 """Before the end of the return, where the ditch has no shape. [m]"""
 BELOW = 0.25
 """Soil under the lowest part. [m]"""
-SIZES = ("bed.length_m", "bed.width_mean_m", "bed.media_depth_m")
-OF_CELL = ("bed.cells.{}.length_m", "bed.cells.{}.width_bottom_m", "bed.media_depth_m")
-"""Length, width and depth that are written in the media: of the bed, or of the cell shown."""
+SIZES = ("bed.length_bottom_m", "bed.width_bottom_m", "bed.media_depth_m")
+OF_CELL = (
+    "bed.cells.{}.length_bottom_m",
+    "bed.cells.{}.width_bottom_m",
+    "bed.media_depth_m",
+)
+"""Floor and depth that are written in the media: of the bed, or of the cell shown."""
 
 
 class BedView:
@@ -196,7 +200,7 @@ class BedView:
             Spot(x, top + size + 6.0, "middle"),
             Spot(x, ground - 8.0, "middle"),
         )
-        words = f"cell {media.cell} of the bed " if media.cell else "woodchip bed "
+        words = f"cell {media.cell}, floor " if media.cell else "woodchip bed, floor "
         head = (Run(words, "", "s"), *sized)
         stage.labels.say(Label((head,), spots, needed=True, rank=1, short=(tuple(sized),)))
 

@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: Apache-2.0
 """Blocks of a design about rules: the verdict, the standard, what is open and was tried."""
 
+from collections.abc import Iterator
+
 from tilewater.basis.trace import Assumption, Trace
 from tilewater.chain.alternatives import Alternative
 from tilewater.chain.days_rules import probability_key
@@ -31,8 +33,26 @@ def verdict(title: str, design: Design, words: Words) -> Part:
     about = _about(design)
     if about:
         word.append(f"  {about}", "quiet")
-    parts = (Said(title, "strong"), Said(), word, _binds(design, words), Said())
-    return group(*parts, _five(design.trace, words))
+    parts = (Said(title, "strong"), Said(), word, _binds(design, words), *_unlikely(design, words))
+    return group(*parts, Said(), _five(design.trace, words))
+
+
+def _unlikely(design: Design, words: Words) -> Iterator[Said]:
+    """Rules that draws cannot settle and that fewer than half of them keep."""
+    trace = design.trace
+    for row in design.rows:
+        key, rule = probability_key(row.code), f"criteria.{row.code}"
+        if key not in trace or not design.requirement(rule).binding:
+            continue
+        kept = float(trace.value(key))
+        if kept < EVEN and trace.value(f"{rule}.status") == "not known":
+            share = words.say(kept, "ratio", style="two figures")
+            title = f"{row.title[0].lower()}{row.title[1:]}"
+            yield Said(f"Likelier short than kept: {title}; {share} of the draws keep it.")
+
+
+EVEN = 0.5
+"""Share of the draws below which a rule is likelier short than kept."""
 
 
 def _about(design: Design) -> str:
