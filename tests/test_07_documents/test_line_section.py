@@ -15,7 +15,6 @@ from tilewater.documents.drawing.model import Drawing, Polyline, Text
 from tilewater.documents.line_section import line_section_drawing
 from tilewater.practices.buffer.line_scene import LineSection, line_section
 
-
 BOX: dict[str, Value] = {
     "inputs.structure.inlet.floor_m": 737.9 * FOOT,
     "inputs.structure.inlet.ground_m": 745.6 * FOOT,

@@ -3,12 +3,17 @@
 
 from datetime import date
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from tilewater.basis.errors import BadInputFile, Fault
+from tilewater.basis.units import System
 from tilewater.cli.options import DONE, SHORT, InUnits, Job, system_of
+
+if TYPE_CHECKING:
+    from tilewater.tasks.designing import Outcome
+    from tilewater.tasks.sheeting import SheetWords
 
 
 def sheets(
@@ -39,47 +44,57 @@ def sheets(
     ] = None,
 ) -> None:
     """The set of sheets to scale in one PDF, and the specification written from its items."""
-    from tilewater.cli.page import margin
-    from tilewater.cli.page import paper as page
     from tilewater.cli.verbs import words_for
-    from tilewater.cli.written_page import written_lines
-    from tilewater.documents.pages.findings_page import findings_page
     from tilewater.tasks.designing import design_job
     from tilewater.tasks.results import hold_folder
-    from tilewater.tasks.sheeting import (
-        SIGNED,
-        issue_sheets,
-        papers_of_set,
-        sheet_words,
-        sheets_of,
-        write_sheets,
-    )
+    from tilewater.tasks.sheeting import sheet_words
 
     words = sheet_words(status, signed, paper)
     hold_issue(issue=issue, by=by, note=note, out=out)
     hold_folder(out)
     outcome = design_job(job)
     reader = words_for(outcome.job, system_of(units)).system
+    show_sheets(outcome, reader, words, out, (by, note) if issue else None)
+    raise typer.Exit(DONE if outcome.fits else SHORT)
+
+
+def show_sheets(
+    outcome: "Outcome",
+    reader: System,
+    words: "SheetWords",
+    out: Path | None,
+    issue: tuple[str, str] | None,
+) -> None:
+    """Write or issue a set, and list its sheets."""
+    from tilewater.cli.page import margin, paper
+    from tilewater.cli.written_page import written_lines
+    from tilewater.documents.pages.findings_page import findings_page
+    from tilewater.tasks.sheeting import (
+        SIGNED,
+        issue_sheets,
+        papers_of_set,
+        sheets_of,
+        write_sheets,
+    )
+
     made = sheets_of(outcome, reader, words)
-    console = page()
+    console, beside = paper(), margin()
     console.print(f"{made.title}, {len(made.sheets)} sheets on {made.paper.name}")
     for number, sheet in enumerate(made.sheets, start=1):
         console.print(f"  {number:>2}  {sheet.title}")
-    beside = margin()
     found = findings_page(outcome.notes)
     if found is not None:
         beside.print(found)
-    if issue:
-        issued = issue_sheets(outcome, reader, words, by, note, date.today())
+    if issue is not None:
+        issued = issue_sheets(outcome, reader, words, *issue, date.today())
         beside.print(f"Issued: {issued.folder}")
         beside.print(f"  sha256 of its checksums.txt: {issued.seal}")
     else:
         files = papers_of_set(outcome, made, reader, words)
         for line in written_lines(write_sheets(outcome, files, out)):
             beside.print(line)
-    if status in SIGNED:
+    if words.status in SIGNED:
         beside.print(LOCATE)
-    raise typer.Exit(DONE if outcome.fits else SHORT)
 
 
 LOCATE = "The dig waits for the locate ticket, whatever this set says."

@@ -131,9 +131,7 @@ def widths_of(table: Columns, width_mm: float, size_pt: float) -> tuple[float, .
     """
     em = em_of(size_pt)
     need = [
-        max(wide_of(row[i], em) for row in (table.heads, *table.rows))
-        + 2 * INSET_X
-        + 0.2
+        max(wide_of(row[i], em) for row in (table.heads, *table.rows)) + 2 * INSET_X + 0.2
         for i in range(len(table.heads))
     ]
     over = sum(need) - width_mm

@@ -97,8 +97,7 @@ def apparent_conductivities(media_pairs: Array, gradient: float) -> Array:
     velocity = filter_velocity_forchheimer(
         gradient, conductivity=media_pairs[:, 0], inertia=media_pairs[:, 1]
     )
-    shown: Array = velocity / gradient
-    return shown
+    return np.asarray(velocity / gradient)
 
 
 def bed_gradient(machine: Machine) -> float:
