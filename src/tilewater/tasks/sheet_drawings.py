@@ -7,12 +7,19 @@ from functools import partial
 from typing import TYPE_CHECKING, cast
 
 from tilewater.basis.units import System
+from tilewater.documents.words import Words
 from tilewater.tasks.designing import Outcome
 
 if TYPE_CHECKING:
     from tilewater.chain.scene_plan_records import PlanScene
     from tilewater.documents.drawing.model import Drawing
     from tilewater.documents.sheets.material import Draw
+
+
+def reader_of(outcome: Outcome, units: System) -> Words:
+    """Words in the units of the reader and the foot of the grid."""
+    foot = outcome.job.value("inputs.site.foot")
+    return Words(units, "us survey foot" if foot == "us survey foot" else "international foot")
 
 
 def drawings_of(outcome: Outcome, units: System) -> "Mapping[str, Draw]":

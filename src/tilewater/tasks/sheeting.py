@@ -17,7 +17,7 @@ from tilewater.job.issued import RESULTS
 from tilewater.tasks.checking import Checked
 from tilewater.tasks.designing import Outcome
 from tilewater.tasks.results import FOLDER, Written, hold_folder, reason_of, write_whole
-from tilewater.tasks.sheet_drawings import drawings_of
+from tilewater.tasks.sheet_drawings import drawings_of, reader_of
 
 if TYPE_CHECKING:
     from tilewater.documents.drawing.model import Drawing
@@ -238,12 +238,6 @@ def specification_of(outcome: Outcome, units: System, words: SheetWords) -> byte
     return specification_pdf(
         outcome.job.title, outcome.design.trace, reader, foot=foot, paper=paper
     )
-
-
-def reader_of(outcome: Outcome, units: System) -> Words:
-    """Words in the units of the reader and the foot of the grid."""
-    foot = outcome.job.value("inputs.site.foot")
-    return Words(units, "us survey foot" if foot == "us survey foot" else "international foot")
 
 
 def dxf_of(sheets: "SheetSet") -> "dict[str, Drawing]":
