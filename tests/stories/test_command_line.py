@@ -340,7 +340,7 @@ def test_many_open_items_follow_the_design(tmp_path: Path, tilewater: Command) -
     assert "not known by not known" not in page
     assert "not known on not known" not in page
     assert page.index("\nCriteria") < page.index("\nOpen items")
-    assert "No price for excavation, woodchips" in page
+    assert "No price for woodchips, topsoil" in page
 
 
 def test_check_explains_an_input_without_a_design(farm: Path, tilewater: Command) -> None:

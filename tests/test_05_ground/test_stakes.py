@@ -150,7 +150,7 @@ def test_places_near_a_point_are_those_of_the_geodesic(latitude, azimuth, distan
         longitude_deg=-93.0,
     )
     _, _, apart = geod.inv(found[1], found[0], longitude, expected)
-    assert apart < (0.01 if distance < 500.0 else 0.1)
+    assert apart < (0.01 if distance < 500.0 else 0.2)
 
 
 @pytest.mark.oracle("pyproj 3.7, grid factor of a state plane zone", of=(ground_distance,))

@@ -220,7 +220,7 @@ def test_nothing_is_written_by_asking(tmp_path: Path):
         ({"boards": "3"}, "boards", "boards is a table and takes no value. Name one of its keys"),
         ({"weather.file": "gone.csv"}, "weather.file", "there is no file 'gone.csv'"),
         ({"practice.kind": "pond"}, "practice.kind", "Write bed, buffer, raised or choose"),
-        ({"practice.kind": ["bed", "buffer"]}, "practice.kind", "Name one for the design"),
+        ({"practice.kind": ["bed", "buffer"]}, "practice.kind", "designed one by one"),
         ({"boards.inlet": None}, "boards.inlet", "boards.inlet is missing"),
         ({"boards.inlet": float("nan")}, "boards.inlet", "Change it by hand"),
         ({"a b": "1"}, "a b", "there is no table or key"),

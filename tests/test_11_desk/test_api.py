@@ -127,7 +127,7 @@ def test_many_requests_that_the_description_allows_crash_nothing(
 def test_every_way_to_ask_is_described(desk: TestClient) -> None:
     described = desk.get("/openapi.json").json()["paths"]
     routes = {route.path for router in ROUTERS for route in router.routes}  # type: ignore[attr-defined]
-    assert routes == set(described)
+    assert {path.replace(":path}", "}") for path in routes} == set(described)
     for address, ways in described.items():
         for way in ways.values():
             assert way.get("description") or way.get("summary"), address
