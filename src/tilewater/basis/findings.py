@@ -54,6 +54,16 @@ class Finding:
         for name, words in zip(("subject", "message"), self._said, strict=True):
             object.__setattr__(self, name, in_units(words, "us"))
 
+    @property
+    def record(self) -> dict[str, str]:
+        """What another program reads of it: code, severity, subject, message."""
+        return {
+            "code": self.code,
+            "severity": self.severity,
+            "subject": self.subject,
+            "message": self.message,
+        }
+
     def in_units(self, system: System) -> "Finding":
         """The same finding as a reader of this system has it."""
         subject, message = (in_units(words, system) for words in self._said)

@@ -335,10 +335,4 @@ def _cost(trace: Trace) -> Record:
 
 
 def _finding(finding: Finding) -> Record:
-    return {
-        "code": finding.code,
-        "severity": finding.severity,
-        "subject": finding.subject,
-        "message": finding.message,
-        "source": finding.source,
-    }
+    return finding.record | {"source": finding.source}

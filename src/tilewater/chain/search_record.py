@@ -49,10 +49,7 @@ def search_record(search: Search, version: str) -> Record:
             for step in trace
             if step.overrule is not None
         ],
-        "findings": [
-            {"code": f.code, "severity": f.severity, "subject": f.subject, "message": f.message}
-            for f in search.findings
-        ],
+        "findings": [finding.record for finding in search.findings],
     }
 
 

@@ -234,8 +234,5 @@ def stake_record(stakes: StakeList, trace: Trace, program: str) -> Record:
             for t in stakes.tapes
         ],
         "locate": [{"latitude_deg": a, "longitude_deg": b} for a, b in stakes.locate],
-        "findings": [
-            {"code": f.code, "severity": f.severity, "subject": f.subject, "message": f.message}
-            for f in stakes.findings
-        ],
+        "findings": [finding.record for finding in stakes.findings],
     }

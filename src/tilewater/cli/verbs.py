@@ -102,10 +102,7 @@ def _checked_record(job: Checked) -> dict[str, object]:
             for g in job.unknown
             if isinstance(g.value, Unknown)
         ],
-        "findings": [
-            {"code": f.code, "severity": f.severity, "subject": f.subject, "message": f.message}
-            for f in job.notes
-        ],
+        "findings": [finding.record for finding in job.notes],
         "issued": issued_record(job.issued),
     }
 

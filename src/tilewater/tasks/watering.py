@@ -126,16 +126,7 @@ def _record(job: Checked, side: WaterSide) -> Record:
             for step in trace
             if step.key.startswith(("water.", "drain_flow.")) and isinstance(step.value, Unknown)
         ],
-        "findings": [
-            {
-                "code": finding.code,
-                "severity": finding.severity,
-                "subject": finding.subject,
-                "message": finding.message,
-                "source": finding.source,
-            }
-            for finding in side.findings
-        ],
+        "findings": [f.record | {"source": f.source} for f in side.findings],
     }
 
 
