@@ -11,6 +11,7 @@ from tilewater.desk.five import Five, five_of
 from tilewater.desk.questions import Asked, asked_of
 from tilewater.desk.shelf import Shelf
 from tilewater.desk.view import shelf_of, units_of
+from tilewater.documents.scales import foot_of
 from tilewater.documents.words import Words
 from tilewater.job.reading import Job, read_text
 from tilewater.job.schema import JOB_FILE
@@ -90,11 +91,8 @@ def title_of(held: HeldJob, name: str) -> str:
 def words_of(request: Request, job: Job | None) -> Words:
     """The units of the reader, else those of the job; its foot for elevations."""
     stated = _stated(job, "inputs.job.units")
-    foot = _stated(job, "inputs.site.foot")
-    return Words(
-        units_of(request, "si" if stated == "si" else "us"),
-        "us survey foot" if foot == "us survey foot" else "international foot",
-    )
+    foot = foot_of(_stated(job, "inputs.site.foot"))
+    return Words(units_of(request, "si" if stated == "si" else "us"), foot)
 
 
 def _stated(job: Job | None, key: str) -> str:

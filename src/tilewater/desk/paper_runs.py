@@ -78,16 +78,7 @@ def make_papers(run: Run, folder: Path, units: System) -> Papers:
         **papers_of(outcome, units),
         SHEETS: lambda: _sheets(outcome, units),
     }
-    files: dict[str, bytes] = {}
-    troubles: list[tuple[str, str]] = []
-    for number, (name, make) in enumerate(makers.items()):
-        _hold(run)
-        run.tell(f"making {name}", number / len(makers))
-        try:
-            files[name] = make()
-        except (OSError, ImportError, TilewaterError) as error:
-            troubles.append((name, reason_of(error)))
-    return Papers(outcome, files, tuple(troubles))
+    return _made(run, outcome, makers)
 
 
 def draw_sheets(run: Run, folder: Path, units: System, words: SheetWords) -> Papers:
@@ -96,12 +87,17 @@ def draw_sheets(run: Run, folder: Path, units: System, words: SheetWords) -> Pap
     outcome = design_job(folder)
     _hold(run)
     run.tell("drawing")
-    made = papers_of_set(outcome, sheets_of(outcome, units, words), units, words)
+    makers = papers_of_set(outcome, sheets_of(outcome, units, words), units, words)
+    return _made(run, outcome, makers)
+
+
+def _made(run: Run, outcome: Outcome, makers: Mapping[str, Callable[[], bytes]]) -> Papers:
+    """Make each paper in turn; a trouble with one leaves the others."""
     files: dict[str, bytes] = {}
     troubles: list[tuple[str, str]] = []
-    for name, make in made.items():
+    for number, (name, make) in enumerate(makers.items()):
         _hold(run)
-        run.tell(f"making {name}")
+        run.tell(f"making {name}", number / len(makers))
         try:
             files[name] = make()
         except (OSError, ImportError, TilewaterError) as error:

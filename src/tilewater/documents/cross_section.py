@@ -5,9 +5,8 @@ Nothing is computed here: the drawing shows the record of `tilewater.chain.scene
 """
 
 from math import atan2, degrees
-from typing import cast
 
-from tilewater.basis.units import Foot, System, format_quantity
+from tilewater.basis.units import System, format_quantity
 from tilewater.chain.scene_cross import CellCut, CrossSection, Length
 from tilewater.documents.cross_labels import write_callouts, write_levels, write_widths
 from tilewater.documents.cross_shapes import Profile, draw_cell, draw_soil
@@ -15,7 +14,7 @@ from tilewater.documents.drawing.frame import MM, Sides, fitted_frame
 from tilewater.documents.drawing.model import SMALL, Circle, Dimension, Drawing, Mark, Part
 from tilewater.documents.profile.plot import Plot
 from tilewater.documents.profile.room import write_head
-from tilewater.documents.scales import Figures
+from tilewater.documents.scales import Figures, foot_of
 
 __all__ = ["cross_section_drawing"]
 
@@ -57,8 +56,8 @@ def cross_section_drawing(
     OutOfDomain
         If it has too little room.
     """
-    foot = "us survey foot" if scene.foot == "us survey foot" else "international foot"
-    figures = Figures(units, cast(Foot, foot))
+    foot = foot_of(scene.foot)
+    figures = Figures(units, foot)
     profile = Profile.of(scene)
     if profile is None:
         frame = fitted_frame((0, 0), (1, 1), width_mm=width_mm, height_mm=20.0, units=units)

@@ -5,9 +5,7 @@ Nothing is computed here: the drawing shows the record of `tilewater.chain.scene
 scale across and up.
 """
 
-from typing import cast
-
-from tilewater.basis.units import Foot, System
+from tilewater.basis.units import System
 from tilewater.chain.scene_header import HeaderSection
 from tilewater.documents.cross_labels import write_levels, write_widths
 from tilewater.documents.cross_shapes import Profile, draw_cell, draw_soil
@@ -17,7 +15,7 @@ from tilewater.documents.drawing.placing import Label, place_labels
 from tilewater.documents.profile.plot import Plot
 from tilewater.documents.profile.room import write_head
 from tilewater.documents.profile.shapes import corners_of
-from tilewater.documents.scales import Figures
+from tilewater.documents.scales import Figures, foot_of
 
 __all__ = ["header_section_drawing"]
 
@@ -60,8 +58,8 @@ def header_section_drawing(
         If it has too little room.
     """
     bed = section.bed
-    foot = "us survey foot" if bed.foot == "us survey foot" else "international foot"
-    figures, profile = Figures(units, cast(Foot, foot)), Profile.of(bed)
+    foot = foot_of(bed.foot)
+    figures, profile = Figures(units, foot), Profile.of(bed)
     title = f"Section through the {' and the '.join(section.names)}"
     if profile is None:
         frame = fitted_frame((0, 0), (1, 1), width_mm=width_mm, height_mm=20.0, units=units)

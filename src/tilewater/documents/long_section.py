@@ -6,9 +6,7 @@ fits; `draw_long_section` sets them together on one sheet of 11 by 17 inches, wh
 where there is more to say. Nothing is computed here.
 """
 
-from typing import cast
-
-from tilewater.basis.units import Foot, System
+from tilewater.basis.units import System
 from tilewater.chain.scene import LongSection
 from tilewater.documents.drawing.model import Drawing, Placed, Sheet
 from tilewater.documents.drawing.svg import to_svg
@@ -23,7 +21,7 @@ from tilewater.documents.profile.reach import TITLE as REACH
 from tilewater.documents.profile.reach import draw_reach
 from tilewater.documents.profile.seasons import draw_season, draw_season_levels
 from tilewater.documents.profile.way import draw_way
-from tilewater.documents.scales import Figures
+from tilewater.documents.scales import Figures, foot_of
 
 WIDTH, HEIGHT = 431.8, 279.4
 """A sheet of 11 by 17 inches, lying. [mm]"""
@@ -192,8 +190,8 @@ def draw_long_section(scene: LongSection, *, units: System = "us") -> str:
 
 
 def _figures(scene: LongSection, units: System) -> Figures:
-    foot = "us survey foot" if scene.foot == "us survey foot" else "international foot"
-    return Figures(units, cast(Foot, foot))
+    foot = foot_of(scene.foot)
+    return Figures(units, foot)
 
 
 def _height(drawings: list[Drawing]) -> float:

@@ -7,9 +7,8 @@ computed here: the drawing shows the record of `tilewater.chain.scene_plan`.
 """
 
 from itertools import chain
-from typing import cast
 
-from tilewater.basis.units import Foot, System
+from tilewater.basis.units import System
 from tilewater.chain.scene_plan_records import PlanScene, Point
 from tilewater.documents.drawing.frame import MM, Frame, Sides, fitted_frame, paper_frame
 from tilewater.documents.drawing.furniture import north_arrow
@@ -33,7 +32,7 @@ from tilewater.documents.plan_shapes import (
 )
 from tilewater.documents.profile.plot import Plot
 from tilewater.documents.profile.room import write_head
-from tilewater.documents.scales import Figures
+from tilewater.documents.scales import Figures, foot_of
 
 __all__ = ["main_plan_drawing", "plan_drawing"]
 
@@ -130,8 +129,8 @@ def main_plan_drawing(
 
 
 def _figures(scene: PlanScene, units: System) -> Figures:
-    foot = "us survey foot" if scene.foot == "us survey foot" else "international foot"
-    return Figures(units, cast(Foot, foot))
+    foot = foot_of(scene.foot)
+    return Figures(units, foot)
 
 
 def _framed(

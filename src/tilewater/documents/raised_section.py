@@ -7,9 +7,8 @@ lies to the left, the field to the right; for the field behind the boards see
 """
 
 from functools import partial
-from typing import cast
 
-from tilewater.basis.units import Foot, System
+from tilewater.basis.units import System
 from tilewater.chain.scene_raised import RaisedScene
 from tilewater.chain.scene_records import Setting
 from tilewater.documents.buffer_shapes import WATERS
@@ -19,7 +18,7 @@ from tilewater.documents.profile.plot import Plot
 from tilewater.documents.profile.rails import Tag, upright_rail
 from tilewater.documents.profile.room import write_head
 from tilewater.documents.profile.shapes import corners_of
-from tilewater.documents.scales import Figures
+from tilewater.documents.scales import Figures, foot_of
 
 __all__ = ["TITLE", "structure_drawing"]
 
@@ -86,8 +85,8 @@ def structure_drawing(
 
 
 def _figures(scene: RaisedScene, units: System) -> Figures:
-    foot = "us survey foot" if scene.foot == "us survey foot" else "international foot"
-    return Figures(units, cast(Foot, foot))
+    foot = foot_of(scene.foot)
+    return Figures(units, foot)
 
 
 def _draw(plot: Plot, scene: RaisedScene) -> None:

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from importlib.metadata import version
 from pathlib import Path
 
-from tilewater.basis.errors import TilewaterError
 from tilewater.basis.findings import Finding
 from tilewater.basis.unknown import is_unknown
 from tilewater.chain.compare import PracticeComparison, compare_practices
@@ -15,7 +14,7 @@ from tilewater.chain.plain import Record
 from tilewater.documents.words import Words
 from tilewater.tasks.checking import Checked, check_job
 from tilewater.tasks.records import record_text
-from tilewater.tasks.results import FOLDER, Written, hold_folder, reason_of, write_whole
+from tilewater.tasks.results import FOLDER, Written, hold_folder, write_each
 
 RECORD, OWNER = "compare.json", "owner-compare.pdf"
 
@@ -100,18 +99,10 @@ def write_compared(
     """
     hold_folder(out)
     folder = compared.job.folder / FOLDER if out is None else Path(out)
-    written = Written(folder)
     files: dict[str, Callable[[], str | bytes]] = {RECORD: lambda: record_text(compared.record)}
     if with_papers:
         files[OWNER] = lambda: _owner(compared, words)
-    for name, make in files.items():
-        try:
-            folder.mkdir(parents=True, exist_ok=True)
-            write_whole(folder / name, make())
-            written.files.append(name)
-        except (OSError, ImportError, TilewaterError) as error:
-            written.troubles.append((name, reason_of(error)))
-    return written
+    return write_each(folder, files)
 
 
 def _owner(compared: Compared, words: Words) -> bytes:

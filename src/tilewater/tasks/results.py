@@ -210,6 +210,32 @@ class _Writer:
         return name in self.own and path.is_file() and digest_of_file(path) == self.own[name]
 
 
+def write_each(folder: Path, files: Mapping[str, Callable[[], str | bytes]]) -> Written:
+    """Write files one by one, each whole or absent; a trouble with one leaves the others.
+
+    Parameters
+    ----------
+    folder : Path
+        Folder to write into; made when it is not there.
+    files : mapping of str to callable
+        Gives the content of each file; a name may lie in a folder of its own.
+
+    Returns
+    -------
+    Written
+        What was written, and why the rest was not.
+    """
+    written = Written(folder)
+    for name, make in files.items():
+        try:
+            (folder / name).parent.mkdir(parents=True, exist_ok=True)
+            write_whole(folder / name, make())
+            written.files.append(name)
+        except (OSError, ImportError, TilewaterError) as error:
+            written.troubles.append((name, reason_of(error)))
+    return written
+
+
 def write_whole(path: Path, content: str | bytes) -> None:
     """Write a file that is whole or absent, never half."""
     write_in_one_step(path, content)

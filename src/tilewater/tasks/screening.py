@@ -6,7 +6,6 @@ from functools import partial
 from importlib.metadata import version
 from pathlib import Path
 
-from tilewater.basis.errors import TilewaterError
 from tilewater.basis.findings import Finding
 from tilewater.chain.plain import Record
 from tilewater.chain.result_screen import screen_record
@@ -15,7 +14,7 @@ from tilewater.documents.screen_words import in_words
 from tilewater.documents.words import Words
 from tilewater.tasks.checking import Checked, check_job
 from tilewater.tasks.records import record_text
-from tilewater.tasks.results import FOLDER, Written, hold_folder, reason_of, write_whole
+from tilewater.tasks.results import FOLDER, Written, hold_folder, write_each
 
 RECORD, PAGE = "screen.json", "screen.pdf"
 
@@ -91,18 +90,13 @@ def write_screen(screened: Screened, words: Words, out: Path | str | None = None
     """
     hold_folder(out)
     folder = screened.job.folder / FOLDER if out is None else Path(out)
-    written = Written(folder)
-    for name, make in (
-        (RECORD, lambda: record_text(screened.record)),
-        (PAGE, lambda: _page(screened, words)),
-    ):
-        try:
-            folder.mkdir(parents=True, exist_ok=True)
-            write_whole(folder / name, make())
-            written.files.append(name)
-        except (OSError, ImportError, TilewaterError) as error:
-            written.troubles.append((name, reason_of(error)))
-    return written
+    return write_each(
+        folder,
+        {
+            RECORD: lambda: record_text(screened.record),
+            PAGE: lambda: _page(screened, words),
+        },
+    )
 
 
 def _page(screened: Screened, words: Words) -> bytes:

@@ -7,6 +7,7 @@ from functools import partial
 from typing import TYPE_CHECKING, cast
 
 from tilewater.basis.units import System
+from tilewater.documents.scales import foot_of
 from tilewater.documents.words import Words
 from tilewater.tasks.designing import Outcome
 
@@ -18,8 +19,7 @@ if TYPE_CHECKING:
 
 def reader_of(outcome: Outcome, units: System) -> Words:
     """Words in the units of the reader and the foot of the grid."""
-    foot = outcome.job.value("inputs.site.foot")
-    return Words(units, "us survey foot" if foot == "us survey foot" else "international foot")
+    return Words(units, foot_of(outcome.job.value("inputs.site.foot")))
 
 
 def drawings_of(outcome: Outcome, units: System) -> "Mapping[str, Draw]":

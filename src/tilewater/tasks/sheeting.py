@@ -8,7 +8,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tilewater.basis.errors import BadInputFile, Fault, TilewaterError
+from tilewater.basis.errors import BadInputFile, Fault
 from tilewater.basis.units import System
 from tilewater.chain.stake import add_stakes
 from tilewater.chain.stake_record import stake_list
@@ -16,7 +16,7 @@ from tilewater.documents.words import NOT_KNOWN, Words
 from tilewater.job.issued import RESULTS
 from tilewater.tasks.checking import Checked
 from tilewater.tasks.designing import Outcome
-from tilewater.tasks.results import FOLDER, Written, hold_folder, reason_of, write_whole
+from tilewater.tasks.results import FOLDER, Written, hold_folder, write_each
 from tilewater.tasks.sheet_drawings import drawings_of, reader_of
 
 if TYPE_CHECKING:
@@ -348,12 +348,4 @@ def write_sheets(
     """
     hold_folder(out)
     folder = outcome.job.folder / FOLDER if out is None else Path(out)
-    written = Written(folder)
-    for name, make in files.items():
-        try:
-            (folder / name).parent.mkdir(parents=True, exist_ok=True)
-            write_whole(folder / name, make())
-            written.files.append(name)
-        except (OSError, ImportError, TilewaterError) as error:
-            written.troubles.append((name, reason_of(error)))
-    return written
+    return write_each(folder, files)

@@ -10,7 +10,7 @@ from importlib.metadata import version
 from pathlib import Path
 from xml.sax.saxutils import escape
 
-from tilewater.basis.errors import BadInputFile, Fault, TilewaterError
+from tilewater.basis.errors import BadInputFile, Fault
 from tilewater.basis.findings import Finding
 from tilewater.basis.units import Foot, from_si, parse_quantity
 from tilewater.chain.choosing import design_asked
@@ -21,13 +21,14 @@ from tilewater.chain.practices import CHOOSE, first_practice, kind_of
 from tilewater.chain.stake import add_stakes
 from tilewater.chain.stake_record import StakeList, StakePoint, stake_list, stake_record
 from tilewater.chain.stake_shift import Shift, Shifted, moved_inputs, shifted
+from tilewater.documents.scales import foot_of
 from tilewater.job.reading import read_job
 from tilewater.job.schema import JOB_FILE
 from tilewater.job.schema_stake import COLUMNS
 from tilewater.job.writing import save_job
 from tilewater.tasks.checking import Checked, check_job
 from tilewater.tasks.records import record_text
-from tilewater.tasks.results import FOLDER, Written, hold_folder, reason_of, write_whole
+from tilewater.tasks.results import FOLDER, Written, hold_folder, write_each
 
 ROVER, RECORD = "stake-points.csv", "stake.json"
 LOCATE_GEOJSON, LOCATE_KML = "locate.geojson", "locate.kml"
@@ -63,8 +64,7 @@ class Staked:
     @property
     def foot(self) -> Foot:
         """The foot of the grid."""
-        stated = self.job.value("inputs.site.foot")
-        return "us survey foot" if stated == "us survey foot" else "international foot"
+        return foot_of(self.job.value("inputs.site.foot"))
 
 
 def stake_job(folder: Path | str, *, up: str = "", right: str = "") -> Staked:
@@ -243,20 +243,13 @@ def write_staked(
     """
     hold_folder(out)
     folder = staked.job.folder / FOLDER if out is None else Path(out)
-    written = Written(folder)
     files: dict[str, Callable[[], str | bytes]] = {RECORD: lambda: record_text(staked.record)}
     if staked.stakes.points or staked.stakes.hubs:
         files[ROVER] = lambda: rover_text(staked, columns)
     if staked.stakes.locate:
         files[LOCATE_GEOJSON] = lambda: locate_geojson(staked)
         files[LOCATE_KML] = lambda: locate_kml(staked)
-    for name, make in files.items():
-        try:
-            folder.mkdir(parents=True, exist_ok=True)
-            write_whole(folder / name, make())
-            written.files.append(name)
-        except (OSError, ImportError, TilewaterError) as error:
-            written.troubles.append((name, reason_of(error)))
+    written = write_each(folder, files)
     if not staked.stakes.locate:
         written.troubles.append(
             (LOCATE_KML, "the known point of [baseline] has no latitude and longitude")

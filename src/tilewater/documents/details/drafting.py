@@ -15,8 +15,6 @@ from tilewater.documents.scales import Figures
 TYPICAL = "Not to scale, typical, common practice"
 FREE = Sides(left=34.0, bottom=7.0, right=44.0, top=13.0)
 """Room for words around what is drawn. [mm]"""
-ROUND = 36
-"""Corners of a round pipe that is filled."""
 
 
 @dataclass

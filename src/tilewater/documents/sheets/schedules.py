@@ -24,7 +24,6 @@ LEVELS = (
     ("floor_m", "floor inside"),
 )
 INCHES = 0.0254
-STANDS_IN = {"inlet": "inlet", "outlet": "outlet", "head": "inlet"}
 
 
 def schedule_sheet(material: SheetMaterial) -> Iterator[SheetPage]:
