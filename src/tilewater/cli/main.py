@@ -15,6 +15,7 @@ import typer
 
 from tilewater.basis.errors import BadInputFile, TilewaterError
 from tilewater.basis.units import System
+from tilewater.cli.inspect_verb import inspect
 from tilewater.cli.options import (
     AT_FAULT,
     DONE,
@@ -181,9 +182,9 @@ def rough(
 def check(job: Job, as_json: AsJson = False, units: InUnits = None, explain: Explain = "") -> None:
     """Read the job and every file that it names; report every fault at once."""
     from tilewater.cli.verbs import show_checked, show_explained
-    from tilewater.tasks.checking import check_job
+    from tilewater.tasks.later_files import check_every_file
 
-    checked, reader = check_job(job), system_of(units)
+    checked, reader = check_every_file(job), system_of(units)
     if explain:
         show_explained(checked, checked.trace, explain, as_json=as_json, units=reader)
         return
@@ -377,3 +378,4 @@ def design(
 
 app.command()(sheets)
 app.command()(stake)
+app.command()(inspect)

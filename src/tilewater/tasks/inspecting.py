@@ -1,0 +1,158 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Look at the works on site: every part that the job has something of.
+
+Each part is made by a module of its own, which takes `Inspection` and `Part` from
+`tasks.inspection`. It is entered in `PARTS` under its key, in the order of the page.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from importlib.metadata import version
+from pathlib import Path
+
+from tilewater.basis.errors import BadInputFile, Fault, UnknownName
+from tilewater.basis.findings import Finding
+from tilewater.basis.trace import Trace
+from tilewater.basis.units import System, did_you_mean, join_or
+from tilewater.chain.plain import Record
+from tilewater.tasks.checking import Checked, check_job
+from tilewater.tasks.inspection import Inspection, Make, Page, Part
+from tilewater.tasks.records import record_text
+from tilewater.tasks.results import FOLDER, Written, hold_folder, write_each
+
+__all__ = ["PARTS", "Inspected", "Inspection", "Part", "inspect_job", "write_inspected"]
+
+RECORD = "inspect.json"
+
+PARTS: dict[str, Callable[[Inspection], Part | None]] = {}
+"""Makers of the parts by key, in the order of the page; one gives None where a job has none."""
+
+
+@dataclass(frozen=True)
+class Inspected:
+    """What was looked at; nothing is written.
+
+    Attributes
+    ----------
+    inspection : Inspection
+    parts : tuple of Part
+    """
+
+    inspection: Inspection
+    parts: tuple[Part, ...]
+
+    @property
+    def job(self) -> Checked:
+        """The job as read."""
+        return self.inspection.job
+
+    @property
+    def pages(self) -> tuple[tuple[str, Page], ...]:
+        """Title of each part, and what gives its blocks."""
+        return tuple((part.title, part.page) for part in self.parts)
+
+    @property
+    def notes(self) -> tuple[Finding, ...]:
+        """What the engineer must know of each part; `check` tells of the files of the design."""
+        return tuple(dict.fromkeys(note for part in self.parts for note in part.notes))
+
+    @property
+    def short(self) -> bool:
+        """Whether something that was looked at falls short."""
+        return any(part.short for part in self.parts)
+
+    @property
+    def record(self) -> Record:
+        """What was looked at as other programs read it, in SI."""
+        return {
+            "tilewater": version("tilewater"),
+            "job": self.job.inputs.name,
+            "day": self.inspection.day.isoformat(),
+            "parts": {part.key: part.record for part in self.parts},
+            "findings": [note.record for note in self.notes],
+        }
+
+    def trace_of(self, key: str) -> Trace:
+        """The trace that holds a key.
+
+        Raises
+        ------
+        UnknownName
+            If no part has such a number.
+        """
+        for part in self.parts:
+            if key in part.trace:
+                return part.trace
+        keys = [step.key for part in self.parts for step in part.trace]
+        raise UnknownName(f"Nothing that was looked at is called '{key}'.{did_you_mean(key, keys)}")
+
+
+def inspect_job(
+    folder: Path | str, day: date, *, only: str = "", system: System | None = None
+) -> Inspected:
+    """Look at the works of a job folder.
+
+    Parameters
+    ----------
+    folder : Path or str
+        The job folder, or its `job.toml`.
+    day : date
+        The day of the look.
+    only : str
+        Key of the one part that is asked for; "" for all.
+    system : "us", "si" or None
+        Units of the papers; None for those of the job.
+
+    Returns
+    -------
+    Inspected
+
+    Raises
+    ------
+    BadInputFile
+        With every fault of its files, or if there is no such part.
+    """
+    if only and only not in PARTS:
+        known = join_or(PARTS) if PARTS else "no part yet"
+        message = f"'{only}' is no part of a look at the works. Write {known}."
+        raise BadInputFile(Fault("inspect", None, "--only", message))
+    return inspect_checked(check_job(folder), day, only=only, system=system)
+
+
+def inspect_checked(
+    job: Checked, day: date, *, only: str = "", system: System | None = None
+) -> Inspected:
+    """Look at the works of a job that was read; see `inspect_job`."""
+    units = system or ("si" if job.value("inputs.job.units") == "si" else "us")
+    inspection = Inspection(job, day, units)
+    makers = [PARTS[only]] if only else list(PARTS.values())
+    parts = (make(inspection) for make in makers)
+    return Inspected(inspection, tuple(part for part in parts if part is not None))
+
+
+def write_inspected(inspected: Inspected, out: Path | str | None = None) -> Written:
+    """Write the record and the files of every part.
+
+    Parameters
+    ----------
+    inspected : Inspected
+    out : Path, str or None
+        Folder to write into; None for `results` in the job folder.
+
+    Returns
+    -------
+    Written
+        Each file is whole or absent.
+
+    Raises
+    ------
+    BadInputFile
+        If a folder that was named cannot be made.
+    """
+    hold_folder(out)
+    folder = inspected.job.folder / FOLDER if out is None else Path(out)
+    files: dict[str, Make] = {RECORD: lambda: record_text(inspected.record)}
+    for part in inspected.parts:
+        files |= part.files
+    return write_each(folder, files)
