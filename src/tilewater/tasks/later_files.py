@@ -1,0 +1,90 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Files of the later years of a job: read by `check` and by the verb that needs them.
+
+A design rests on none of them, so no other verb opens them and it stays as quick as it was. What is
+wrong in them is told by `check` together with every fault of every other file.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from pathlib import Path
+
+from tilewater.basis.errors import BadInputFile, NewerFile
+from tilewater.job.reading import Job, read_job
+from tilewater.job.toml_text import tables_of
+from tilewater.tasks.checking import Checked, check_job
+from tilewater.tasks.outside_inputs import OutsideFiles
+
+LaterReader = Callable[[Job], OutsideFiles]
+
+
+def _measurements(job: Job) -> OutsideFiles:
+    from tilewater.tasks.measuring_inputs import measured_files
+
+    return measured_files(job)
+
+
+READERS: dict[str, tuple[tuple[str, ...], LaterReader]] = {
+    "measurements": (("logger", "lab", "zero_check"), _measurements),
+}
+"""Tables of the job file that name such files, and the reader of all of them, by what it reads.
+
+A reader is called only where the job file has one of its tables, gathers faults in place of raising
+them, and loads what it needs when it is called."""
+
+
+def check_every_file(folder: Path | str) -> Checked:
+    """Read a job folder with the files of its later years.
+
+    Parameters
+    ----------
+    folder : Path or str
+        The job folder, or its `job.toml`.
+
+    Returns
+    -------
+    Checked
+        As `check_job` has it, with the files and notes of the later years.
+
+    Raises
+    ------
+    BadInputFile
+        With every fault of every file.
+    """
+    faults: list[BadInputFile] = []
+    checked: Checked | None = None
+    try:
+        checked = check_job(folder)
+    except NewerFile:
+        raise
+    except BadInputFile as error:
+        faults.append(error)
+    found = _later_of(folder)
+    told = tuple(fault for error in faults for fault in error.faults)
+    if checked is None or found.faults:
+        raise BadInputFile(*told, *found.faults)
+    return replace(
+        checked,
+        files=(*checked.files, *found.read),
+        notes=(*checked.notes, *found.findings),
+    )
+
+
+def _later_of(folder: Path | str) -> OutsideFiles:
+    """What the later files say; nothing where the job file itself cannot be used."""
+    found = OutsideFiles()
+    try:
+        job = read_job(folder)
+    except BadInputFile:
+        return found
+    for tables, reader in READERS.values():
+        if _has_any(tables_of(job.text), tables):
+            try:
+                found.add(reader(job))
+            except BadInputFile as error:
+                found.faults.extend(error.faults)
+    return found
+
+
+def _has_any(data: Mapping[str, object], tables: tuple[str, ...]) -> bool:
+    return any(data.get(table) for table in tables)
