@@ -55,7 +55,10 @@ TABLES: Mapping[str, tuple[str, ...]] = {
         "frost",
     ),
     "field": ("spot", "limits"),
-    "removal": ("nitrate", "media", "measured"),
+    "removal": (
+        *("nitrate", "media", "measured"),
+        *("monitor", "logger", "zero_check", "lab"),
+    ),
     "cost": ("estimate", "money", "compare", "measure"),
     "unknown": ("assume", "overrule", "confirm", "job"),
 }

@@ -28,6 +28,7 @@ from tilewater.job.schema_drains import Drainage, Main, Spot
 from tilewater.job.schema_field import FieldTable
 from tilewater.job.schema_main import Pump, Segment, Submain
 from tilewater.job.schema_media import Frost, Groundwater, Limits, Media, Weights
+from tilewater.job.schema_monitor import Lab, Logger, Monitor, ZeroCheck
 from tilewater.job.schema_nitrate import Measure, Measured, Nitrate
 from tilewater.job.schema_plan import Baseline, Benchmark, Bend, Places, PlanLine
 from tilewater.job.schema_site import About, Borings, People, Season, Site, Survey
@@ -95,6 +96,10 @@ class JobFile(Table):
     assume: Named[AssumeTable] = Field(default_factory=dict)
     estimate: Estimate
     money: Money
+    monitor: Monitor = Field(default_factory=lambda: Monitor.model_validate({}))
+    logger: Named[Logger] = Field(default_factory=dict)
+    zero_check: Named[ZeroCheck] = Field(default_factory=dict)
+    lab: Lab = Field(default_factory=lambda: Lab.model_validate({}))
     compare: Compare = Field(default_factory=lambda: Compare.model_validate({}))
 
 

@@ -53,6 +53,8 @@ SAMPLE_NAMES = {
     "pipe": "feed",
     "measure": "nitrate-samples",
     "hub": "bed-lower-near",
+    "logger": "inlet",
+    "zero_check": "spring-2028",
     "confirm": "retention",
     "overrule": "design-conductivity",
     "assume": "conductivity",
