@@ -66,7 +66,7 @@ def add_board_sets(trace: Trace, structures: tuple[str, ...] = STRUCTURES) -> No
         _add_leak(trace, structure)
         _tell_of_notch(trace, structure)
         for setting in (DESIGN, *trace.names("inputs.season")):
-            _add_set(trace, structure, setting)
+            add_set(trace, structure, setting)
 
 
 def _add_calibration(trace: Trace, name: str) -> None:
@@ -159,7 +159,8 @@ def _tell_of_notch(trace: Trace, structure: str) -> None:
         )
 
 
-def _add_set(trace: Trace, structure: str, setting: str) -> None:
+def add_set(trace: Trace, structure: str, setting: str) -> None:
+    """Record the board set of the stack of a structure in a setting."""
     key, boards = set_key(structure, setting), f"boards.{structure}-{setting}"
     title = f"Rating of the {structure} boards, {setting} setting"
     kind = crest_kind(trace, structure)

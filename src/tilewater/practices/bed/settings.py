@@ -18,14 +18,15 @@ DESIGN = "design"
 def add_boards(trace: Trace, structures: tuple[str, ...] = ("inlet", "outlet")) -> None:
     """Record the stacks of the structures, for the design setting and each season's own."""
     for structure in structures:
-        _add_stack(trace, structure, DESIGN, f"inputs.boards.{structure}_m")
+        add_stack(trace, structure, DESIGN, f"inputs.boards.{structure}_m")
         for season in trace.names("inputs.season"):
             own = f"inputs.season.{season}.{structure}_boards_m"
             target = own if own in trace else f"inputs.boards.{structure}_m"
-            _add_stack(trace, structure, season, target)
+            add_stack(trace, structure, season, target)
 
 
-def _add_stack(trace: Trace, structure: str, season: str, target: str) -> None:
+def add_stack(trace: Trace, structure: str, season: str, target: str) -> None:
+    """Record a stack that reaches nearest to a target, its crest and its distance from the rim."""
     key = f"boards.{structure}-{season}"
     given = f"inputs.structure.{structure}"
     what = f"{structure} boards, {season} setting"

@@ -225,25 +225,30 @@ def lower_main(trace: Trace) -> dict[str, str]:
 def add_paths(trace: Trace) -> None:
     """Record the way through the bed, for the design setting and each season's own boards."""
     for setting in (DESIGN, *trace.names("inputs.season")):
-        trace.compute(
-            path_key(setting),
-            BedPath,
-            unit="",
-            title=f"Pipes, headers and outlet boards of the bed, {setting} setting",
-            floor="bed.floor_mean_m",
-            feed="system.feed.pipe",
-            drain="system.drain.pipe",
-            outflow="system.outflow.pipe",
-            header_in="system.header_inlet.loss_s2_m5",
-            header_out="system.header_outlet.loss_s2_m5",
-            outlet=set_key("outlet", setting),
-        )
+        add_path(trace, setting)
     trace.compute(
         "system.free_m",
         same,
         unit="m",
         title="Water below the bed with a free outlet: the invert where the return ends",
         value="inputs.bed.return_invert_m",
+    )
+
+
+def add_path(trace: Trace, setting: str) -> None:
+    """Record the way through the bed with the outlet boards of a setting."""
+    trace.compute(
+        path_key(setting),
+        BedPath,
+        unit="",
+        title=f"Pipes, headers and outlet boards of the bed, {setting} setting",
+        floor="bed.floor_mean_m",
+        feed="system.feed.pipe",
+        drain="system.drain.pipe",
+        outflow="system.outflow.pipe",
+        header_in="system.header_inlet.loss_s2_m5",
+        header_out="system.header_outlet.loss_s2_m5",
+        outlet=set_key("outlet", setting),
     )
 
 

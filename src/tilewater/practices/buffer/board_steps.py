@@ -25,8 +25,8 @@ def add_buffer_boards(trace: Trace) -> None:
     add_board_sets(trace, BYPASS)
     for setting in (DESIGN, *trace.names("inputs.season")):
         if has_head_boards(trace):
-            _add_head_set(trace, setting)
-        _add_field_crest(trace, setting)
+            add_head_set(trace, setting)
+        add_field_crest(trace, setting)
 
 
 def has_head_boards(trace: Trace) -> bool:
@@ -34,9 +34,10 @@ def has_head_boards(trace: Trace) -> bool:
     return TYPED in trace
 
 
-def _add_head_set(trace: Trace, setting: str) -> None:
+def add_head_set(trace: Trace, setting: str, target: str = "") -> None:
+    """Record the head stack of a setting and its rating, at a target or as the season has it."""
     key, given = f"boards.head-{setting}", "inputs.structure.inlet"
-    own = f"inputs.season.{setting}.head_boards_m"
+    own = target or f"inputs.season.{setting}.head_boards_m"
     what, compute = f"head boards, {setting} setting", trace.compute
     compute(
         f"{key}.stack_m",
@@ -82,7 +83,8 @@ def _add_head_set(trace: Trace, setting: str) -> None:
     )
 
 
-def _add_field_crest(trace: Trace, setting: str) -> None:
+def add_field_crest(trace: Trace, setting: str) -> None:
+    """Record the crest that holds the water of the field in a setting."""
     head = f"boards.head-{setting}.crest_m"
     trace.compute(
         f"buffer.field_crest.{setting}_m",
