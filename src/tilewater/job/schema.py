@@ -10,9 +10,11 @@ from typing import Annotated, Any
 from pydantic import Field
 
 from tilewater.job.fields import Ask
+from tilewater.job.schema_approvals import Approval, Disturbed, Locate
 from tilewater.job.schema_bed import Bed, BedCell, Boards, Pipe
 from tilewater.job.schema_buffer import Buffer
 from tilewater.job.schema_buffer_soil import AugerHole, BufferSoil, SlugTest, SoilLayer
+from tilewater.job.schema_chips import ChipsPlaced, ChipsSpec, SieveTest, Supply
 from tilewater.job.schema_compare import Compare, Raised
 from tilewater.job.schema_decisions import (
     AssumeTable,
@@ -26,10 +28,12 @@ from tilewater.job.schema_decisions import (
 from tilewater.job.schema_ditch import Ditch, DitchFlow, Mark
 from tilewater.job.schema_drains import Drainage, Main, Spot
 from tilewater.job.schema_field import FieldTable
+from tilewater.job.schema_holds import Before, Hold
 from tilewater.job.schema_main import Pump, Segment, Submain
 from tilewater.job.schema_media import Frost, Groundwater, Limits, Media, Weights
 from tilewater.job.schema_monitor import Lab, Logger, Monitor, ZeroCheck
 from tilewater.job.schema_nitrate import Measure, Measured, Nitrate
+from tilewater.job.schema_operate import BoardLog, Operate
 from tilewater.job.schema_plan import Baseline, Benchmark, Bend, Places, PlanLine
 from tilewater.job.schema_site import About, Borings, People, Season, Site, Survey
 from tilewater.job.schema_stake import Hub, Stake
@@ -100,7 +104,18 @@ class JobFile(Table):
     logger: Named[Logger] = Field(default_factory=dict)
     zero_check: Named[ZeroCheck] = Field(default_factory=dict)
     lab: Lab = Field(default_factory=lambda: Lab.model_validate({}))
+    approval: Named[Approval] = Field(default_factory=dict)
+    locate: Locate = Field(default_factory=lambda: Locate.model_validate({}))
+    disturbed: Disturbed = Field(default_factory=lambda: Disturbed.model_validate({}))
+    before: Before = Field(default_factory=lambda: Before.model_validate({}))
+    hold: Named[Hold] = Field(default_factory=dict)
+    chips_spec: ChipsSpec = Field(default_factory=lambda: ChipsSpec.model_validate({}))
+    sieve_test: Named[SieveTest] = Field(default_factory=dict)
+    supply: Supply = Field(default_factory=lambda: Supply.model_validate({}))
+    chips_placed: Named[ChipsPlaced] = Field(default_factory=dict)
     compare: Compare = Field(default_factory=lambda: Compare.model_validate({}))
+    operate: Operate = Field(default_factory=lambda: Operate.model_validate({}))
+    board_log: BoardLog = Field(default_factory=lambda: BoardLog.model_validate({}))
 
 
 JUDGEMENTS = ("confirm", "overrule", "assume")
