@@ -45,7 +45,7 @@ def test_the_template_is_a_job_of_which_nothing_is_known(tmp_path: Path) -> None
 @pytest.mark.works(of=(template_text,))
 def test_the_template_with_all_comments_taken_in_is_read(tmp_path: Path) -> None:
     names = ("survey", "borings", "weather", "flow", "stage", "samples", "prices")
-    names += ("inlet-2028", "lab")
+    names += ("inlet-2028", "lab", "chip-tickets")
     for name in names:
         (tmp_path / f"{name}.csv").write_text("")
     job = job_of_text(COMMENTED_OUT.sub(r"\1", template_text()), tmp_path)

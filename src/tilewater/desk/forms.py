@@ -41,6 +41,8 @@ TABLES: Mapping[str, tuple[str, ...]] = {
         "place",
         "borings",
         "criteria",
+        *("approval", "locate", "disturbed", "before", "hold"),
+        *("chips_spec", "sieve_test", "supply", "chips_placed"),
     ),
     "height": (
         "boards",
