@@ -56,7 +56,7 @@ TABLES: Mapping[str, tuple[str, ...]] = {
         "weights",
         "frost",
     ),
-    "field": ("spot", "limits"),
+    "field": ("spot", "limits", "operate", "board_log"),
     "removal": (
         *("nitrate", "media", "measured"),
         *("monitor", "logger", "zero_check", "lab"),
