@@ -22,7 +22,7 @@ from tilewater.job.shots import FEET, Shot, duplicates, exchanged, set_aside, st
 
 NEEDED = ("point", "north", "east", "height")
 NUMBERS = ("north", "east", "height")
-ALSO = ("note", "fix")
+ALSO = ("note", "fix", "rms")
 ROWS_SHOWN = 3
 MOST_ROWS = 20_000
 SEPARATORS = "\t;,"
@@ -111,7 +111,7 @@ def read_points(
         The file: cells parted by commas, semicolons, tabs or spaces.
     columns : mapping or None
         Header or number (from 1) of the columns `point`, `north`, `east`, `height`, and where there
-        are such, `note` and `fix`.
+        are such, `note`, `fix` and `rms`.
     foot : "international foot", "us survey foot" or None
         Foot of the coordinates; None where the job does not state it, which is a fault.
     vertical_datum : str or None
@@ -249,9 +249,9 @@ def _shots(reading: _Reading) -> Iterator[Shot]:
         if not point:
             reading.fault(line, "survey.columns.point", "the point has no number. Give it one.")
         if point and len(values) == len(NUMBERS):
-            note, fix = reading.cell(cells, "note"), reading.cell(cells, "fix")
+            note, fix, rms = (reading.cell(cells, name) for name in ALSO)
             north, east, height = (values[name] for name in NUMBERS)
-            yield Shot(point, north, east, height, note, fix, line)
+            yield Shot(point, north, east, height, note, fix, line, rms)
 
 
 def _require_grid(

@@ -11,6 +11,7 @@ from pydantic import Field
 
 from tilewater.job.fields import Ask
 from tilewater.job.schema_approvals import Approval, Disturbed, Locate
+from tilewater.job.schema_as_built import AsBuilt, BuiltPipe, Photo
 from tilewater.job.schema_bed import Bed, BedCell, Boards, Pipe
 from tilewater.job.schema_buffer import Buffer
 from tilewater.job.schema_buffer_soil import AugerHole, BufferSoil, SlugTest, SoilLayer
@@ -114,6 +115,9 @@ class JobFile(Table):
     supply: Supply = Field(default_factory=lambda: Supply.model_validate({}))
     chips_placed: Named[ChipsPlaced] = Field(default_factory=dict)
     compare: Compare = Field(default_factory=lambda: Compare.model_validate({}))
+    as_built: AsBuilt = Field(default_factory=lambda: AsBuilt.model_validate({}))
+    built_pipe: Named[BuiltPipe] = Field(default_factory=dict)
+    photo: Named[Photo] = Field(default_factory=dict)
     operate: Operate = Field(default_factory=lambda: Operate.model_validate({}))
     board_log: BoardLog = Field(default_factory=lambda: BoardLog.model_validate({}))
 

@@ -37,6 +37,8 @@ class Shot:
         How the position was had, in the words of the file.
     line : int
         Line in the file.
+    rms : str
+        Scatter of the height in the words of the file, in the unit of the heights.
     """
 
     point: str
@@ -46,6 +48,7 @@ class Shot:
     note: str
     fix: str
     line: int
+    rms: str = ""
 
 
 def set_aside(aside: tuple[Shot, ...]) -> Iterator[Finding]:
