@@ -332,6 +332,7 @@ KINDS: dict[str, Kind] = {
         _same("radiation", "a radiation", "radiation", Shown("MJ/m2/day", 1)),
         _same("angle", "an angle", "angle", Shown("deg", 1, trim=True)),
         _same("money", "an amount of money", "money", Shown("USD", 0)),
+        _same("cents", "an amount of money", "money", Shown("USD", 2)),
         _same("yearly_cost", "a yearly cost", "yearly cost", Shown("USD/yr", 0), bare=True),
         Kind("unit_price", "a unit price", "unit price", Shown("USD/CY", 2), Shown("USD/m3", 2)),
     )

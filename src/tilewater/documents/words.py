@@ -15,6 +15,7 @@ import numpy as np
 from tilewater.basis.trace import Step, Trace
 from tilewater.basis.units import Foot, Style, System, format_quantity, from_si, to_si
 from tilewater.basis.unknown import Unknown, is_unknown
+from tilewater.economics.estimate import bid_quantity
 from tilewater.economics.price_items import allowed_units
 
 NOT_KNOWN = "not known"
@@ -52,6 +53,7 @@ _KINDS_BY_KEY = (
     (r"conductivity\w*_m_s$", "m/s", "conductivity"),
     (r"(flux|daily_depth|coefficient|rate)\w*_m_s$", "m/s", "depth_rate"),
     (r"(groundwater\.\w+|groundwater\w*)_m$", "m", "elevation"),
+    (r"^(bid|bids|funding)\..*_usd$", "USD", "cents"),
     (r"sump_area_m2$", "m2", "plan_area"),
     (r"area(_above|_apart|_below)?_m2$", "m2", "area"),
     (r"owner\.land_m2$", "m2", "area"),
@@ -99,8 +101,6 @@ MANY = 12
 """Records in a list that are still told one by one."""
 _BASE_OF_BID = {"CY": "m3", "SY": "m2", "LF": "m", "AC": "ground"}
 """Base unit behind the usual bid unit of an item."""
-FIGURES = 3
-"""Significant figures of a quantity that is bid."""
 
 
 class _Bid(NamedTuple):
@@ -238,9 +238,7 @@ class Words:
         kind = self._bid(unit).kind
         if kind == "number":
             return self.say(value, kind, unit=False)
-        number = from_si(float(value), kind)
-        before_point = math.floor(math.log10(abs(number))) + 1 if number else FIGURES
-        return f"{number:,.{max(0, FIGURES - before_point)}f}"
+        return f"{bid_quantity(float(value), to_si(1.0, kind)):,f}"
 
     def unit_price(self, value: Any, unit: str) -> str:
         """A unit price of a bid item, without its unit."""
