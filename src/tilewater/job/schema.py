@@ -13,6 +13,7 @@ from tilewater.job.fields import Ask
 from tilewater.job.schema_approvals import Approval, Disturbed, Locate
 from tilewater.job.schema_as_built import AsBuilt, BuiltPipe, Photo
 from tilewater.job.schema_bed import Bed, BedCell, Boards, Pipe
+from tilewater.job.schema_bids import AlternateTable, Bidder, BidItem, BidTable
 from tilewater.job.schema_buffer import Buffer
 from tilewater.job.schema_buffer_soil import AugerHole, BufferSoil, SlugTest, SoilLayer
 from tilewater.job.schema_chips import ChipsPlaced, ChipsSpec, SieveTest, Supply
@@ -32,6 +33,7 @@ from tilewater.job.schema_field import FieldTable
 from tilewater.job.schema_holds import Before, Hold
 from tilewater.job.schema_main import Pump, Segment, Submain
 from tilewater.job.schema_media import Frost, Groundwater, Limits, Media, Weights
+from tilewater.job.schema_money import Funding
 from tilewater.job.schema_monitor import Lab, Logger, Monitor, ZeroCheck
 from tilewater.job.schema_nitrate import Measure, Measured, Nitrate
 from tilewater.job.schema_operate import BoardLog, Operate
@@ -114,6 +116,11 @@ class JobFile(Table):
     sieve_test: Named[SieveTest] = Field(default_factory=dict)
     supply: Supply = Field(default_factory=lambda: Supply.model_validate({}))
     chips_placed: Named[ChipsPlaced] = Field(default_factory=dict)
+    bid: BidTable = Field(default_factory=lambda: BidTable.model_validate({}))
+    bid_item: Named[BidItem] = Field(default_factory=dict)
+    alternate: Named[AlternateTable] = Field(default_factory=dict)
+    bidder: Named[Bidder] = Field(default_factory=dict)
+    funding: Named[Funding] = Field(default_factory=dict)
     compare: Compare = Field(default_factory=lambda: Compare.model_validate({}))
     as_built: AsBuilt = Field(default_factory=lambda: AsBuilt.model_validate({}))
     built_pipe: Named[BuiltPipe] = Field(default_factory=dict)
