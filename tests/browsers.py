@@ -15,8 +15,9 @@ import uvicorn
 
 from tests.desks import TOKEN
 from tilewater.desk.app import make_app
-from tilewater.desk.guard import KEY
-from tilewater.desk.serve import config_of, listening_on
+from tilewater.desk.keys import KEY
+from tilewater.desk.serve import listening_on
+from tilewater.desk.server import config_of
 
 PATIENCE_MS = 90_000
 """A busy machine is no reason to fail."""

@@ -13,9 +13,10 @@ import pytest
 
 from tests.desks import TOKEN, copy_of
 from tilewater.desk.app import make_app
-from tilewater.desk.guard import KEY
+from tilewater.desk.keys import KEY
 from tilewater.desk.pages.section import section, try_edits
-from tilewater.desk.serve import config_of, listening_on
+from tilewater.desk.serve import listening_on
+from tilewater.desk.server import config_of
 
 INLET = '[data-handle="inlet-boards"]'
 OUTLET = '[data-handle="outlet-boards"]'

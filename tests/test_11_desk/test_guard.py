@@ -18,11 +18,11 @@ from tilewater.desk.guard import (
     MOST_BYTES,
     MOST_TYPED,
     Guard,
-    Tickets,
     cookie_of,
-    new_token,
 )
-from tilewater.desk.serve import ADDRESS, config_of, listening_on
+from tilewater.desk.keys import Tickets, new_token
+from tilewater.desk.serve import ADDRESS, listening_on
+from tilewater.desk.server import config_of
 
 OWN = HERE
 FOREIGN = "http://weather.example"

@@ -18,8 +18,10 @@ import pytest
 from tests.desks import copy_of
 from tilewater.basis.compiled import compiled, has_compiler
 from tilewater.basis.readiness import READY, Readiness
+from tilewater.basis.unknown import Unknown
 from tilewater.desk import warming
-from tilewater.desk.serve import Desk, serve
+from tilewater.desk.serve import serve
+from tilewater.desk.server import Server
 from tilewater.desk.warming import Warming, run_quick_twins
 from tilewater.hydraulics import _line_run
 from tilewater.hydrology import _field
@@ -38,7 +40,7 @@ desk(Path(sys.argv[1]), port=0, browser=False)
 """
 
 
-@pytest.mark.works(of=(serve, Desk, Warming))
+@pytest.mark.works(of=(serve, Server, Warming))
 @pytest.mark.parametrize("name", ["SIGINT", "SIGTERM"])
 @pytest.mark.skipif(os.name == "nt", reason="no such signals")
 def test_a_desk_ends_at_once_though_it_computes(tmp_path: Path, name: str) -> None:
@@ -96,6 +98,29 @@ def test_readable_twins_answer_until_kernels_are_compiled(monkeypatch: pytest.Mo
     later = HeldJob(folder).first()
     assert {"field_run_compiled", "flow_at_heads_compiled"} <= set(asked)
     assert early.record == later.record
+
+
+@pytest.mark.works(of=(Readiness, Computing))
+def test_while_kernels_are_loaded_wet_days_follow_and_nothing_else_moves() -> None:
+    held = HeldJob(ROOT / "examples" / "merridew-farm")
+    READY.compiles(is_near=True)
+    try:
+        early = held.first()
+    finally:
+        READY.all_is_ready()
+    later = held.first()
+    assert early.design is not None
+    assert later.design is not None
+    moved = {
+        step.key
+        for step in later.design.trace
+        if isinstance(early.design.trace.value(step.key), Unknown)
+        and not isinstance(step.value, Unknown)
+    }
+    runs = {key for key in moved if key.endswith(".run")}
+    assert runs
+    assert all(key.startswith(("water.spot.", "field.", "verdict")) for key in moved), moved
+    assert held.latest() is later
 
 
 @pytest.mark.works(of=(Readiness, Computing))

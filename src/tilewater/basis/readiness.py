@@ -21,14 +21,18 @@ class Readiness:
         The kernels of quick twins: until they are ready the readable ones answer.
     whole : Event
         All kernels: who cannot do without waits for them.
+    is_near : bool
+        Whether they lie on disk and are only loaded, in a moment.
     """
 
     def __init__(self) -> None:
         self.quick, self.whole = Event(), Event()
+        self.is_near = False
         self.all_is_ready()
 
-    def compiles(self) -> None:
-        """From now on nothing is ready."""
+    def compiles(self, *, is_near: bool = False) -> None:
+        """From now on nothing is ready; it is in a moment where all lies on disk."""
+        self.is_near = is_near
         self.quick.clear()
         self.whole.clear()
 
@@ -36,6 +40,16 @@ class Readiness:
         """Nothing is being compiled any more."""
         self.quick.set()
         self.whole.set()
+
+    @property
+    def in_a_moment(self) -> bool:
+        """Whether quick twins are not there yet and come in a moment."""
+        return self.is_near and not self.quick.is_set()
+
+    def wait_in_a_moment(self, longest: float) -> None:
+        """Wait for what comes in a moment; not for what has yet to be compiled."""
+        if self.in_a_moment:
+            self.quick.wait(longest)
 
     def wait(self, goes_on: Callable[[], bool]) -> None:
         """Wait until all is ready, or nobody waits for the answer any more."""

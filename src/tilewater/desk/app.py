@@ -3,16 +3,21 @@
 
 from http import HTTPStatus
 from pathlib import Path
+from threading import Lock
+from typing import Any
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse, Response
 from fastapi.staticfiles import StaticFiles
+from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
+from starlette.types import Receive, Scope, Send
 
 from tilewater.basis.errors import BadInputFile, TilewaterError
-from tilewater.desk.guard import Guard, Tickets, TooLarge, new_token
-from tilewater.desk.pages import ROUTERS
+from tilewater.desk.guard import Guard, TooLarge
+from tilewater.desk.keys import Tickets, new_token
+from tilewater.desk.pages import OPENING, other_routers
 from tilewater.desk.shelf import NoSuchJob, Shelf
 from tilewater.desk.view import HERE, page
 from tilewater.documents import fonts
@@ -20,7 +25,41 @@ from tilewater.documents import fonts
 TITLE = "Tilewater desk"
 
 
-def make_app(root: Path, *, token: str | None = None) -> FastAPI:
+class Desk(FastAPI):
+    """The pages that open a job, and the others once one of them is asked for."""
+
+    def __init__(self) -> None:
+        super().__init__(title=TITLE, docs_url=None, redoc_url=None, openapi_url="/openapi.json")
+        self._loading = Lock()
+        self._is_whole = False
+        self._not_found = self.router.default
+        for router in OPENING:
+            self.include_router(router)
+        self.router.default = self._look_again
+
+    def load_all(self) -> None:
+        """Load the pages that were left for later."""
+        with self._loading:
+            if not self._is_whole:
+                for router in other_routers():
+                    self.include_router(router)
+                self._is_whole = True
+
+    def openapi(self) -> dict[str, Any]:
+        """What can be asked of the desk, every page included."""
+        self.load_all()
+        return super().openapi()
+
+    async def _look_again(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Answer what no page answers yet: by one that was left for later, if there is one."""
+        if self._is_whole:
+            await self._not_found(scope, receive, send)
+            return
+        await run_in_threadpool(self.load_all)
+        await self.router(scope, receive, send)
+
+
+def make_app(root: Path, *, token: str | None = None, tickets: Tickets | None = None) -> Desk:
     """The desk of a folder.
 
     Parameters
@@ -29,19 +68,19 @@ def make_app(root: Path, *, token: str | None = None) -> FastAPI:
         A folder of job folders, or one job folder.
     token : str or None
         Token of this start; a new one where none is given.
+    tickets : Tickets or None
+        Those that open it once; new ones where none are given.
 
     Returns
     -------
-    FastAPI
+    Desk
         Its token is `app.state.token`; `app.state.tickets` makes tokens that open it once.
     """
-    app = FastAPI(title=TITLE, docs_url=None, redoc_url=None, openapi_url="/openapi.json")
+    app = Desk()
     app.state.token = token or new_token()
-    app.state.tickets = Tickets()
+    app.state.tickets = tickets or Tickets()
     app.state.shelf = Shelf(root)
     app.add_middleware(Guard, token=app.state.token, tickets=app.state.tickets)
-    for router in ROUTERS:
-        app.include_router(router)
     app.mount("/static", StaticFiles(directory=HERE / "static"))
     app.mount("/fonts", StaticFiles(directory=Path(str(fonts.__path__[0]))))
     app.add_exception_handler(NoSuchJob, _no_such_job)

@@ -11,20 +11,18 @@ than a data file may be sent.
 
 import hmac
 import re
-import secrets
 from http import HTTPStatus
-from threading import Lock
 from urllib.parse import parse_qsl, quote
 
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.responses import PlainTextResponse, RedirectResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from tilewater.desk.keys import KEY, Tickets
+
 HOST = re.compile(r"(?P<name>127\.0\.0\.1|localhost|\[::1\])(?::(?P<port>\d{1,5}))?", re.IGNORECASE)
 """A loopback name, with a port or without."""
 COOKIE = "tilewater-desk"
-KEY = "key"
-"""Name of the token in the opened address."""
 READING = frozenset({"GET", "HEAD"})
 METHODS = READING | {"POST"}
 FILES = "multipart/form-data"
@@ -46,37 +44,6 @@ HEADERS = {
     "cross-origin-opener-policy": "same-origin",
     "cross-origin-resource-policy": "same-origin",
 }
-
-
-def new_token() -> str:
-    """A token that nobody guesses."""
-    return secrets.token_urlsafe(32)
-
-
-class Tickets:
-    """Tokens that open the desk once.
-
-    The browser is started with one in its address, since other users of this machine can see how
-    a program was started.
-    """
-
-    def __init__(self) -> None:
-        self._open: set[str] = set()
-        self._lock = Lock()
-
-    def new(self) -> str:
-        """A ticket that is good once."""
-        ticket = new_token()
-        with self._lock:
-            self._open.add(ticket)
-        return ticket
-
-    def take(self, said: str) -> bool:
-        """Whether this is a ticket; it is none any more."""
-        with self._lock:
-            taken = said in self._open
-            self._open.discard(said)
-            return taken
 
 
 class Guard:

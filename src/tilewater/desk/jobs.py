@@ -106,4 +106,4 @@ def open_job(request: Request, name: str) -> dict[str, Any]:
     job = opened(request, name)
     five: tuple[Five, ...] = five_of(job.answer, job.words)
     asked: tuple[Asked, ...] = asked_of(job.answer, job.words)
-    return {"job": job, "state": state_of(job.answer), "five": five, "asked": asked}
+    return {"job": job, "state": state_of(job.held.latest()), "five": five, "asked": asked}

@@ -1,5 +1,9 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Start the desk on this machine, open it in the browser, end it with Ctrl-C."""
+"""Start the desk on this machine, open it in the browser, end it with Ctrl-C.
+
+The browser is started first: it takes as long to come up as the pages take to load, and its request
+waits in the socket until they are there.
+"""
 
 import gc
 import os
@@ -7,35 +11,13 @@ import socket
 import webbrowser
 from collections.abc import Callable
 from pathlib import Path
-from threading import Timer
+from threading import Thread
 
-import uvicorn
-from fastapi import FastAPI
-
-from tilewater.desk.app import make_app
-from tilewater.desk.guard import KEY
-from tilewater.desk.warming import Warming
+from tilewater.desk.keys import KEY, Tickets, new_token
 
 ADDRESS = "127.0.0.1"
 SELDOM = (50_000, 20, 50)
 """Thresholds of the search for garbage."""
-WAIT_S = 0.4
-"""Between the start and the opening of the browser; the page waits for the server anyway."""
-PATIENCE_S = 1
-"""For requests that are answered when the desk is ended; what takes longer is given up."""
-
-
-class Desk(uvicorn.Server):
-    """A server that says when it has ended, though a request may still be computed in a thread."""
-
-    def __init__(self, config: uvicorn.Config, ended: Callable[[], None]) -> None:
-        super().__init__(config)
-        self._ended = ended
-
-    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
-        """End the connections, then say so."""
-        await super().shutdown(sockets)
-        self._ended()
 
 
 def serve(
@@ -66,24 +48,19 @@ def serve(
     OSError
         If the port is taken.
     """
-    app = make_app(root)
-    _pause_less()
+    token, tickets = new_token(), Tickets()
     with listening_on(port) as listening:
-        listening.listen()  # who opens the address before the server runs waits, and is not refused
         here = f"http://{ADDRESS}:{listening.getsockname()[1]}/"
-        tell(f"{here}?{KEY}={app.state.token}")
+        tell(f"{here}?{KEY}={token}")
         if open_browser:
-            once = f"{here}?{KEY}={app.state.tickets.new()}"
-            opening = Timer(WAIT_S, webbrowser.open, (once,))
-            opening.daemon = True
-            opening.start()
-        with Warming() as warming:
+            once = (f"{here}?{KEY}={tickets.new()}",)
+            Thread(target=webbrowser.open, args=once, daemon=True).start()
+        gc.disable()  # loading leaves nothing to collect, and looking takes a sixth of the time
+        from tilewater.desk.server import serve_pages
 
-            def end() -> None:
-                warming.stop()
-                ended()
-
-            Desk(config_of(app), end).run(sockets=[listening])
+        gc.enable()
+        _pause_less()
+        serve_pages(root, listening, token, tickets, ended)
 
 
 def _pause_less() -> None:
@@ -92,7 +69,6 @@ def _pause_less() -> None:
     More than a hundred thousand objects last as long as the desk. To walk them takes a tenth of a
     second each time, which a hand that drags a board would feel.
     """
-    gc.collect()
     gc.freeze()
     gc.set_threshold(*SELDOM)
 
@@ -109,17 +85,3 @@ def listening_on(port: int) -> socket.socket:
         listening.close()
         raise
     return listening
-
-
-def config_of(app: FastAPI) -> uvicorn.Config:
-    """How the desk is served: no log of addresses, no sockets, nothing taken from a proxy."""
-    return uvicorn.Config(
-        app,
-        log_level="warning",
-        access_log=False,
-        lifespan="off",
-        ws="none",
-        proxy_headers=False,
-        server_header=False,
-        timeout_graceful_shutdown=PATIENCE_S,
-    )

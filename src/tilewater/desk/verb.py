@@ -1,7 +1,6 @@
 # SPDX-License-Identifier: Apache-2.0
 """The verb that opens the desk on this machine."""
 
-import gc
 import os
 import sys
 from pathlib import Path
@@ -30,10 +29,7 @@ def desk(
             file=sys.stderr,
         )
         raise typer.Exit(AT_FAULT)
-    gc.disable()  # loading leaves nothing to collect, and looking for it takes a sixth of the time
     from tilewater.desk.serve import serve
-
-    gc.enable()
 
     try:
         serve(folder, port=port, open_browser=browser, tell=_tell, ended=_leave)

@@ -55,7 +55,7 @@ class Warming:
 
     def __enter__(self) -> Self:
         if has_compiler():
-            READY.compiles()
+            READY.compiles(is_near=_lie_on_disk())
             self._thread.start()
         return self
 
@@ -71,7 +71,7 @@ class Warming:
 
     def _run(self) -> None:
         try:
-            if kept_in() and not Path(kept_in(), WHOLE).exists():
+            if kept_in() and not _lie_on_disk():
                 self._compile_beside()
             else:
                 self._stopped.wait(LATER_S)
@@ -93,6 +93,11 @@ class Warming:
                 if line.strip() == QUICK:
                     run_quick_twins()
                     READY.quick.set()
+
+
+def _lie_on_disk() -> bool:
+    """Whether every kernel of the desk was compiled before."""
+    return bool(kept_in()) and Path(kept_in(), WHOLE).exists()
 
 
 def run_quick_twins() -> None:

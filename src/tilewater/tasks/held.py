@@ -143,6 +143,10 @@ class HeldJob:
         """
         return self._computing.refined(edits or {}, goes_on)
 
+    def latest(self) -> Answer:
+        """What is known of the job as it stands: its refined answer if there is one, else first."""
+        return self._computing.latest()
+
     def changed_on_disk(self) -> bool:
         """Whether the job file or a data file that it names is no longer what was read."""
         return not self._reading.is_on_disk()

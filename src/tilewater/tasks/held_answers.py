@@ -18,6 +18,7 @@ from tilewater.basis.errors import Fault, TilewaterError
 from tilewater.basis.findings import Finding
 from tilewater.basis.memory import Call, Memory, Stopped
 from tilewater.basis.readiness import READY
+from tilewater.basis.unknown import Unknown
 from tilewater.chain.choosing import design_asked
 from tilewater.chain.design import Design, design_practice
 from tilewater.chain.inputs import JobInputs
@@ -42,12 +43,23 @@ from tilewater.tasks.since_issue import issued_record, since_issued
 REMEMBERED = 8
 """Refined answers that are kept; and as many first ones."""
 
-QUICK: Mapping[Callable[..., Any], Callable[..., Any]] = {
+Twins = Mapping[Callable[..., Any], Callable[..., Any]]
+
+QUICK: Twins = {
     field_run: field_run_compiled,
     flow_at_heads: flow_at_heads_compiled,
     spot_run: spot_run_compiled,
 }
 """Twins that give the same to the last digit, in a tenth of the time once they are compiled."""
+
+
+def _follows(**_: Any) -> Unknown:
+    """What a run of days gives before kernels are loaded: not known, for a moment."""
+    return Unknown("the days are still being worked out")
+
+
+EARLY: Twins = {spot_run: _follows}
+"""What stands for the quick twins while they are loaded: the readable one takes a second."""
 
 GoesOn = Callable[[], bool]
 Calls = Mapping[str, Mapping[str, Call]]
@@ -121,6 +133,7 @@ class Computing:
         self._lock = Lock()
         self._first: OrderedDict[Hashable, Answer] = OrderedDict()
         self._refined: OrderedDict[Hashable, Answer] = OrderedDict()
+        self._early: OrderedDict[Hashable, Answer] = OrderedDict()
         self._working: dict[Hashable, Event] = {}
         self._chosen: str = ""
         self._chosen_first: str = ""
@@ -137,8 +150,17 @@ class Computing:
         if known is not None:
             return known
         laid = self._reading.with_edits(edits)
+        if READY.in_a_moment and laid.checked and kind_of(laid.checked.inputs) != CHOOSE:
+            early = self._recalled(self._early, key)
+            if early is None:
+                early = self._answer(edits, laid, self._early_design, _always, is_refined=False)
+            return self._remember(self._early, key, early)
         answer = self._answer(edits, laid, self._first_design, _always, is_refined=False)
         return self._remember(self._first, key, answer)
+
+    def latest(self) -> Answer:
+        """The answer to the job as it stands, refined where that is remembered."""
+        return self._recalled(self._refined, key_of({})) or self.first({})
 
     def refined(self, edits: Mapping[str, Edit], goes_on: GoesOn) -> Answer:
         """The answer of the whole chain; see `HeldJob.refined`.
@@ -201,9 +223,18 @@ class Computing:
         return Answer(dict(edits), design, record, (), notes, is_refined, of)
 
     def _first_design(self, job: Checked, goes_on: GoesOn) -> Made:
-        memories = _memories(self._first_calls, goes_on)
-        design, told = self._designed(job.inputs, memories)
+        quick = QUICK if READY.quick.is_set() else {}
+        memories = _memories(self._first_calls, goes_on, quick)
+        made = self._made_without_days(job, memories)
         self._first_calls = _calls(memories, self._first_calls)
+        return made
+
+    def _early_design(self, job: Checked, goes_on: GoesOn) -> Made:
+        """A first design while kernels are loaded: the field's wet days follow."""
+        return self._made_without_days(job, _memories({}, goes_on, EARLY))
+
+    def _made_without_days(self, job: Checked, memories: Mapping[str, Memory]) -> Made:
+        design, told = self._designed(job.inputs, memories)
         record = result_record(design, (), _program())
         return design, without(record, LEFT_TO_REFINED), told
 
@@ -227,7 +258,8 @@ class Computing:
         return _without_days(job, practice, memories), (told(practice),)
 
     def _refined_design(self, job: Checked, goes_on: GoesOn) -> Made:
-        memories = _memories(self._refined_calls, goes_on)
+        quick = QUICK if READY.quick.is_set() else {}
+        memories = _memories(self._refined_calls, goes_on, quick)
         chosen = design_asked(job.inputs, memories=memories)
         self._refined_calls = _calls(memories, self._refined_calls)
         record = result_record(chosen.design, chosen.alternatives, _program())
@@ -251,8 +283,7 @@ def _without_days(job: JobInputs, practice: Practice, memories: Mapping[str, Mem
     return design_practice(job, practice, by_days=False, memory=memories[practice.name])
 
 
-def _memories(before: Calls, goes_on: GoesOn) -> dict[str, Memory]:
-    quick = QUICK if READY.quick.is_set() else {}
+def _memories(before: Calls, goes_on: GoesOn, quick: Twins) -> dict[str, Memory]:
     return {name: Memory(before.get(name), goes_on, quick) for name in PRACTICES}
 
 

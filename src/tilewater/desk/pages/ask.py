@@ -6,7 +6,7 @@ from typing import Any
 from fastapi import APIRouter, HTTPException, Request
 from fastapi.responses import HTMLResponse, JSONResponse
 
-from tilewater.desk.jobs import cards, open_job
+from tilewater.desk.jobs import cards, open_job, state_of
 from tilewater.desk.opening import open_question, refined_once
 from tilewater.desk.opening_number import rests_on_days
 from tilewater.desk.question_blocks import numbers_of
@@ -105,7 +105,8 @@ def questions(request: Request, name: str, refined: bool = False, here: str = ""
     job = record["job"]
     if refined:
         job = job._replace(answer=refined_once(job.held))
-        record |= {"job": job, "asked": asked_of(job.answer, job.words)}
+        asked_now = asked_of(job.answer, job.words)
+        record |= {"job": job, "asked": asked_now, "state": state_of(job.answer)}
     return page(request, "questions.html", **record, asked_now=here)
 
 

@@ -34,7 +34,7 @@ def days(
 ) -> HTMLResponse:
     """The days of a job. A page that can ask for its parts gets them when they are computed."""
     record: dict[str, Any] = {"job": opened(request, name), "here": name}
-    record["state"] = state_of(record["job"].answer)
+    record["state"] = state_of(record["job"].held.latest())
     asked = bool(whole or year or first or last)
     if is_part(request) or asked:
         record |= _record(request, name, year, first, last)
@@ -110,7 +110,11 @@ def worked(request: Request, name: str, day: str) -> HTMLResponse:
         record["faults"] = (str(error).removeprefix("--day "),)
     if is_part(request):
         return page(request, "days_day.html", **record)
-    record |= {"cards": cards(shelf_of(request)), "here": name, "state": state_of(job.answer)}
+    record |= {
+        "cards": cards(shelf_of(request)),
+        "here": name,
+        "state": state_of(job.held.latest()),
+    }
     return page(request, "days_one.html", **record)
 
 

@@ -78,7 +78,7 @@ class Sent(NamedTuple):
 def files(request: Request, name: str) -> HTMLResponse:
     """The data files that a job names, by what they are."""
     job = opened(request, name)
-    record: dict[str, Any] = {"job": job, "state": state_of(job.answer)}
+    record: dict[str, Any] = {"job": job, "state": state_of(job.held.latest())}
     record["files"] = shelved_of(job.held)
     return page(request, "files.html", cards=cards(shelf_of(request)), here=name, **record)
 

@@ -8,8 +8,12 @@ from fastapi.responses import HTMLResponse, JSONResponse
 from markupsafe import escape
 
 from tilewater.basis.errors import BadInputFile
+from tilewater.basis.readiness import READY
 from tilewater.desk.jobs import UNREAD, cards, open_job, opened, state_of
 from tilewater.desk.view import page, shelf_of
+
+MOMENT_S = 3.0
+"""Longest that a state waits for what is there in a moment. [s]"""
 
 router = APIRouter()
 
@@ -49,8 +53,9 @@ def job(request: Request, name: str) -> HTMLResponse:
 @router.get("/job/{name}/state", response_class=HTMLResponse)
 def job_state(request: Request, name: str) -> HTMLResponse:
     """The state of a job in words."""
+    READY.wait_in_a_moment(MOMENT_S)
     try:
-        state = state_of(opened(request, name).answer)
+        state = state_of(opened(request, name).held.latest())
     except BadInputFile:
         state = UNREAD
     return HTMLResponse(escape(state))

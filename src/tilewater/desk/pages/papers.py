@@ -214,7 +214,7 @@ def _page(
     person = _stated(job, "inputs.job.prepared_by")
     record: dict[str, Any] = {
         "job": job,
-        "state": state_of(job.answer),
+        "state": state_of(job.held.latest()),
         "runs": runs,
         "names": KINDS,
         "rows": {

@@ -144,7 +144,7 @@ def _record(request: Request, name: str) -> dict[str, Any]:
     job = opened(request, name)
     record: dict[str, Any] = {
         "job": job,
-        "state": state_of(job.answer),
+        "state": state_of(job.held.latest()),
         "faults": [],
         "chosen": "",
         "there": None,

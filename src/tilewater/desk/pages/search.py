@@ -182,7 +182,7 @@ def _shown(request: Request, name: str, pick: int | None) -> dict[str, Any]:
     found: Search | None = None if run is None else run.result
     record: dict[str, Any] = {
         "job": job,
-        "state": state_of(job.answer),
+        "state": state_of(job.held.latest()),
         "run": run,
         "most": MOST,
         "most_of_all": BEDS,
