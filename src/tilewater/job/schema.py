@@ -38,9 +38,11 @@ from tilewater.job.schema_monitor import Lab, Logger, Monitor, ZeroCheck
 from tilewater.job.schema_nitrate import Measure, Measured, Nitrate
 from tilewater.job.schema_operate import BoardLog, Operate
 from tilewater.job.schema_plan import Baseline, Benchmark, Bend, Places, PlanLine
+from tilewater.job.schema_renew import Observed, Renew, Signs
 from tilewater.job.schema_site import About, Borings, People, Season, Site, Survey
 from tilewater.job.schema_stake import Hub, Stake
 from tilewater.job.schema_structures import Rating, Structures
+from tilewater.job.schema_tracer import Tracer
 from tilewater.job.schema_weather import WeatherTable
 from tilewater.job.tables import Member, Named, Table
 
@@ -121,6 +123,10 @@ class JobFile(Table):
     alternate: Named[AlternateTable] = Field(default_factory=dict)
     bidder: Named[Bidder] = Field(default_factory=dict)
     funding: Named[Funding] = Field(default_factory=dict)
+    tracer: Named[Tracer] = Field(default_factory=dict)
+    renew: Renew = Field(default_factory=lambda: Renew.model_validate({}))
+    signs: Signs = Field(default_factory=lambda: Signs.model_validate({}))
+    observed: Named[Observed] = Field(default_factory=dict)
     compare: Compare = Field(default_factory=lambda: Compare.model_validate({}))
     as_built: AsBuilt = Field(default_factory=lambda: AsBuilt.model_validate({}))
     built_pipe: Named[BuiltPipe] = Field(default_factory=dict)

@@ -55,6 +55,8 @@ SAMPLE_NAMES = {
     "hub": "bed-lower-near",
     "logger": "inlet",
     "zero_check": "spring-2028",
+    "tracer": "spring-2029",
+    "observed": "april-2029",
     "approval": "drainage-district",
     "hold": "floor",
     "sieve_test": "truck-4471",
