@@ -1,0 +1,454 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Finished work against its design: levels of pipes from shots on their outside, tolerances.
+
+A deviation is told from the noise of the shots before it is called a fault. `matching` finds what
+a shot is of; `grade_check` looks along a pipe.
+"""
+
+from collections.abc import Iterable
+from math import atan2, hypot, sqrt
+from statistics import NormalDist, fmean, stdev
+from typing import Literal
+
+from tilewater.basis.errors import OutOfDomain
+from tilewater.basis.findings import Finding
+from tilewater.basis.told import feet
+
+Place = tuple[float, float]
+Status = Literal["holds", "short", "not known"]
+
+FALSE_ALARM = 0.01
+"""Share of perfect works that noise alone may make fall short, over all comparisons of one."""
+NOISE_SHARE = 0.5
+"""Noise over tolerance from which an instrument cannot judge it. Common practice."""
+LEAST_CORNERS = 4
+
+
+def invert_of_pipe_top(level: float, *, diameter: float, wall: float) -> float:
+    """Invert of a pipe from a shot on its outside top.
+
+    Parameters
+    ----------
+    level : float
+        Elevation of the outside top. [m]
+    diameter : float
+        Inside diameter. [m]
+    wall : float
+        Thickness of the wall, corrugation included. [m]
+
+    Returns
+    -------
+    float
+        Elevation of the inside bottom. [m]
+
+    Notes
+    -----
+    z = z_top - t - D    (derived)
+
+    References
+    ----------
+    derived, a ring
+    """
+    return level - wall - diameter
+
+
+def invert_of_pipe_bottom(level: float, *, wall: float) -> float:
+    """Invert of a pipe from the level of its outside bottom, or of the bedding it lies on.
+
+    Parameters
+    ----------
+    level : float
+        Elevation of the outside bottom. [m]
+    wall : float
+        Thickness of the wall, corrugation included. [m]
+
+    Returns
+    -------
+    float
+        Elevation of the inside bottom. [m]
+
+    Notes
+    -----
+    z = z_bottom + t    (derived)
+
+    References
+    ----------
+    derived, a ring
+    """
+    return level + wall
+
+
+def deviation(built: float, design: float) -> float:
+    """How far finished work lies above or beyond its design.
+
+    Parameters
+    ----------
+    built : float
+        As shot or taped. [m]
+    design : float
+        As designed. [m]
+
+    Returns
+    -------
+    float
+        Positive where it is higher or more. [m]
+
+    Notes
+    -----
+    d = z_built - z_design    (derived)
+
+    References
+    ----------
+    derived, a difference
+    """
+    return built - design
+
+
+def mean_level(**levels: float) -> float:
+    """Mean of levels that were shot.
+
+    Parameters
+    ----------
+    **levels : float
+        Elevations. [m]
+
+    Returns
+    -------
+    float
+        Mean. [m]
+
+    Notes
+    -----
+    z = sum z_i / n    (derived)
+
+    References
+    ----------
+    derived, an arithmetic mean
+    """
+    return fmean(levels.values())
+
+
+def noise_of_mean(**noises: float) -> float:
+    """Noise of a mean of shots whose errors do not depend on each other.
+
+    Parameters
+    ----------
+    **noises : float
+        One standard deviation of each shot. [m]
+
+    Returns
+    -------
+    float
+        One standard deviation of the mean. [m]
+
+    Notes
+    -----
+    s = sqrt(sum s_i^2) / n    (derived)
+
+    Shots of one set-up share the error of that set-up, which no mean takes away: a check on a
+    benchmark shows it.
+
+    References
+    ----------
+    derived, the variance of a mean
+    """
+    values = tuple(noises.values())
+    return sqrt(sum(each**2 for each in values)) / len(values)
+
+
+def largest_noise(**noises: float) -> float:
+    """Noise of the least certain of some shots.
+
+    Parameters
+    ----------
+    **noises : float
+        One standard deviation of each shot. [m]
+
+    Returns
+    -------
+    float
+        The largest. [m]
+
+    Notes
+    -----
+    s = max s_i    (derived)
+
+    References
+    ----------
+    derived, the largest of them
+    """
+    return max(noises.values())
+
+
+def spread_of_levels(**levels: float) -> float:
+    """Standard deviation of levels about their mean.
+
+    Parameters
+    ----------
+    **levels : float
+        Elevations. [m]
+
+    Returns
+    -------
+    float
+        Standard deviation; 0 for one level. [m]
+
+    Notes
+    -----
+    s = sqrt(sum (z_i - z)^2 / (n - 1))    (derived)
+
+    References
+    ----------
+    derived, the standard deviation of a sample
+    """
+    values = tuple(levels.values())
+    return stdev(values) if len(values) > 1 else 0.0
+
+
+def worst_of(**deviations: float) -> float:
+    """The deviation that is furthest from nothing, with its sign.
+
+    Parameters
+    ----------
+    **deviations : float
+        Deviations of single shots. [m]
+
+    Returns
+    -------
+    float
+        The largest by size. [m]
+
+    Notes
+    -----
+    d = d_i of the largest |d_i|    (derived)
+
+    References
+    ----------
+    derived, the largest of them
+    """
+    return max(deviations.values(), key=abs)
+
+
+def floor_slope(**shots: Place) -> float:
+    """Slope of a floor along the bed, by least squares through its shots.
+
+    Parameters
+    ----------
+    **shots : tuple of (along, level)
+        Distance up the bed and elevation of each shot. [m]
+
+    Returns
+    -------
+    float
+        Rise over run; positive where the floor rises up the main. [-]
+
+    Raises
+    ------
+    OutOfDomain
+        If all shots lie at one distance.
+
+    Notes
+    -----
+    S = sum (x - x_m)(z - z_m) / sum (x - x_m)^2    (derived)
+
+    References
+    ----------
+    derived, a straight line of least squares
+    """
+    along = [x for x, _ in shots.values()]
+    middle, level = fmean(along), fmean(z for _, z in shots.values())
+    square = sum((x - middle) ** 2 for x in along)
+    if square == 0.0:
+        raise OutOfDomain(
+            "along is the same for all shots. A slope needs shots at two distances at least. "
+            "Shoot the floor at both of its ends."
+        )
+    return sum((x - middle) * (z - level) for x, z in shots.values()) / square
+
+
+def noise_factor(comparisons: float) -> float:
+    """How many standard deviations noise alone may reach in one of so many comparisons.
+
+    Parameters
+    ----------
+    comparisons : float
+        How many are made of one thing, such as the shots and reaches of one pipe. [-]
+
+    Returns
+    -------
+    float
+        Standard deviations. [-]
+
+    Raises
+    ------
+    OutOfDomain
+        If nothing is compared.
+
+    Notes
+    -----
+    k = F^-1(1 - a / (2 m)), a = 0.01    (bonferroni1936)
+
+    Two of many shots of a perfect pipe lie beyond two standard deviations; this factor is widened
+    so that of a hundred perfect pipes, all their shots taken together, at most one falls short.
+
+    References
+    ----------
+    bonferroni1936, the sum of the chances
+    """
+    if comparisons < 1:
+        raise OutOfDomain(
+            f"comparisons is {comparisons:g} -. At least one comparison is made. Shoot the work."
+        )
+    return NormalDist().inv_cdf(1.0 - FALSE_ALARM / (2.0 * comparisons))
+
+
+def tolerance_status(
+    off: float, *, below: float, above: float, noise: float, factor: float
+) -> Status:
+    """Whether a deviation is within its tolerance, beyond it, or not to be told from noise.
+
+    Parameters
+    ----------
+    off : float
+        Deviation; positive is higher or more. [m]
+    below, above : float
+        How far it may lie below and above its design. [m]
+    noise : float
+        One standard deviation of what was shot. [m]
+    factor : float
+        Standard deviations that noise alone may reach, see `noise_factor`. [-]
+
+    Returns
+    -------
+    "holds", "short" or "not known"
+        Not known where it lies outside, and noise alone could put perfect work there. [-]
+
+    Notes
+    -----
+    -b <= d <= a holds; else |d| <= k s is not known; else it is short    (derived)
+
+    References
+    ----------
+    derived, a deviation against two limits
+    """
+    if -below <= off <= above:
+        return "holds"
+    return "not known" if abs(off) <= factor * noise else "short"
+
+
+def noise_against_tolerance(noise: float, tolerance: float, *, subject: str) -> tuple[Finding, ...]:
+    """Report shots that scatter too much for the tolerance they are held against.
+
+    Parameters
+    ----------
+    noise : float
+        One standard deviation of the shots. [m]
+    tolerance : float
+        How far the work may lie off. [m]
+    subject : str
+        What was shot, in words of the trade. [-]
+
+    Returns
+    -------
+    tuple of Finding
+        Empty where the noise is at most half the tolerance. [-]
+
+    Notes
+    -----
+    s <= t / 2    (practice)
+
+    References
+    ----------
+    practice, the scatter of an instrument against what it judges
+    """
+    if noise <= NOISE_SHARE * tolerance:
+        return ()
+    return (
+        Finding(
+            "noise-over-half-tolerance",
+            "caution",
+            subject,
+            f"Its shots scatter by {feet(noise)}, more than half the tolerance of "
+            f"{feet(tolerance)}. Use a level or a laser.",
+            value=noise,
+            operator="<=",
+            limit=NOISE_SHARE * tolerance,
+            unit="m",
+            source="practice",
+        ),
+    )
+
+
+def length_of_corners(**corners: Place) -> float:
+    """Length of a rectangle from its corners: the mean of its two longer sides.
+
+    Parameters
+    ----------
+    **corners : tuple of float
+        Four places, in any order. [m]
+
+    Returns
+    -------
+    float
+        Length. [m]
+
+    Raises
+    ------
+    OutOfDomain
+        If there are not four corners.
+
+    Notes
+    -----
+    L = max((a + c) / 2, (b + d) / 2) of the sides walked around    (derived)
+
+    References
+    ----------
+    derived, sides of a rectangle
+    """
+    return max(_sides(corners.values()))
+
+
+def width_of_corners(**corners: Place) -> float:
+    """Width of a rectangle from its corners: the mean of its two shorter sides.
+
+    Parameters
+    ----------
+    **corners : tuple of float
+        Four places, in any order. [m]
+
+    Returns
+    -------
+    float
+        Width. [m]
+
+    Raises
+    ------
+    OutOfDomain
+        If there are not four corners.
+
+    Notes
+    -----
+    W = min((a + c) / 2, (b + d) / 2) of the sides walked around    (derived)
+
+    References
+    ----------
+    derived, sides of a rectangle
+    """
+    return min(_sides(corners.values()))
+
+
+def _sides(corners: Iterable[Place]) -> tuple[float, float]:
+    """Means of the opposite sides of four corners, walked around their middle."""
+    places = list(corners)
+    if len(places) != LEAST_CORNERS:
+        raise OutOfDomain(
+            f"corners is {len(places)} -. A rectangle has {LEAST_CORNERS}. "
+            "Shoot each corner of the floor once, or tape its sides."
+        )
+    north, east = fmean(p[0] for p in places), fmean(p[1] for p in places)
+    around = sorted(places, key=lambda p: atan2(p[1] - east, p[0] - north))
+    a, b, c, d = (
+        hypot(q[0] - p[0], q[1] - p[1])
+        for p, q in zip(around, (*around[1:], around[0]), strict=True)
+    )
+    return (a + c) / 2, (b + d) / 2
