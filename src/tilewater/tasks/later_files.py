@@ -24,8 +24,15 @@ def _measurements(job: Job) -> OutsideFiles:
     return measured_files(job)
 
 
+def _tracers(job: Job) -> OutsideFiles:
+    from tilewater.tasks.tracing import tracer_files
+
+    return tracer_files(job)
+
+
 READERS: dict[str, tuple[tuple[str, ...], LaterReader]] = {
     "measurements": (("logger", "lab", "zero_check"), _measurements),
+    "tracer tests": (("tracer",), _tracers),
 }
 """Tables of the job file that name such files, and the reader of all of them, by what it reads.
 
