@@ -25,6 +25,8 @@ NO_MORE = 1e-6
 # What the end of a key says about a value in metres, metres a second, square or cubic metres.
 _KINDS_BY_KEY = (
     (r"(diameter|stack|rim_down|heights|seal_gap|boards)(_m)?$", "m", "size"),
+    (r"(fines_size|middle_from|middle_to|sizes)(_m)?$", "m", "size"),
+    (r"^(inputs\.chips_spec|chips|supply)\..*(passing|moisture|most|least)$", "-", "ratio"),
     (r"mean_annual_depth_m$", "m", "depth"),
     (r"water\.balance\.\w+_m$", "m", "depth"),
     (r"(month_depth|year_depth|available_water|drainable_water|surface_storage)_m$", "m", "depth"),

@@ -17,15 +17,20 @@ from tilewater.basis.trace import Trace
 from tilewater.basis.units import System, did_you_mean, join_or
 from tilewater.chain.plain import Record
 from tilewater.tasks.checking import Checked, check_job
+from tilewater.tasks.chips import chips_part
 from tilewater.tasks.inspection import Inspection, Make, Page, Part
 from tilewater.tasks.records import record_text
 from tilewater.tasks.results import FOLDER, Written, hold_folder, write_each
+from tilewater.tasks.supply import supply_part
 
 __all__ = ["PARTS", "Inspected", "Inspection", "Part", "inspect_job", "write_inspected"]
 
 RECORD = "inspect.json"
 
-PARTS: dict[str, Callable[[Inspection], Part | None]] = {}
+PARTS: dict[str, Callable[[Inspection], Part | None]] = {
+    "chips": chips_part,
+    "supply": supply_part,
+}
 """Makers of the parts by key, in the order of the page; one gives None where a job has none."""
 
 

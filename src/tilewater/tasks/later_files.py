@@ -30,9 +30,16 @@ def _tracers(job: Job) -> OutsideFiles:
     return tracer_files(job)
 
 
+def _tickets(job: Job) -> OutsideFiles:
+    from tilewater.tasks.supply import read_supply
+
+    return read_supply(job)
+
+
 READERS: dict[str, tuple[tuple[str, ...], LaterReader]] = {
     "measurements": (("logger", "lab", "zero_check"), _measurements),
     "tracer tests": (("tracer",), _tracers),
+    "tickets of chips": (("supply",), _tickets),
 }
 """Tables of the job file that name such files, and the reader of all of them, by what it reads.
 

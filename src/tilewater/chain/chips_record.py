@@ -1,0 +1,240 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Sieve tests as one record: each load, why it stands as it does, all trucks together."""
+
+from dataclasses import dataclass
+
+from tilewater.basis.findings import Finding
+from tilewater.basis.trace import Trace
+from tilewater.basis.unknown import Unknown
+from tilewater.chain.chips import ACCEPTED, SEEN, SPEC, TESTS, TRUCKS
+from tilewater.chain.plain import Record, plain
+
+PRACTICE = "common practice, no source"
+SEEN_WORDS = {
+    "soil": "soil or stones",
+    "leaves": "leaves, needles or green twigs",
+    "nails": "nails, wire, plastic or pallet wood",
+    "treated_wood": "treated or painted wood",
+}
+
+
+@dataclass(frozen=True)
+class Load:
+    """A load that was sieved.
+
+    Attributes
+    ----------
+    name, day, ticket, by, note : str
+        "" where it is not written.
+    verdict : str
+        "accept", "reject", "void" or "not known".
+    reasons : tuple of str
+        Why, each in words; empty where it is simply accepted.
+    key : str
+        Where its numbers stand in the trace.
+    """
+
+    name: str
+    day: str
+    ticket: str
+    by: str
+    note: str
+    verdict: str
+    reasons: tuple[str, ...]
+    key: str
+
+
+@dataclass(frozen=True)
+class Clause:
+    """The clause of the job that asks for it, and how it is known."""
+
+    words: str
+    text_status: str
+
+    @property
+    def said(self) -> str:
+        """Both in words."""
+        if self.words == PRACTICE:
+            return self.words
+        return f"{self.words} ({self.text_status})"
+
+
+def clause_of(trace: Trace) -> Clause:
+    """The clause that the job names; common practice where it names none."""
+    clause, status = (
+        str(trace.value(key)) if trace.known(key) else ""
+        for key in ("inputs.chips_spec.clause", "inputs.chips_spec.text_status")
+    )
+    return (
+        Clause(clause, status or "how it is known is not said")
+        if clause
+        else Clause(PRACTICE, "practice")
+    )
+
+
+def loads_of(trace: Trace) -> tuple[Load, ...]:
+    """Every load in the order of the job file."""
+    return tuple(_load(trace, name) for name in trace.names(TESTS))
+
+
+def _load(trace: Trace, name: str) -> Load:
+    given, here = f"inputs.sieve_test.{name}", f"{TESTS}.{name}"
+
+    def said(key: str) -> str:
+        return str(trace.value(f"{given}.{key}")) if trace.known(f"{given}.{key}") else ""
+
+    verdict = str(trace.value(f"{here}.verdict"))
+    return Load(
+        name,
+        said("day"),
+        said("ticket"),
+        said("by"),
+        said("note"),
+        verdict,
+        tuple(_reasons(trace, given, here, verdict)),
+        here,
+    )
+
+
+def _reasons(trace: Trace, given: str, here: str, verdict: str) -> list[str]:
+    found = []
+    for each in SEEN:
+        answer = trace.value(f"{given}.{each}") if trace.known(f"{given}.{each}") else "not known"
+        if answer == "yes":
+            found.append(f"{SEEN_WORDS[each]} seen in the load: rejected whatever the sieves say")
+        elif answer == "not known" and verdict == "not known":
+            found.append(f"nobody said whether it was looked for {SEEN_WORDS[each]}")
+    for key, what in (("lost", "was lost"), ("gained", "too much was weighed")):
+        if trace.value(f"{here}.{key}.status") == "short":
+            share = abs(float(trace.value(f"{here}.loss_share")))
+            found.append(f"{_percent(share)} {what} in sieving: the test is void, sieve again")
+    if verdict == "void":
+        return found
+    for row, limit, words, over in (
+        ("fines", "fines_most", "fines", "over"),
+        ("middle", "middle_least", "of the middle sizes", "under"),
+    ):
+        status, share = trace.value(f"{here}.{row}.status"), trace.value(f"{here}.{row}_share")
+        asked = _percent(trace.value(f"{SPEC}.{limit}"))
+        if status == "short" and not isinstance(share, Unknown):
+            found.append(f"{_percent(share)} {words}, {over} {asked}")
+        elif status == "short":
+            found.append(f"{words}: {over} {asked} whatever the missing sieve would show")
+        elif status == "not known" and isinstance(share, Unknown):
+            found.append(f"{words}: a sieve is missing that decides it")
+    return found
+
+
+def _percent(share: object) -> str:
+    return "not known" if isinstance(share, Unknown) else f"{100 * float(share):.1f} %"  # type: ignore[arg-type]
+
+
+def chips_findings(trace: Trace, loads: tuple[Load, ...]) -> tuple[Finding, ...]:
+    """What must be known beside the verdicts."""
+    found = []
+    for load in loads:
+        given, subject = load.key.replace(TESTS, "inputs.sieve_test"), load.name.replace("-", " ")
+        if trace.known(f"{given}.weighed") and trace.value(f"{given}.weighed") == "wet":
+            is_dried = trace.known(f"{load.key}.dry_kg")
+            with_one = (
+                "with one moisture for all sizes" if is_dried else "without a moisture sample"
+            )
+            found.append(
+                Finding(
+                    "chips-wet",
+                    "note" if is_dried else "caution",
+                    subject,
+                    f"Weighed wet, {with_one}: fines hold more water than coarse chips, so their "
+                    "share reads high. Dry the whole sample where it stands near the limit.",
+                    source="practice",
+                )
+            )
+        if not trace.known(f"{load.key}.loss_share"):
+            found.append(
+                Finding(
+                    "chips-loss-not-checked",
+                    "caution",
+                    subject,
+                    "The mass before sieving is not written, so nobody can tell what was lost. "
+                    "Weigh the sample first.",
+                    source="practice",
+                )
+            )
+        found += _read_between(trace, load, subject)
+    return tuple(found)
+
+
+def _read_between(trace: Trace, load: Load, subject: str) -> list[Finding]:
+    """Shares that were read between two sieves."""
+    found = []
+    for share, limit in (
+        ("fines", "fines_size_m"),
+        ("below_middle", "middle_from_m"),
+        ("below_largest", "middle_to_m"),
+    ):
+        key = f"{load.key}.{share}_share"
+        if not trace.known(key, f"{key}_least", f"{key}_most"):
+            continue
+        least, most = (float(trace.value(f"{key}{end}")) for end in ("_least", "_most"))
+        if least < most:
+            size = float(trace.value(f"{SPEC}.{limit}")) * 1000
+            found.append(
+                Finding(
+                    "chips-between-sieves",
+                    "note",
+                    subject,
+                    f"No sieve of {size:.3g} mm was used. The share passing it is read between its "
+                    f"neighbours; it lies from {_percent(least)} to {_percent(most)}.",
+                    source="sieve-arithmetic",
+                )
+            )
+    return found
+
+
+def chips_record(trace: Trace, loads: tuple[Load, ...]) -> Record:
+    """The tests as other programs read them, in SI."""
+    clause = clause_of(trace)
+    spec = {name: plain(trace, f"{SPEC}.{name}") for name in SPEC_NAMES}
+    record: Record = {
+        "spec": {**spec, "clause": clause.words, "text_status": clause.text_status},
+        "loads": {load.name: _load_record(trace, load) for load in loads},
+    }
+    for group, name in ((TRUCKS, "trucks"), (ACCEPTED, "accepted")):
+        members = trace.names(group)
+        record[name] = {member: plain(trace, f"{group}.{member}") for member in members} or None
+    return record
+
+
+SPEC_NAMES = (
+    "fines_size_m",
+    "fines_most",
+    "middle_from_m",
+    "middle_to_m",
+    "middle_least",
+    "loss_most",
+)
+NUMBERS = (
+    "sizes",
+    "passing",
+    "dry_kg",
+    "d10_diameter_m",
+    "d50_diameter_m",
+    "d60_diameter_m",
+    "uniformity",
+    "fines_share",
+    "middle_share",
+    "loss_share",
+)
+
+
+def _load_record(trace: Trace, load: Load) -> Record:
+    numbers = {name: plain(trace, f"{load.key}.{name}") for name in NUMBERS}
+    numbers["sizes_m"] = numbers.pop("sizes")
+    return {
+        "day": load.day or None,
+        "ticket": load.ticket or None,
+        "by": load.by or None,
+        "verdict": load.verdict,
+        "reasons": list(load.reasons),
+        **numbers,
+    }
