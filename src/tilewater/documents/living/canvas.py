@@ -69,6 +69,8 @@ PATTERNS = (
     '<pattern id="p-wet" width="22" height="8" patternUnits="userSpaceOnUse">'
     f'<path d="M2 2h7M13 6h7" stroke="{WATER}" stroke-width=".7" stroke-opacity=".5"/></pattern>'
 )
+TELLING = frozenset({"l-surface", "l-second", "l-ground", "l-binds", "l-grade"})
+"""Looks of lines that say something: water, ground, what binds."""
 PATTERN_OF = {"l-chips": "p-chips", "l-soil": "p-soil", "l-wash": "p-wet"}
 
 
@@ -85,10 +87,19 @@ def path_of(points: Iterable[Point], *, closed: bool = False) -> str:
 
 
 class Canvas:
-    """Shapes in the order in which they are laid."""
+    """Shapes in the order in which they are laid.
+
+    Attributes
+    ----------
+    parts : list of str
+        The shapes.
+    lines : list of tuple
+        Lines that words should not stand on. [px]
+    """
 
     def __init__(self) -> None:
         self.parts: list[str] = []
+        self.lines: list[tuple[Point, ...]] = []
 
     def line(
         self,
@@ -107,6 +118,9 @@ class Canvas:
         self, points: Iterable[Point], look: str, *, name: str = "", closed: bool = False
     ) -> None:
         """Draw a line through points of the page."""
+        points = tuple(points)
+        if look in TELLING:
+            self.lines.append(points)
         d = path_of(points, closed=closed)
         self.parts.append(f'<path class="{look}" d="{d}"{_named(name)}/>')
 

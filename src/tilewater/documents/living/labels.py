@@ -1,12 +1,14 @@
 # SPDX-License-Identifier: Apache-2.0
 """Labels of a living section: each takes the first of its places where it touches no other.
 
-What matters most is placed first. A label that may be left out is left out where there is no
-room; one that may not moves up or down until it has room, with a fine line to what it is about.
+What matters most is placed first. A label stands on no line that says something while it has
+another place. One that may be left out is left out where there is no room; one that may not moves
+up or down until it has room, with a fine line to what it is about.
 """
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import Literal
 
 from tilewater.documents.drawing.metrics import text_width
@@ -21,8 +23,8 @@ ASCENT, DESCENT, LEADING = 0.74, 0.24, 1.2
 """Of a line of text. [em]"""
 APART = 3.0
 """Kept between labels. [px]"""
-STEP, FARTHEST = 5.0, 40
-"""How a label looks for room: by how much, and how often, up and down. [px]"""
+STEP, NEAR, FARTHEST = 5.0, 3, 40
+"""How a label looks for room: by how much, how often without and with a line to it. [px]"""
 
 
 @dataclass(frozen=True)
@@ -109,13 +111,14 @@ class Labels:
                 self.dropped.append(label)
 
     def _place(self, label: Label, canvas: Canvas, link: str) -> bool:
-        for lines in filter(None, (label.lines, label.short)):
-            for spot in label.spots:
-                box = self._box(lines, spot)
-                if self._is_free(box):
-                    self._raise_staff(label, box, canvas)
-                    self._write(lines, spot, box, canvas, link)
-                    return True
+        for drawn in (canvas.lines, []):
+            for lines in filter(None, (label.lines, label.short)):
+                for spot in (*label.spots, *self._beside(label.spots)):
+                    box = self._box(lines, spot)
+                    if self._is_free(box) and not any(_crosses(line, box) for line in drawn):
+                        self._raise_staff(label, box, canvas)
+                        self._write(lines, spot, box, canvas, link)
+                        return True
         if not label.needed:
             return False
         for lines in filter(None, (label.short, label.lines)):
@@ -126,6 +129,13 @@ class Labels:
                     self._write(lines, spot, box, canvas, link)
                     return True
         return False
+
+    def _beside(self, spots: Sequence[Spot]) -> Iterator[Spot]:
+        """Places a little up and down, which need no line to what they are about."""
+        for count in range(1, NEAR + 1):
+            for way in (1.0, -1.0):
+                for spot in spots:
+                    yield Spot(spot.x, spot.y + way * count * STEP, spot.anchor)
 
     def _around(self, spots: Sequence[Spot]) -> Iterator[Spot]:
         """Places farther and farther up and down, and beside the first."""
@@ -179,6 +189,26 @@ class Labels:
         near_x = min(max(x, box[0]), box[2])
         near_y = box[1] if y < box[1] else box[3]
         canvas.stroke(((x, y), (near_x, near_y)), "l-lead")
+
+
+def _crosses(line: Sequence[tuple[float, float]], box: Box) -> bool:
+    """Whether a line through points runs through a box."""
+    return any(_reaches(a, b, box) for a, b in pairwise(line))
+
+
+def _reaches(a: tuple[float, float], b: tuple[float, float], box: Box) -> bool:
+    """Whether a straight line has a part inside a box: what is left of it within each side."""
+    first, last = 0.0, 1.0
+    for axis in (0, 1):
+        start, run = a[axis], b[axis] - a[axis]
+        low, high = box[axis], box[axis + 2]
+        if run == 0.0:
+            if not low <= start <= high:
+                return False
+            continue
+        ends = sorted(((low - start) / run, (high - start) / run))
+        first, last = max(first, ends[0]), min(last, ends[1])
+    return first <= last
 
 
 def _weight(run: Run) -> Weight:

@@ -284,7 +284,7 @@ def _say_water(
                 Spot(right + 5.0, y + 14.0),
                 Spot(left + 2.0, y + 14.0),
             ),
-            needed=rank == 1 and not stage.is_narrow,
+            needed=not stage.is_narrow,
             lead=(right, y),
             rank=rank,
         )
