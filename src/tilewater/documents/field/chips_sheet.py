@@ -67,7 +67,7 @@ def _pages(title: str, trace: Trace, loads: tuple[Load, ...], words: Words) -> I
         yield Banner(
             "Chips, gradation" if not place else "Chips, further loads", (title,), verdicts
         )
-        yield _table(trace, few, words)
+        yield _table(trace, few)
         yield _figure(trace, few)
         yield Paragraph(_asked(trace, words), "note")
         yield Seal(
@@ -82,7 +82,7 @@ def _by(loads: tuple[Load, ...], count: int) -> Iterator[tuple[Load, ...]]:
         yield loads[start : start + count]
 
 
-def _table(trace: Trace, loads: Sequence[Load], words: Words) -> Table:
+def _table(trace: Trace, loads: Sequence[Load]) -> Table:
     columns = (
         Column("load"),
         Column("day, by"),
@@ -98,7 +98,7 @@ def _table(trace: Trace, loads: Sequence[Load], words: Words) -> Table:
     lines: list[tuple[Cell, ...]] = []
     for letter, load in zip("ABCD", loads, strict=False):
         value = {name: trace.value(f"{load.key}.{name}") for name in NUMBERS}
-        sizes = [_mm(value[f"{d}_diameter_m"], words) for d in ("d10", "d50", "d60")]
+        sizes = [_mm(value[f"{d}_diameter_m"]) for d in ("d10", "d50", "d60")]
         why = "; ".join(load.reasons)
         lines.append(
             (
@@ -126,8 +126,8 @@ NUMBERS = (
 )
 
 
-def _mm(size: object, words: Words) -> str:
-    return size_words(size, Words("si", words.foot))
+def _mm(size: object) -> str:
+    return f"{size * 1000:.1f} mm" if isinstance(size, float) else "not known"
 
 
 def _two(value: object) -> str:

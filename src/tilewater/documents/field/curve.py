@@ -11,8 +11,8 @@ from math import log10
 
 from tilewater.documents.sheet import INCH, INK, MUTED, PAPER, Point, Sheet
 
-WIDTH, HEIGHT = 6.7 * INCH, 3.0 * INCH
-LEFT, RIGHT, TOP, BASE = 40.0, 452.0, 12.0, 246.0
+WIDTH, HEIGHT = 6.7 * INCH, 3.7 * INCH
+LEFT, RIGHT, TOP, BASE = 40.0, 452.0, 22.0, 312.0
 TABLE, COLUMN, LINE = 468.0, 36.0, 13.6
 SMALL = 9.5
 DASHES = ("", "7 3", "2 3", "9 3 2 3")
@@ -63,6 +63,8 @@ def draw_gradation(curves: Sequence[Curve], brackets: Sequence[Bracket], title: 
     _axes(sheet, at, low, high, sorted(set(sizes)))
     for bracket in brackets:
         _bracket(sheet, at, bracket)
+    bottom = TOP + 12 + 16 * len(curves[:MOST])
+    sheet.box((LEFT + 6, TOP + 6), (LEFT + 176, bottom), fill=PAPER, stroke=INK, width=0.4)
     for place, curve in enumerate(curves[:MOST]):
         points = [
             at(size, share) for size, share in zip(curve.sizes_mm, curve.passing, strict=True)
@@ -89,19 +91,19 @@ class _Scale:
 def _axes(sheet: Sheet, at: _Scale, low: float, high: float, sizes: list[float]) -> None:
     for tenth in range(0, 11):
         (left, y), right = at(low, tenth / 10), RIGHT
-        sheet.line(((left, y), (right, y)), stroke=MUTED, width=0.25 if tenth % 5 else 0.5)
+        sheet.line(((left, y), (right, y)), stroke=MUTED, width=0.25, opacity=0.6)
         if tenth % 2 == 0:
             sheet.text((LEFT - 6, y + 3), f"{tenth * 10}", size=SMALL, anchor="end")
     told = -100.0
     for size in sizes:
         x, _ = at(size, 0.0)
-        sheet.line(((x, TOP), (x, BASE)), stroke=MUTED, width=0.25)
+        sheet.line(((x, TOP), (x, BASE)), stroke=MUTED, width=0.25, opacity=0.6)
         if x - told > 26.0:
             sheet.text((x, BASE + 14), f"{size:.3g}", size=SMALL, anchor="middle")
             told = x
     sheet.box((LEFT, TOP), (RIGHT, BASE), width=0.8)
     sheet.text(((LEFT + RIGHT) / 2, BASE + 31), "size of the sieve, mm", anchor="middle")
-    sheet.text((LEFT + 6, TOP + 13), "% passing", clear=PAPER)
+    sheet.text((LEFT - 26, TOP - 9), "% passing")
 
 
 def _bracket(sheet: Sheet, at: _Scale, bracket: Bracket) -> None:
@@ -133,11 +135,10 @@ def _numbers(sheet: Sheet, curves: Sequence[Curve]) -> None:
 
 
 def _key(sheet: Sheet, place: int, name: str) -> None:
-    y = TOP + 34 + 16 * place
-    sheet.box((LEFT + 4, y - 11), (LEFT + 172, y + 5), fill=PAPER, stroke=PAPER)
-    sheet.line(((LEFT + 8, y - 3), (LEFT + 44, y - 3)), width=1.3, dash=DASHES[place])
-    _mark(sheet, (LEFT + 26, y - 3), MARKS[place])
-    sheet.text((LEFT + 50, y), name, size=SMALL)
+    y = TOP + 22 + 16 * place
+    sheet.line(((LEFT + 12, y - 3), (LEFT + 48, y - 3)), width=1.3, dash=DASHES[place])
+    _mark(sheet, (LEFT + 30, y - 3), MARKS[place])
+    sheet.text((LEFT + 56, y), name, size=SMALL)
 
 
 def _mark(sheet: Sheet, at: Point, mark: str) -> None:
