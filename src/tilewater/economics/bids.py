@@ -180,6 +180,58 @@ def amount_written_off(written: Decimal, corrected: Decimal) -> Decimal:
     return to_the_cent(exact(written) - exact(corrected))
 
 
+def lead_of(low: Decimal, other: Decimal) -> Decimal:
+    """Lead of the lowest bid before another.
+
+    Parameters
+    ----------
+    low : Decimal
+        Total of the lowest bid. [USD]
+    other : Decimal
+        Total of the other. [USD]
+
+    Returns
+    -------
+    Decimal
+        What it is lower. [USD]
+
+    Notes
+    -----
+    lead = other - lowest    (derived)
+
+    References
+    ----------
+    derived, a difference
+    """
+    return to_the_cent(exact(other) - exact(low))
+
+
+def share_of_quantity(change: Decimal, quantity: Decimal) -> float:
+    """A change beside the quantity that it changes.
+
+    Parameters
+    ----------
+    change : Decimal
+        Bid units more. [-]
+    quantity : Decimal
+        The bid quantity. [-]
+
+    Returns
+    -------
+    float
+        The share; below zero where there is less. [-]
+
+    Notes
+    -----
+    s = dQ / Q    (derived)
+
+    References
+    ----------
+    derived, a quotient
+    """
+    return float(exact(change) / exact(quantity))
+
+
 def crossing_change(lead: Decimal, price_low: Decimal, price_other: Decimal) -> Decimal:
     """Change of a quantity at which another bid is as low.
 

@@ -7,8 +7,27 @@ another dimension would be multiplied with a number that it does not belong to.
 
 from fnmatch import fnmatchcase
 
-from tilewater.basis.units import did_you_mean
+from tilewater.basis.units import did_you_mean, to_si
 
+MEASURED = {
+    "CY": "CY",
+    "CF": "ft3",
+    "SY": "yd2",
+    "SF": "ft2",
+    "AC": "acre",
+    "LF": "ft",
+    "FT": "ft",
+    "LB": "lb",
+    "TON": "ton",
+    "M3": "m3",
+    "M2": "m2",
+    "HA": "ha",
+    "M": "m",
+    "KG": "kg",
+}
+"""Unit in the table of units behind a bid unit."""
+COUNTED = ("LS", "EA", "HR", "DAY")
+"""Bid units of what is counted."""
 VOLUME = ("CY", "CF", "M3")
 AREA = ("SY", "SF", "AC", "M2", "HA")
 LENGTH = ("LF", "FT", "M")
@@ -73,3 +92,8 @@ def allowed_units(item: str) -> tuple[str, ...]:
 def near_item(item: str) -> str:
     """` Did you mean ...?` for the nearest item of the estimate, or nothing."""
     return did_you_mean(item, SAMPLES)
+
+
+def unit_size(unit: str) -> float:
+    """What one bid unit is in coherent SI; 1 for what is counted."""
+    return to_si(1.0, MEASURED[unit]) if unit in MEASURED else 1.0

@@ -14,27 +14,10 @@ from pathlib import Path
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Given, Origin
 from tilewater.basis.units import did_you_mean, join_or, to_si
-from tilewater.economics.price_items import allowed_units, near_item
+from tilewater.economics.price_items import COUNTED, MEASURED, allowed_units, near_item
 from tilewater.job.rows import Row, Sheet, read_sheet
 
 REQUIRED = ("item", "unit", "price", "date", "source")
-MEASURED = {
-    "CY": "CY",
-    "CF": "ft3",
-    "SY": "yd2",
-    "SF": "ft2",
-    "AC": "acre",
-    "LF": "ft",
-    "FT": "ft",
-    "LB": "lb",
-    "TON": "ton",
-    "M3": "m3",
-    "M2": "m2",
-    "HA": "ha",
-    "M": "m",
-    "KG": "kg",
-}
-COUNTED = ("LS", "EA", "HR", "DAY")
 OLD_YEARS = 2
 
 
