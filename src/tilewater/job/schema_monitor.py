@@ -195,7 +195,7 @@ class ZeroCheck(Table):
         Moment(
             "When it was read",
             example="2028-03-04 10:15",
-            help="By a clock that keeps the time zone of the logger.",
+            help="By the clock on site: the time zone of [monitor], else that of the logger.",
         ),
     ]
     read: Annotated[
@@ -234,8 +234,14 @@ class LabColumns(Table):
     result: Annotated[Word | None, _column("Result", "Result")]
     unit: Annotated[Word | None, _column("Unit", "Units")]
     analyte: Annotated[Word | None, _column("What was looked for", "Parameter")]
+    species: Annotated[
+        Word | None, _column("Whether it is counted as N or as the ion", "Counted as")
+    ]
     detection: Annotated[Word | None, _column("Limit of detection", "MDL")]
     qualifier: Annotated[Word | None, _column("Mark beside the result", "Flag")]
+    condition: Annotated[
+        Word | None, _column("Whether it was detected, where that has its own", "Condition")
+    ]
     analysed: Annotated[Word | None, _column("When it was analysed", "Analyzed")]
     start: Annotated[Word | None, _column("Start of a composite", "From")]
     end: Annotated[Word | None, _column("End of a composite", "To")]

@@ -30,6 +30,7 @@ _FIXED = re.compile(
     r"(?:h|hr|hour|hours)?",
     re.IGNORECASE,
 )
+_IN_HEADING = re.compile(r"\b(?:utc|gmt)\s*(?:[-+−]\s*\d{1,2}(?::?\d\d)?)?(?![\w:])", re.IGNORECASE)
 _MOMENT = re.compile(r"\d{4}-\d\d-\d\d[ T]\d\d:\d\d(:\d\d)?")
 EXAMPLES = 'Write it like "-6 h", which stays the same all year, or like "America/Chicago".'
 
@@ -63,6 +64,10 @@ class Zone:
     def utc_of(self, local: datetime) -> float:
         """Seconds since 1970 in universal time of a time by its clocks; the first of two."""
         return local.replace(tzinfo=self.rules).timestamp()
+
+    def utc_of_seconds(self, local_s: float) -> float:
+        """The same of a time by its clocks in seconds from 1970-01-01."""
+        return self.utc_of(datetime(1970, 1, 1) + timedelta(seconds=local_s))
 
     def local_of(self, utc_s: float) -> datetime:
         """Time by its clocks."""
@@ -118,6 +123,17 @@ def zone_of(text: str) -> Zone:
     if rules is None:
         raise Wrong(f"'{words[:LONGEST]}' is no time zone that is known. {EXAMPLES}")
     return Zone(words, rules, False)
+
+
+def zone_in_heading(head: str) -> Zone | None:
+    """The fixed zone that a heading of times names, such as `Time, UTC-06:00`; None for none."""
+    match = _IN_HEADING.search(head)
+    if match is None:
+        return None
+    try:
+        return zone_of(match[0].replace(" ", ""))
+    except Wrong:
+        return None
 
 
 def turns(zone: Zone, first_s: float, last_s: float) -> tuple[Turn, ...]:
