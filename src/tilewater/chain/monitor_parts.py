@@ -1,0 +1,480 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Numbers of the measured record, each as a function of the records that stand in the trace."""
+
+import numpy as np
+
+from tilewater.basis.errors import NoSolution
+from tilewater.basis.findings import Finding
+from tilewater.monitoring.closure import closure_error_of, closure_error_of_range
+from tilewater.monitoring.concentration import Nitrate, concentration_linear, nitrate_of
+from tilewater.monitoring.load_draws import shares_of
+from tilewater.monitoring.load_uncertainty import Drawn, MeasurementErrors, drawn_loads
+from tilewater.monitoring.quality import (
+    censored_share,
+    duplicates_apart,
+    gaps_found,
+    outlet_above_inlet,
+    samples_bear,
+)
+from tilewater.monitoring.removal_rate import flowing_days_of, limited_steps, removal_rate_of
+from tilewater.monitoring.series import DAY, Floats, Samples
+from tilewater.monitoring.stage_flow import FlowRecord
+from tilewater.monitoring.water_record import WaterRecord, volume_of, water_record
+
+
+def water_of(start_s: float, end_s: float, **ways: FlowRecord) -> WaterRecord:
+    """Flows of a practice on one axis of time, gaps bridged.
+
+    Parameters
+    ----------
+    start_s : float
+        Begin of the period. [s]
+    end_s : float
+        Its end. [s]
+    **ways : FlowRecord
+        treated, bypass, total. [m3/s]
+
+    Returns
+    -------
+    WaterRecord
+        See `monitoring.water_record.water_record`. [m3/s]
+
+    Notes
+    -----
+    Q = Q1 + (Q2 - Q1) (t - t1)/(t2 - t1) in a gap;  Q_bypass = Q_total - Q_treated    (derived)
+
+    References
+    ----------
+    derived, straight lines and differences
+    """
+    return water_record(ways, start_s=start_s, end_s=end_s)
+
+
+def nitrate_ready(samples: Samples, substitute: float) -> Nitrate:
+    """Samples of a place as they are used: duplicates averaged, limits put in.
+
+    Parameters
+    ----------
+    samples : Samples
+        As the laboratory gave them. [-]
+    substitute : float
+        Share of the detection limit for what is below it. [-]
+
+    Returns
+    -------
+    Nitrate
+        Ascending in time. [mg/L]
+
+    Notes
+    -----
+    C = s DL below detection; C = mean of a sample and its duplicates    (practice)
+
+    References
+    ----------
+    practice, half of the limit
+    """
+    return nitrate_of(samples, substitute)
+
+
+def volume_treated(water: WaterRecord) -> float:
+    """Water through the practice, on the steps where both ways are known.
+
+    Parameters
+    ----------
+    water : WaterRecord
+        Flows. [m3/s]
+
+    Returns
+    -------
+    float
+        Volume. [m3]
+
+    Notes
+    -----
+    V = sum(Q dt)    (derived)
+
+    References
+    ----------
+    derived, a sum
+    """
+    return volume_of(np.where(water.known, water.treated.flow, 0.0), water.step_s)
+
+
+def volume_bypassed(water: WaterRecord) -> float:
+    """Water past the practice, on the steps where both ways are known.
+
+    Parameters
+    ----------
+    water : WaterRecord
+        Flows. [m3/s]
+
+    Returns
+    -------
+    float
+        Volume. [m3]
+
+    Notes
+    -----
+    V = sum(Q dt)    (derived)
+
+    References
+    ----------
+    derived, a sum
+    """
+    return volume_of(np.where(water.known, water.bypass.flow, 0.0), water.step_s)
+
+
+def total_volume_of(water: WaterRecord) -> float:
+    """Water that came by the main, where its flow was logged, on the steps that count.
+
+    Parameters
+    ----------
+    water : WaterRecord
+        Flows. [m3/s]
+
+    Returns
+    -------
+    float
+        Volume. [m3]
+
+    Raises
+    ------
+    NoSolution
+        If the main was not logged.
+
+    Notes
+    -----
+    V = sum(Q dt)    (derived)
+
+    References
+    ----------
+    derived, a sum
+    """
+    if water.total is None:
+        message = "The flow of the main was not logged. Its volume is that of both ways."
+        raise NoSolution(message)
+    return volume_of(np.where(water.known, water.total.flow, 0.0), water.step_s)
+
+
+def cut_of(water: WaterRecord) -> float:
+    """Water below zero where one flow is the difference of two, cut off.
+
+    Parameters
+    ----------
+    water : WaterRecord
+        Flows. [m3/s]
+
+    Returns
+    -------
+    float
+        Volume; an error that one sees. [m3]
+
+    Notes
+    -----
+    V = sum of -(Q_total - Q_other) dt where it is below zero    (derived)
+
+    References
+    ----------
+    derived, what a difference cannot hide
+    """
+    return water.treated.cut_m3 + water.bypass.cut_m3
+
+
+def cut_of_range(water: WaterRecord) -> tuple[Finding, ...]:
+    """Say where much was cut off a difference of flows."""
+    whole = volume_treated(water) + volume_bypassed(water)
+    cut = cut_of(water)
+    if whole <= 0.0 or cut <= 0.02 * whole:
+        return ()
+    return (
+        Finding(
+            "monitor-cut",
+            "caution",
+            "Closure",
+            f"One flow is the difference of two, and was below zero for {cut / whole:.1%} of the "
+            "water; that was cut off, so that both ways add up to more than came. Up to 2% is "
+            "taken as noise. Check the zero of each logger.",
+            cut / whole,
+            "<=",
+            0.02,
+            source="practice",
+        ),
+    )
+
+
+def flow_days_of(water: WaterRecord) -> float:
+    """Days with water through the practice.
+
+    Parameters
+    ----------
+    water : WaterRecord
+        Flows. [m3/s]
+
+    Returns
+    -------
+    float
+        Sum of the steps with flow. [days]
+
+    Notes
+    -----
+    t = sum of dt where Q > 0    (derived)
+
+    References
+    ----------
+    derived, a sum
+    """
+    return flowing_days_of(np.where(water.known, water.treated.flow, 0.0), water.step_s)
+
+
+def load_kept(bed_in_kg: float, bypass_kg: float) -> float:
+    """Load that came to the site, by both ways.
+
+    Parameters
+    ----------
+    bed_in_kg : float
+        Into the practice. [kg]
+    bypass_kg : float
+        Past it. [kg]
+
+    Returns
+    -------
+    float
+        Load. [kg]
+
+    Notes
+    -----
+    L = L_in + L_bypass    (derived)
+
+    References
+    ----------
+    derived, a sum
+    """
+    return bed_in_kg + bypass_kg
+
+
+def closed_by_main(total: float, treated: float, bypass: float) -> float:
+    """How far the loads of both ways are from the load that came by the main.
+
+    Parameters
+    ----------
+    total : float
+        By the main. [kg]
+    treated : float
+        Into the practice. [kg]
+    bypass : float
+        Past it. [kg]
+
+    Returns
+    -------
+    float
+        Above zero where both ways carry more. [-]
+
+    Notes
+    -----
+    e = (L_in + L_bypass) / L_total - 1    (derived)
+
+    References
+    ----------
+    derived, a balance
+    """
+    return closure_error_of(total, treated, bypass)
+
+
+def closed_by_main_range(total: float, treated: float, bypass: float) -> tuple[Finding, ...]:
+    """Say where the loads do not close."""
+    return closure_error_of_range(total, treated, bypass)
+
+
+def drawn_of(
+    water: WaterRecord, inlet: Floats, removed: Floats, errors: MeasurementErrors, only: str
+) -> Drawn:
+    """Loads with every error in them, or with one of them alone.
+
+    Parameters
+    ----------
+    water : WaterRecord
+        Flows. [m3/s]
+    inlet : array
+        Loads of the inlet as the samples leave them open. [kg]
+    removed : array
+        What was removed as the samples leave it open. [kg]
+    errors : MeasurementErrors
+        Standard errors. [-]
+    only : str
+        One error alone; "" for all.
+
+    Returns
+    -------
+    Drawn
+        See `monitoring.load_uncertainty.drawn_loads`. [kg]
+
+    Notes
+    -----
+    L = f_lab f_Q (1 + z + g) X;  R = f_lab f_Q (1 + z + g) (X_in - X_out)    (harmel2006)
+
+    References
+    ----------
+    harmel2006, errors combined, from memory
+    """
+    return drawn_loads(
+        volumes_m3=(volume_treated(water), volume_bypassed(water)),
+        inlet_draws=inlet,
+        removed_draws=removed,
+        treated=shares_of(water, water.treated, errors.flow_treated, errors.zero_m),
+        bypass=shares_of(water, water.bypass, errors.flow_bypass, errors.zero_m),
+        errors=errors,
+        only=only,
+    )
+
+
+def percentile(draws: Drawn, member: str, share: float) -> float:
+    """Value below which a share of the draws lies.
+
+    Parameters
+    ----------
+    draws : Drawn
+        Loads as they may have been. [kg]
+    member : str
+        Which of them.
+    share : float
+        Share below. [-]
+
+    Returns
+    -------
+    float
+        In the unit of what is asked. [-]
+
+    Notes
+    -----
+    quantile of the draws    (derived)
+
+    References
+    ----------
+    derived, a quantile
+    """
+    return float(np.quantile(getattr(draws, member), share))
+
+
+def spread_alone(draws: Drawn) -> float:
+    """Standard error of what was removed by one error alone.
+
+    Parameters
+    ----------
+    draws : Drawn
+        With that error alone. [kg]
+
+    Returns
+    -------
+    float
+        Half of the distance between the draws of one standard deviation on each side. [kg]
+
+    Notes
+    -----
+    s = (q_0.841 - q_0.159) / 2    (derived)
+
+    References
+    ----------
+    derived, a normal one has its standard deviation there
+    """
+    low, high = np.quantile(draws.removed_kg, (0.158655, 0.841345))
+    return float(0.5 * (high - low))
+
+
+def limited_days_of(water: WaterRecord, outlet: Nitrate) -> float:
+    """Days on which nitrate ran out in the practice.
+
+    Parameters
+    ----------
+    water : WaterRecord
+        Flows. [m3/s]
+    outlet : Nitrate
+        Samples of the outlet. [mg/L]
+
+    Returns
+    -------
+    float
+        Sum of the steps with flow and an outlet below 0.5 mg/L. [days]
+
+    Notes
+    -----
+    t = sum of dt where C_out < 0.5 mg/L    (practice)
+
+    References
+    ----------
+    practice, below it a rate falls with the nitrate that is left
+    """
+    short = limited_steps(water.treated.flow, concentration_linear(outlet, water.time_s))
+    return float(water.step_s[short & water.known].sum()) / DAY
+
+
+def limited_removed(water: WaterRecord, inlet: Nitrate, outlet: Nitrate, volume_m3: float) -> float:
+    """Removal rate with the days left out on which nitrate ran out.
+
+    Parameters
+    ----------
+    water : WaterRecord
+        Flows. [m3/s]
+    inlet : Nitrate
+        Samples of the inlet. [mg/L]
+    outlet : Nitrate
+        Samples of the outlet. [mg/L]
+    volume_m3 : float
+        Mean volume of media under water. [m3]
+
+    Returns
+    -------
+    float
+        Nitrogen per volume and day with nitrate left. [g/m3/day]
+
+    Notes
+    -----
+    r = sum(Q (C_in - C_out) dt) / (V t), both where C_out >= 0.5 mg/L    (derived)
+
+    References
+    ----------
+    derived, a mass over a volume and a time
+    """
+    came, left = (concentration_linear(each, water.time_s) for each in (inlet, outlet))
+    flow = np.nan_to_num(water.treated.flow)
+    counted = water.known & (flow > 0.0) & ~limited_steps(flow, left)
+    removed = float(np.sum((flow * (came - left) * water.step_s)[counted])) / 1e3
+    return removal_rate_of(removed, volume_m3, float(water.step_s[counted].sum()) / DAY)
+
+
+def quality_of(
+    water: WaterRecord, inlet: Samples, outlet: Samples, errors: MeasurementErrors
+) -> tuple[Finding, ...]:
+    """What a careful reader asks of the record.
+
+    Parameters
+    ----------
+    water : WaterRecord
+        Flows. [m3/s]
+    inlet : Samples
+        Of the inlet. [mg/L]
+    outlet : Samples
+        Of the outlet. [mg/L]
+    errors : MeasurementErrors
+        Standard errors. [-]
+
+    Returns
+    -------
+    tuple of Finding
+    """
+    ready = nitrate_of(inlet, 0.5), nitrate_of(outlet, 0.5)
+    found = [*gaps_found(water), *outlet_above_inlet(*ready, errors.laboratory)]
+    for each in (inlet, outlet):
+        found += [*duplicates_apart(each), *censored_share(each)]
+    found += samples_bear(ready[0], water)
+    if water.treated.at_least.any() or water.bypass.at_least.any():
+        found.append(
+            Finding(
+                "monitor-at-least",
+                "caution",
+                "Loads",
+                "Some flow was at the end of what its logger reads, so that loads are lower "
+                "bounds: the upper end of each range is open.",
+                source="derived",
+            )
+        )
+    return tuple(found)
