@@ -42,11 +42,17 @@ class Inspection:
         The day of the look.
     system : "us" or "si"
         Units of the papers.
+    by_days : bool
+        Whether rules that rest on daily flow are judged too, where a part runs the design again.
+    only : str
+        Key of the one part that is asked for; "" for all.
     """
 
     job: Checked
     day: date
     system: System = "us"
+    by_days: bool = True
+    only: str = ""
 
     @cached_property
     def design(self) -> Design:
