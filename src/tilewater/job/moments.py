@@ -1,11 +1,11 @@
 # SPDX-License-Identifier: Apache-2.0
-"""A day with its time in the job file, held as `2027-09-02 15:00`, local time of the job."""
+"""Days with their time in the job file, held as `2027-09-02 15:00`, and lists of days."""
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 
-from tilewater.job.fields import Ask, Setting, Wrong
+from tilewater.job.fields import UNKNOWN, Ask, Setting, Wrong, as_typed
 
 
 @dataclass(frozen=True)
@@ -32,3 +32,30 @@ class Moment(Ask):
         if ":" not in text:
             return moment.date().isoformat()
         return moment.isoformat(sep=" ", timespec="minutes")
+
+
+@dataclass(frozen=True)
+class Days(Ask):
+    """A list of days."""
+
+    @property
+    def sample(self) -> str:
+        return f'["{self.example}"]'
+
+    @property
+    def allowed(self) -> str:
+        return "a list of days, each year-month-day"
+
+    def read(self, raw: Any, setting: Setting) -> tuple[str, ...]:
+        if not isinstance(raw, list):
+            raise Wrong(f"{as_typed(raw)} is not a list of days. Write it like {self.sample}.")
+        try:
+            return tuple(date.fromisoformat(str(day)).isoformat() for day in raw)
+        except ValueError:
+            raise Wrong(
+                f"{as_typed(raw)} holds what is no day. Write each year-month-day, like "
+                f"{self.sample}."
+            ) from None
+
+    def json_type(self) -> dict[str, Any]:
+        return {"anyOf": [{"type": "array", "items": {"type": "string"}}, {"const": UNKNOWN}]}

@@ -4,9 +4,9 @@
 from typing import Annotated
 
 from tilewater.job.fields import Quantity, kind_of_thing
-from tilewater.job.moments import Moment
+from tilewater.job.moments import Days, Moment
 from tilewater.job.tables import Number, Table, Word
-from tilewater.job.words import Choice, Day, Text, Texts
+from tilewater.job.words import Choice, Day, Text
 
 NOT_KNOWN = "not known"
 PRIVATE = (
@@ -116,11 +116,11 @@ class Locate(Table):
     ]
     holidays: Annotated[
         tuple[str, ...] | None,
-        Texts(
+        Days(
             "Further legal holidays of the county",
             example="2027-09-03",
             need="leave",
-            help="Year-month-day. Those of country and state are known.",
+            help="Those of country and state are known.",
         ),
     ]
     yard_hydrant: Annotated[Word | None, _private("A water line to a yard hydrant near the dig")]

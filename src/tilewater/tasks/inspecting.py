@@ -18,6 +18,7 @@ from tilewater.basis.units import System, did_you_mean, join_or
 from tilewater.chain.plain import Record
 from tilewater.tasks.checking import Checked, check_job
 from tilewater.tasks.chips import chips_part
+from tilewater.tasks.gates import gates_part
 from tilewater.tasks.inspection import Inspection, Make, Page, Part
 from tilewater.tasks.records import record_text
 from tilewater.tasks.results import FOLDER, Written, hold_folder, write_each
@@ -30,6 +31,7 @@ RECORD = "inspect.json"
 PARTS: dict[str, Callable[[Inspection], Part | None]] = {
     "chips": chips_part,
     "supply": supply_part,
+    "gates": gates_part,
 }
 """Makers of the parts by key, in the order of the page; one gives None where a job has none."""
 
@@ -130,7 +132,7 @@ def inspect_checked(
 ) -> Inspected:
     """Look at the works of a job that was read; see `inspect_job`."""
     units = system or ("si" if job.value("inputs.job.units") == "si" else "us")
-    inspection = Inspection(job, day, units)
+    inspection = Inspection(job, day, units, only=only)
     makers = [PARTS[only]] if only else list(PARTS.values())
     parts = (make(inspection) for make in makers)
     return Inspected(inspection, tuple(part for part in parts if part is not None))
