@@ -8,16 +8,16 @@ PDF is not read.
 """
 
 import re
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from tilewater.basis.errors import BadInputFile, Fault
-from tilewater.basis.findings import Finding
 from tilewater.basis.unit_table import NITROGEN_IN_NITRATE
 from tilewater.job.fields import Wrong
 from tilewater.job.lab_columns import Columns, columns_of
 from tilewater.job.lab_notes import lab_notes
+from tilewater.job.lab_rows import LabResults, LabRow
 from tilewater.job.logger_text import LoggerTable, read_table
 from tilewater.job.logger_times import Place, read_clock
 from tilewater.job.rows import plain_number
@@ -64,67 +64,6 @@ class LabAsk:
     time_zone: str | None = None
     detection: float | None = None
     holding: float | None = None
-
-
-@dataclass(frozen=True)
-class LabRow:
-    """One result, as nitrogen.
-
-    Attributes
-    ----------
-    line : int
-    sample, place_words, place : str
-        Place as the laboratory and as the job calls it; "" for none of the job.
-    time_s, start_s : float
-        Taken, or end and start of a composite; since 1970-01-01 in universal time. [s]
-    nitrate_mg_per_l : float or None
-        None below detection. [mg/L]
-    detection_mg_per_l : float or None
-        Limit of the laboratory. [mg/L]
-    species : str
-        What the file counts.
-    mark : str
-        Mark of the laboratory beside it.
-    is_duplicate : bool
-    held_s : float or None
-        From taking to analysing. [s]
-    has_hour : bool
-    """
-
-    line: int
-    sample: str
-    place_words: str
-    place: str
-    time_s: float
-    start_s: float
-    nitrate_mg_per_l: float | None
-    detection_mg_per_l: float | None
-    species: str
-    mark: str
-    is_duplicate: bool
-    held_s: float | None
-    has_hour: bool
-
-    @property
-    def is_composite(self) -> bool:
-        """Whether it was gathered over a time."""
-        return self.start_s < self.time_s
-
-    @property
-    def shown(self) -> str:
-        """The result in words: `12.4` or `<0.2`."""
-        if self.nitrate_mg_per_l is None:
-            return f"<{self.detection_mg_per_l:.3g}"
-        return f"{self.nitrate_mg_per_l:.3g}"
-
-
-@dataclass(frozen=True)
-class LabResults:
-    """What a laboratory found, by place of the job, and what the engineer must know of it."""
-
-    file: str
-    rows: tuple[LabRow, ...]
-    notes: tuple[Finding, ...]
 
 
 @dataclass
@@ -441,8 +380,3 @@ def _refuse_none(lab: _Lab, rows: Sequence[LabRow]) -> None:
             f'"{rows[0].place_words}".'
         )
         raise lab.table.fault(rows[0].line, "place", message)
-
-
-def results_at(results: LabResults, place: str) -> Iterator[LabRow]:
-    """Results of one place by time."""
-    yield from sorted((r for r in results.rows if r.place == place), key=lambda row: row.time_s)

@@ -6,13 +6,10 @@ Limits here are habits of the trade, none of a standard; they are said as such.
 
 from collections.abc import Iterator, Sequence
 from statistics import median
-from typing import TYPE_CHECKING
 
 from tilewater.basis.findings import Finding
+from tilewater.job.lab_rows import LabRow
 from tilewater.job.logger_text import LoggerTable
-
-if TYPE_CHECKING:
-    from tilewater.job.lab_file import LabRow
 
 HIGH_AS_N = 40.0
 """Drain water hardly holds more nitrogen in the middle of its samples. [mg/L]"""
@@ -24,7 +21,7 @@ HOUR = 3600.0
 
 
 def lab_notes(
-    table: LoggerTable, rows: Sequence["LabRow"], holding: float | None, told: Sequence[str]
+    table: LoggerTable, rows: Sequence[LabRow], holding: float | None, told: Sequence[str]
 ) -> tuple[Finding, ...]:
     """Notes on a file and its results."""
     file = table.file
@@ -43,7 +40,7 @@ def lab_notes(
     )
 
 
-def _left_out(file: str, rows: Sequence["LabRow"]) -> Iterator[Finding]:
+def _left_out(file: str, rows: Sequence[LabRow]) -> Iterator[Finding]:
     names = list(dict.fromkeys(row.place_words for row in rows if not row.place))
     if names:
         yield Finding(
@@ -55,7 +52,7 @@ def _left_out(file: str, rows: Sequence["LabRow"]) -> Iterator[Finding]:
         )
 
 
-def _below(file: str, rows: Sequence["LabRow"]) -> Iterator[Finding]:
+def _below(file: str, rows: Sequence[LabRow]) -> Iterator[Finding]:
     below = [row for row in rows if row.nitrate_mg_per_l is None]
     if below:
         limits = sorted({f"{row.detection_mg_per_l:.3g}" for row in below})
@@ -69,7 +66,7 @@ def _below(file: str, rows: Sequence["LabRow"]) -> Iterator[Finding]:
         )
 
 
-def _magnitude(file: str, rows: Sequence["LabRow"]) -> Iterator[Finding]:
+def _magnitude(file: str, rows: Sequence[LabRow]) -> Iterator[Finding]:
     """Results that look as if the other way to count were meant."""
     for species, sign, words in (
         ("nitrate as N", 1, "as if the whole ion were meant; as N they would be a fourth of that"),
@@ -96,7 +93,7 @@ def _magnitude(file: str, rows: Sequence["LabRow"]) -> Iterator[Finding]:
             )
 
 
-def _with_nitrite(rows: Sequence["LabRow"]) -> Iterator[Finding]:
+def _with_nitrite(rows: Sequence[LabRow]) -> Iterator[Finding]:
     count = sum(row.species == "nitrate and nitrite as N" for row in rows)
     if count:
         yield Finding(
@@ -108,7 +105,7 @@ def _with_nitrite(rows: Sequence["LabRow"]) -> Iterator[Finding]:
         )
 
 
-def pair_of(rows: Sequence["LabRow"], row: "LabRow") -> "LabRow | None":
+def pair_of(rows: Sequence[LabRow], row: LabRow) -> LabRow | None:
     """The sample that a second bottle doubles: the nearest of its place on that day."""
     others = [
         other
@@ -121,7 +118,7 @@ def pair_of(rows: Sequence["LabRow"], row: "LabRow") -> "LabRow | None":
     return min(others, key=lambda other: abs(other.time_s - row.time_s), default=None)
 
 
-def _pairs(rows: Sequence["LabRow"]) -> Iterator[Finding]:
+def _pairs(rows: Sequence[LabRow]) -> Iterator[Finding]:
     for row in rows:
         other = pair_of(rows, row) if row.is_duplicate and row.place else None
         if other is None or row.nitrate_mg_per_l is None or other.nitrate_mg_per_l is None:
@@ -144,7 +141,7 @@ def _pairs(rows: Sequence["LabRow"]) -> Iterator[Finding]:
             )
 
 
-def _blanks(rows: Sequence["LabRow"]) -> Iterator[Finding]:
+def _blanks(rows: Sequence[LabRow]) -> Iterator[Finding]:
     for row in rows:
         if row.place == "blank" and row.nitrate_mg_per_l is not None:
             yield Finding(
@@ -158,7 +155,7 @@ def _blanks(rows: Sequence["LabRow"]) -> Iterator[Finding]:
             )
 
 
-def _held(rows: Sequence["LabRow"], holding: float | None) -> Iterator[Finding]:
+def _held(rows: Sequence[LabRow], holding: float | None) -> Iterator[Finding]:
     if holding is None:
         return
     late = [row for row in rows if row.held_s is not None and row.held_s > holding]
@@ -174,7 +171,7 @@ def _held(rows: Sequence["LabRow"], holding: float | None) -> Iterator[Finding]:
         )
 
 
-def _marked(rows: Sequence["LabRow"]) -> Iterator[Finding]:
+def _marked(rows: Sequence[LabRow]) -> Iterator[Finding]:
     marks = sorted({row.mark for row in rows if row.mark and row.nitrate_mg_per_l is not None})
     above = [row for row in rows if row.mark.startswith(">")]
     if marks:
@@ -187,7 +184,7 @@ def _marked(rows: Sequence["LabRow"]) -> Iterator[Finding]:
         )
 
 
-def _without_hour(rows: Sequence["LabRow"]) -> Iterator[Finding]:
+def _without_hour(rows: Sequence[LabRow]) -> Iterator[Finding]:
     count = sum(not row.has_hour for row in rows)
     if count:
         yield Finding(

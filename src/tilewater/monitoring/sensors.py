@@ -68,7 +68,9 @@ def water_over_sensor(
     return np.asarray((pressure - air_pressure) / (density_kell(mild) * STANDARD_GRAVITY))
 
 
-def between_times(time: Floats, known_time: Floats, known: Floats, *, widest: float) -> Floats:
+def between_times(
+    time: Floats, known_time: Floats, known: Floats, *, longest_span: float
+) -> Floats:
     """Values of another logger at the times of this one.
 
     Parameters
@@ -77,7 +79,7 @@ def between_times(time: Floats, known_time: Floats, known: Floats, *, widest: fl
         Times asked for. [s]
     known_time, known : array
         Times, ascending, and values of the other. [-]
-    widest : float
+    longest_span : float
         Span between two of its readings that is still bridged. [s]
 
     Returns
@@ -89,6 +91,14 @@ def between_times(time: Floats, known_time: Floats, known: Floats, *, widest: fl
     ------
     OutOfDomain
         If the other has no reading.
+
+    Notes
+    -----
+    y = y1 + (y2 - y1) (t - t1) / (t2 - t1)    (derived)
+
+    References
+    ----------
+    derived, a straight line between two readings
     """
     read = ~np.isnan(known)
     known_time, known = known_time[read], known[read]
@@ -99,7 +109,7 @@ def between_times(time: Floats, known_time: Floats, known: Floats, *, widest: fl
     if known_time.size > 1:
         span = known_time[after] - known_time[after - 1]
         is_at = known_time[np.clip(np.searchsorted(known_time, time), 0, known_time.size - 1)]
-        found[(span > widest) & (is_at != time)] = np.nan
+        found[(span > longest_span) & (is_at != time)] = np.nan
     return found
 
 
@@ -142,14 +152,14 @@ def drift_of_checks(time: Floats, check_time: Floats, difference: Floats) -> Flo
     return np.interp(time, check_time, difference)
 
 
-def stands_still(time: Floats, value: Floats) -> Truths:
+def stands_still(time: Floats, depth: Floats) -> Truths:
     """Readings of spans in which the water stands exactly still for two days or more.
 
     Parameters
     ----------
     time : array
         Times. [s]
-    value : array
+    depth : array
         Readings. [m]
 
     Returns
@@ -165,23 +175,23 @@ def stands_still(time: Floats, value: Floats) -> Truths:
     ----------
     practice, water that stands still
     """
-    still = np.zeros(value.size, bool)
-    if value.size == 0:
+    still = np.zeros(depth.size, bool)
+    if depth.size == 0:
         return still
-    starts = np.flatnonzero(np.concatenate(([True], np.diff(value) != 0.0)))
-    ends = np.concatenate((starts[1:], [value.size])) - 1
+    starts = np.flatnonzero(np.concatenate(([True], np.diff(depth) != 0.0)))
+    ends = np.concatenate((starts[1:], [depth.size])) - 1
     lasting = (time[ends] - time[starts] >= STILL_FOR) & (ends - starts + 1 >= STILL_COUNT)
     for start, end in zip(starts[lasting], ends[lasting], strict=True):
         still[start : end + 1] = True
     return still
 
 
-def spikes(value: Floats, *, size: float = SPIKE) -> Truths:
+def spikes(depth: Floats, *, size: float = SPIKE) -> Truths:
     """Single readings far off both of their neighbours.
 
     Parameters
     ----------
-    value : array
+    depth : array
         Readings, in their order. [m]
     size : float
         How far off a spike is. [m]
@@ -200,10 +210,10 @@ def spikes(value: Floats, *, size: float = SPIKE) -> Truths:
     ----------
     practice, spikes of a level sensor
     """
-    found = np.zeros(value.size, bool)
-    if value.size < 3:
+    found = np.zeros(depth.size, bool)
+    if depth.size < 3:
         return found
-    before, here, after = value[:-2], value[1:-1], value[2:]
+    before, here, after = depth[:-2], depth[1:-1], depth[2:]
     up, down = here - before, here - after
     off = np.minimum(np.abs(up), np.abs(down))
     with np.errstate(invalid="ignore"):

@@ -43,7 +43,9 @@ BELOW = 0.05
 """So far below its own sensor no water stands. [m]"""
 AT_END = 0.005
 FLAT = 4
-"""Readings in a row at the very highest value that look cut off."""
+"""Readings in a row at the very highest value that may be cut off."""
+CUT = 5.0
+"""Last digits of the sensor that the water moves beside a peak that is cut off."""
 
 
 @dataclass(frozen=True)
@@ -158,7 +160,10 @@ def _depth_of_pressure(
                 "the air off itself."
             )
         pressed = between_times(
-            readings.time_s, air.time_s, air.value, widest=max(AIR_BRIDGED, usual_step(air.time_s))
+            readings.time_s,
+            air.time_s,
+            air.value,
+            longest_span=max(AIR_BRIDGED, usual_step(air.time_s)),
         )
         words.append(f"The air pressure of {air.name} is taken off.")
         missing = float(np.mean(np.isnan(pressed)))
@@ -218,9 +223,20 @@ def _at_end(depth: Floats, highest: float | None) -> NDArray[np.bool_]:
             return np.asarray(depth >= highest - AT_END)
         most = np.nanmax(depth)
         at = depth == most
-    runs = np.diff(np.flatnonzero(np.diff(np.concatenate(([False], at, [False])))))[::2]
-    is_flat = most > np.nanmin(depth) and runs.size > 0 and runs.max() >= FLAT
-    return at if is_flat and most > DRY else np.zeros(depth.size, bool)
+    edges = np.flatnonzero(np.diff(np.concatenate(([False], at, [False]))))
+    flat = np.zeros(depth.size, bool)
+    for start, end in zip(edges[::2], edges[1::2], strict=True):
+        flat[start:end] = end - start >= FLAT and _is_cut(depth, start, end)
+    return flat
+
+
+def _is_cut(depth: Floats, start: int, end: int) -> bool:
+    """Whether the water rises to a flat top, or falls from it, as no rounded peak does."""
+    steps = np.abs(np.diff(depth))
+    moved = steps[steps > 0]
+    beside = [depth[i] for i in (start - 1, end) if 0 <= i < depth.size]
+    rises = [float(depth[start] - each) for each in beside]
+    return bool(moved.size and rises and max(rises) > CUT * float(np.min(moved)))
 
 
 _SAID = {
@@ -286,7 +302,7 @@ def _checked(
     for check in sorted(ask.checks, key=lambda each: each.time_s):
         at = np.array([check.time_s])
         near = max(CHECK_NEAR, usual_step(readings.time_s))
-        shown = float(between_times(at, readings.time_s, value, widest=near)[0])
+        shown = float(between_times(at, readings.time_s, value, longest_span=near)[0])
         if np.isnan(shown):
             notes.append(_not_near(readings.name, check))
             continue

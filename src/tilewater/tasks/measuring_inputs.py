@@ -5,7 +5,7 @@ Every file is read even where another is at fault, so that one reading tells all
 and nothing taken out; what was done to a reading is a correction, a mark and a note.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -16,16 +16,17 @@ from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Given
 from tilewater.basis.units import Foot, did_you_mean
 from tilewater.job.fields import Wrong
-from tilewater.job.lab_file import LabAsk, LabResults, read_lab, results_at
-from tilewater.job.lab_notes import pair_of
+from tilewater.job.lab_file import LabAsk, read_lab
+from tilewater.job.lab_rows import LabResults
 from tilewater.job.logger_file import LoggerAsk, Readings, read_logger
 from tilewater.job.logger_text import LoggerTable, read_table
 from tilewater.job.reading import Job
 from tilewater.job.schema import JOB_FILE
-from tilewater.job.schema_monitor import PLACES
-from tilewater.job.times import Zone, zone_of
-from tilewater.monitoring.series import SUSPECT, Samples, Series
+from tilewater.job.times import zone_of
+from tilewater.monitoring.series import SUSPECT, Series
 from tilewater.tasks.checking import Checked
+from tilewater.tasks.measured import Measured, Measurements
+from tilewater.tasks.measured_lab import samples_of
 from tilewater.tasks.measured_other import gap_notes, gaps_of_series, rain_of, shift_notes
 from tilewater.tasks.measured_stage import Correction, HandCheck, StageAsk, stage_of
 from tilewater.tasks.outside_files import far_file
@@ -37,70 +38,6 @@ _LOGGER, _CHECK, _LAB, _MONITOR = (
     "inputs.lab.",
     "inputs.monitor.",
 )
-
-
-@dataclass(frozen=True)
-class Measured:
-    """What one logger measured.
-
-    Attributes
-    ----------
-    name, place, measures, file : str
-    series : Series
-        Water over the sensor or its elevation in m, temperature in degC, rain since the reading
-        before in m, conductivity in S/m, flow in m3/s, air pressure in Pa.
-    is_elevation : bool
-    zone : Zone
-        Of its clock.
-    corrections : tuple of Correction
-    gaps : tuple of (float, float)
-        Last reading before and first behind each gap. [s]
-    """
-
-    name: str
-    place: str
-    measures: str
-    file: str
-    series: Series
-    is_elevation: bool
-    zone: Zone
-    corrections: tuple[Correction, ...]
-    gaps: tuple[tuple[float, float], ...]
-
-
-@dataclass(frozen=True)
-class Measurements:
-    """Everything that was measured at a practice.
-
-    Attributes
-    ----------
-    loggers : mapping of str to Measured
-        By their names.
-    samples : mapping of str to Samples
-        By place, `blank` among them.
-    lab : LabResults or None
-        The rows as the laboratory gave them.
-    zone : Zone or None
-        Time zone of the site.
-    notes : tuple of Finding
-    read : tuple of str
-        Files that were read, with what they hold.
-    """
-
-    loggers: Mapping[str, Measured]
-    samples: Mapping[str, Samples]
-    lab: LabResults | None
-    zone: Zone | None
-    notes: tuple[Finding, ...]
-    read: tuple[str, ...]
-
-    def of(self, measures: str, place: str | None = None) -> tuple[Measured, ...]:
-        """Loggers of a quantity, at one place or anywhere."""
-        return tuple(
-            each
-            for each in self.loggers.values()
-            if each.measures == measures and place in (None, each.place)
-        )
 
 
 @dataclass
@@ -181,7 +118,7 @@ def read_measurements(inputs: TypedInputs, folder: Path) -> Measurements:
     lab = _lab(found)
     if found.faults:
         raise BadInputFile(*dict.fromkeys(found.faults))
-    samples = {} if lab is None else dict(_samples(lab))
+    samples = {} if lab is None else dict(samples_of(lab))
     found.notes += shift_notes({n: m.series for n, m in found.loggers.items() if _is_water(m)})
     zone = found.text(f"{_MONITOR}time_zone")
     return Measurements(
@@ -384,34 +321,3 @@ def _lab(found: _Found) -> LabResults | None:
     found.notes += far_file(found.folder, file)
     found.read.append(f"{lab.file}: {len(lab.rows)} results of nitrate")
     return lab
-
-
-def _samples(lab: LabResults) -> Iterator[tuple[str, Samples]]:
-    """Results by place, those of no place left out."""
-    for place in (*PLACES, "blank"):
-        rows = list(results_at(lab, place))
-        if not rows:
-            continue
-        pairs = [pair_of(rows, row) if row.is_duplicate else None for row in rows]
-        duplicate = [-1 if pair is None else rows.index(pair) for pair in pairs]
-        nan = float("nan")
-        yield (
-            place,
-            Samples(
-                place,
-                np.array([row.time_s for row in rows]),
-                np.array(
-                    [nan if row.nitrate_mg_per_l is None else row.nitrate_mg_per_l for row in rows]
-                ),
-                np.array(
-                    [
-                        nan if row.detection_mg_per_l is None else row.detection_mg_per_l
-                        for row in rows
-                    ]
-                ),
-                np.array([row.nitrate_mg_per_l is None for row in rows], bool),
-                tuple("composite" if row.is_composite else "grab" for row in rows),
-                np.array([row.start_s for row in rows]),
-                np.array(duplicate, np.int64),
-            ),
-        )
