@@ -18,7 +18,9 @@ from tilewater.desk.five import FOLLOWS, five_of
 from tilewater.desk.pages.section import Newest, refine, section, section_twin, try_edits
 from tilewater.desk.rings import handles_at, rings_of, says
 from tilewater.desk.seen import answer_record, look_of, see
+from tilewater.tasks.held import HeldJob
 from tilewater.tasks.held_water import LookedAt
+from tilewater.tasks.roughing import start_from_rough
 
 JOB = "/job/corbel-farm"
 INLET = "boards.inlet"
@@ -262,3 +264,13 @@ def test_what_is_refined_is_what_the_command_line_says(desk: TestClient, root: P
     assert f"{low.rsplit(' ', 1)[0]} to {high}" in five
     assert WORDS.say(record["capacity"]["criterion"]["flow_m3_s"], "flow") in five
     assert told["binds"] == record["governs"]["text"]
+
+
+@pytest.mark.works(of=(five_of, start_from_rough))
+def test_a_number_that_is_not_known_says_what_would_make_it_known(tmp_path: Path) -> None:
+    said = {"area": "62 acre", "main": "10 in", "grade": "0.18 %", "strip": "190 x 62 ft"}
+    start_from_rough(said, tmp_path / "job")
+    five = five_of(HeldJob(tmp_path / "job").first(), WORDS)
+    unknown = [one for one in five if one.value == "not known" and one.key]
+    assert unknown
+    assert all(one.below not in ("", "not known") for one in unknown), unknown

@@ -11,6 +11,7 @@ from collections.abc import Callable, Mapping
 from typing import NamedTuple
 
 from tilewater.basis.trace import Trace
+from tilewater.basis.unknown import is_unknown
 from tilewater.chain.design import Design
 from tilewater.chain.scene_looked_at import LookedScene
 from tilewater.desk.bound import place_of, reserve_of, stands, value_key
@@ -72,7 +73,17 @@ def five_of(answer: Answer, words: Words, looked: LookedScene | None = None) -> 
     by_days = _BY_DAYS[design.practice.name](design.trace, words)
     if not answer.is_refined:
         by_days = tuple(Five(one.label, FOLLOWS, follows=True) for one in by_days)
-    return tuple(_held_together(one) for one in (*first_two, *by_days, _binds(design, words)))
+    told = (*first_two, *by_days, _binds(design, words))
+    return tuple(_held_together(_with_next_step(trace, one)) for one in told)
+
+
+def _with_next_step(trace: Trace, one: Five) -> Five:
+    """What would make a number known, below one that is not."""
+    step = trace.steps.get(one.key)
+    if one.value != NOT_KNOWN or step is None or not is_unknown(step.value):
+        return one
+    first = step.value.measure.split(";")[0]
+    return one._replace(below=first or one.below)
 
 
 def _held_together(one: Five) -> Five:

@@ -41,8 +41,6 @@ TABLES: Mapping[str, tuple[str, ...]] = {
         "place",
         "borings",
         "criteria",
-        *("approval", "locate", "disturbed", "before", "hold"),
-        *("chips_spec", "sieve_test", "supply", "chips_placed"),
     ),
     "height": (
         "boards",
@@ -56,12 +54,21 @@ TABLES: Mapping[str, tuple[str, ...]] = {
         "weights",
         "frost",
     ),
-    "field": ("spot", "limits", "operate", "board_log"),
-    "removal": (
-        *("nitrate", "media", "measured"),
-        *("monitor", "logger", "zero_check", "lab"),
+    "field": ("spot", "limits"),
+    "removal": ("nitrate", "media", "measured"),
+    "cost": (
+        *("estimate", "money", "funding", "alternate", "bid_item", "bid", "bidder"),
+        *("compare", "measure"),
     ),
-    "cost": ("estimate", "money", "compare", "measure"),
+    "built": (
+        *("approval", "locate", "disturbed", "before", "hold"),
+        *("chips_spec", "sieve_test", "supply", "chips_placed"),
+        *("as_built", "built_pipe", "photo"),
+    ),
+    "years": (
+        *("operate", "board_log", "monitor", "logger", "zero_check", "lab"),
+        *("tracer", "renew", "signs", "observed"),
+    ),
     "unknown": ("assume", "overrule", "confirm", "job"),
 }
 """Tables of the job file under the question to which their values belong."""

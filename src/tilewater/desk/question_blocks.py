@@ -120,6 +120,8 @@ PIECES: Mapping[str, tuple[Piece, ...]] = {
         Piece(_trace(summary_money.cost), by_days=True),
         Piece(_trace(summary_money.quantities)),
     ),
+    "built": (),
+    "years": (),
     "unknown": (
         Piece(_judgement),
         Piece(_open),
@@ -166,6 +168,8 @@ GROUPS: Mapping[str, tuple[str, ...]] = {
     "field": ("field", "field_storm", "highest_crest_m", "pool_reach_m"),
     "removal": ("removal", "side_effects", "life"),
     "cost": ("cost", "quantities"),
+    "built": (),
+    "years": (),
     "unknown": ("decides", "advice"),
 }
 """First parts of the keys of the numbers behind each question."""

@@ -221,6 +221,35 @@ def unknown(answer: Answer, words: Words) -> str:
     return f"{counted(len(items), 'thing').capitalize()} {more}: {first[0].lower()}{first[1:]}"
 
 
+def built(answer: Answer, words: Words) -> str:
+    """How far the work on site has come, as far as anything of it is typed."""
+    if answer.design is None:
+        return ONCE
+    trace = answer.design.trace
+    signed = [name for name in trace.names("inputs.hold") if trace.known(f"inputs.hold.{name}.by")]
+    if trace.known("inputs.as_built.shots"):
+        return "Finished work was shot; look at it under Inspect"
+    if signed:
+        return f"{counted(len(signed), 'hold point').capitalize()} signed"
+    asked = trace.names("inputs.approval")
+    if asked:
+        return f"{counted(len(asked), 'approval').capitalize()} in the register, nothing built yet"
+    return "Nothing typed of approvals, chips or finished work yet"
+
+
+def years(answer: Answer, words: Words) -> str:
+    """What is measured of the running practice, as far as anything of it is typed."""
+    if answer.design is None:
+        return ONCE
+    trace = answer.design.trace
+    loggers = trace.names("inputs.logger")
+    if loggers:
+        return f"{counted(len(loggers), 'logger').capitalize()}; what it removed is under Report"
+    if trace.known("inputs.board_log.file"):
+        return "The boards are logged, nothing else is measured"
+    return "Nothing is measured yet"
+
+
 def _why(trace: Trace, key: str, begin: str) -> str:
     """That a number is not known, with the inputs that it waits for."""
     value = step_value(trace, key)

@@ -33,6 +33,8 @@ QUESTIONS: tuple[Question, ...] = (
     Question("field", "Does the field stay dry?", say.field),
     Question("removal", "What does it remove?", say.removal),
     Question("cost", "What does it cost?", say.cost),
+    Question("built", "Is it built as drawn?", say.built),
+    Question("years", "How does it run?", say.years),
     Question("unknown", "What is not known?", say.unknown),
 )
 

@@ -4,7 +4,7 @@
   "use strict";
   var INK = "#1e2a2f", MUTED = "#5f686d", FAINT = "#d9d5c9", DAY = 86400;
   var STYLES = {
-    drain: { stroke: INK, width: 1 },
+    drain: { stroke: "#8f979c", width: 1, fill: "rgba(95, 104, 109, .2)" },
     treated: { stroke: "#2c7a9b", width: 2 },
     bypass: { stroke: "#1e2a2f", width: 1.25, dash: [6, 4] },
     removed: { stroke: "#8a5f22", width: 1.25 },
@@ -92,7 +92,7 @@
     group.series.forEach(function (one, place) {
       var style = styleOf(one, place);
       data.push(one.values);
-      series.push({ label: one.title, stroke: style.stroke, width: style.width, dash: style.dash, points: { show: false }, spanGaps: false });
+      series.push({ label: one.title, stroke: style.stroke, width: style.width, dash: style.dash, fill: style.fill, points: { show: false }, spanGaps: false });
     });
     var limits = group.series.filter(function (one) { return one.limit !== null; }).map(function (one) { return one.limit; });
     var axis = { stroke: MUTED, grid: { stroke: FAINT, width: 1 }, ticks: { stroke: FAINT }, font: '12px "Source Sans 3", sans-serif' };

@@ -92,7 +92,7 @@
       interactions: ol.interaction.defaults.defaults({ altShiftDragRotate: false, pinchRotate: false, keyboard: false, onFocusOnly: false }),
       view: new ol.View({ projection: grid, center: [(view[0] + view[2]) / 2, (view[1] + view[3]) / 2], resolution: 1, enableRotation: false, minResolution: 0.01, maxResolution: 50 })
     });
-    map.getView().fit(view, { padding: [40, 40, 50, 40] });
+    map.getView().fit(view, { padding: [40, 76, 50, 40] });
     var name = unit === 1 ? " m" : " ft";
     map.on("pointermove", function (event) {
       byId("at").textContent = "N " + said(event.coordinate[1]) + "  E " + said(event.coordinate[0]) + name;
