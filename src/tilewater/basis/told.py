@@ -37,6 +37,7 @@ _PAIRS = {
     "cfs": _Pair("cfs", "cfs", "L/s", "L/s", -1, ".3g"),
     "ft/s": _Pair("ft/s", "ft/s", "m/s", "m/s", 0, ".2g"),
     "acres": _Pair("acre", "acres", "ha", "ha", 0, ".3g"),
+    "lb": _Pair("lb", "lb", "kg", "kg", 0, ".3g"),
     "CY": _Pair("CY", "CY", "m3", "m3", 0, ".3g"),
     "USD/lb": _Pair("USD/lb", "a pound", "USD/kg", "a kilogram", 0, ",.2f"),
 }
@@ -194,6 +195,26 @@ def acres(area: float, digits: str = ".3g", *, bare: bool = False) -> str:
         The quantity between its marks. [-]
     """
     return _marked(area, "acres", digits, bare)
+
+
+def pounds(mass: float, digits: str = ".0f", *, bare: bool = False) -> str:
+    """A mass for a sentence: pounds, or kilograms.
+
+    Parameters
+    ----------
+    mass : float
+        The mass. [kg]
+    digits : str
+        Format of the pounds. [-]
+    bare : bool
+        As of `feet`. [-]
+
+    Returns
+    -------
+    str
+        The quantity between its marks. [-]
+    """
+    return _marked(mass, "lb", digits, bare)
 
 
 def _marked(value: float, pair: str, digits: str, bare: bool) -> str:

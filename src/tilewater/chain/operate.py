@@ -57,7 +57,9 @@ DEFAULTS: Mapping[str, tuple[Any, str, str]] = {
     "field_work": ("within the limit", "", "What the boards are held to in field work"),
     "settings": (3.0, "-", "Most board settings in a year"),
     "used_up_days": (10.0, "days", "Days of a year on which nitrate may be used up"),
-    "hours_apart": (12.0, "h", "Hours between two boards, in spring most of all"),
+    "frozen_from": ("12-01", "", "First day on which boards may be frozen in"),
+    "frozen_to": ("03-31", "", "Last day on which boards may be frozen in"),
+    "step_s": (43200.0, "s", "Time between two boards, in spring most of all"),
 }
 """What stands where the job says nothing: common practice or judgement, no source."""
 NOISE = 0.05
@@ -110,9 +112,9 @@ def no_word(said: str, share: float) -> None:
     """Nobody is told how far it is."""
 
 
-def key_of(trace: Trace, name: str) -> str:
+def key_of(trace: Trace, name: str, table: str = GIVEN) -> str:
     """Key of what the job says about running the boards, or of what stands in its place."""
-    given, key = f"{GIVEN}.{name}", f"{HERE}.default.{name}"
+    given, key = f"{table}.{name}", f"{HERE}.default.{name}"
     if given in trace:
         return given
     if key not in trace:
@@ -162,7 +164,7 @@ def _add_dates(trace: Trace) -> None:
         for name in (work, f"{work}_ends")
         if trace.known(f"{GIVEN}.{work}") and trace.known(f"{GIVEN}.{name}")
     }
-    frost = {name: f"inputs.frost.{name}" for name in ("frozen_from", "frozen_to")}
+    frost = {name: key_of(trace, name, "inputs.frost") for name in ("frozen_from", "frozen_to")}
     title = "Days of the year on which boards may be moved"
     if dates:
         ahead = {"days_ahead": key_of(trace, "days_ahead")}
