@@ -108,8 +108,7 @@ def table_of(text: str, file: str, told: tuple[str, ...] = ()) -> LoggerTable:
             "and time. Export the readings as text with times."
         )
         raise BadInputFile(Fault(file, None, "", message))
-    separator, width = _separator(dated, file)
-    return _found(lines, file, separator, width, told)
+    return _found(lines, file, _shape(dated, file), told)
 
 
 def name_and_unit(head: str) -> tuple[str, str]:
@@ -176,14 +175,30 @@ def _sample(lines: Sequence[str]) -> list[str]:
     return dated[start : start + SAMPLE]
 
 
-def _separator(sample: Sequence[str], file: str) -> tuple[str, int]:
-    """What stands between the cells of most lines with a date, and how many cells they have."""
+@dataclass(frozen=True)
+class _Shape:
+    """What the rows of a file have in common: separator, cells, and which cell is the date."""
+
+    separator: str
+    width: int
+    dated: int
+
+    def is_row(self, cells: list[str]) -> bool:
+        return len(cells) >= self.width and DATE.match(cells[self.dated]) is not None
+
+
+def _shape(sample: Sequence[str], file: str) -> _Shape:
     for separator in SEPARATORS:
-        counts = Counter(len(_cells(line, separator)) for line in sample)
-        width, times = counts.most_common(1)[0]
+        rows = [_cells(line, separator) for line in sample]
+        width, times = Counter(map(len, rows)).most_common(1)[0]
         least = 3 if separator == " " else 2
-        if width >= least and times >= AGREE * len(sample):
-            return separator, width
+        if width < least or times < AGREE * len(sample):
+            continue
+        places = Counter(
+            i for row in rows if len(row) == width for i, cell in enumerate(row) if DATE.match(cell)
+        )
+        if places:
+            return _Shape(separator, width, min(places, key=lambda i: (-places[i], i)))
     message = (
         "its rows have no number of cells in common. Cells are parted by a comma, a semicolon, a "
         "tab or a bar all through, and decimals by a comma only where cells are not. Export it "
@@ -192,20 +207,18 @@ def _separator(sample: Sequence[str], file: str) -> tuple[str, int]:
     raise BadInputFile(Fault(file, None, "", message))
 
 
-def _found(
-    lines: list[str], file: str, separator: str, width: int, told: tuple[str, ...]
-) -> LoggerTable:
+def _found(lines: list[str], file: str, shape: _Shape, told: tuple[str, ...]) -> LoggerTable:
     numbers = [number for number, line in enumerate(lines, start=1) if line.strip()]
     filled = [lines[number - 1] for number in numbers]
-    at = _first_row(filled, separator, width)
+    at = _first_row(filled, shape)
     if at is None:
         line = next(n for n, text in zip(numbers, filled, strict=True) if DATE.search(text))
         message = f"there are no {IN_A_ROW} rows that follow each other from here on. Add rows."
         raise BadInputFile(Fault(file, line, "", message))
-    above = [_cells(text, separator) for text in filled[max(0, at - 2) : at]]
-    heads, up = _heads(above, width)
+    above = [_cells(text, shape.separator) for text in filled[max(0, at - 2) : at]]
+    heads, up = _heads(above, shape.width)
     head_line = numbers[at - up] if up else None
-    body = _Body(filled[at:], numbers[at:], separator, heads, file)
+    body = _Body(filled[at:], numbers[at:], shape.separator, heads, file)
     columns, kept, repeats = _columns_of(body)
     more = list(told)
     if head_line is None:
@@ -214,7 +227,7 @@ def _found(
         more.append(f"Its heading is line {head_line}; {head_line - 1} lines stand above it.")
     if repeats:
         more.append(f"Its heading comes {repeats} more times and is left out there.")
-    return LoggerTable(file, heads, head_line, columns, kept, separator, tuple(more))
+    return LoggerTable(file, heads, head_line, columns, kept, shape.separator, tuple(more))
 
 
 @dataclass(frozen=True)
@@ -228,24 +241,16 @@ class _Body:
     file: str
 
 
-def _is_row(cells: list[str], width: int) -> bool:
-    return len(cells) >= width and any(DATE.match(cell) for cell in cells)
-
-
-def _first_row(lines: list[str], separator: str, width: int) -> int | None:
-    """Where rows begin that follow each other to the end, or for a few lines at least."""
+def _first_row(lines: list[str], shape: _Shape) -> int | None:
+    """Where rows begin: below a heading, or where they follow each other."""
     for i, line in enumerate(lines):
-        if not DATE.search(line):
+        if not DATE.search(line) or not shape.is_row(_cells(line, shape.separator)):
             continue
-        ahead = [_cells(each, separator) for each in lines[i : i + IN_A_ROW]]
-        if all(_is_row(row, width) for row in ahead) and (i == 0 or not _is_pair(ahead[0])):
+        above = _cells(lines[i - 1], shape.separator) if i else []
+        ahead = [_cells(each, shape.separator) for each in lines[i : i + IN_A_ROW]]
+        if _is_heading(above, shape.width) or all(map(shape.is_row, ahead)):
             return i
     return None
-
-
-def _is_pair(words: list[str]) -> bool:
-    """Whether a line with a date is one about the instrument: a word, then the date."""
-    return not DATE.match(words[0]) and len(words) == 2 and _is_text(words[0])
 
 
 def _is_text(cell: str) -> bool:
@@ -267,9 +272,7 @@ def _heads(above: list[list[str]], width: int) -> tuple[tuple[str, ...], int]:
             ],
             2,
         )
-    filled = (*heads, *numbered[len(heads) :])
-    places = range(1, len(filled) + 1)
-    return tuple(head or str(place) for head, place in zip(filled, places, strict=True)), up
+    return tuple(head or str(place) for place, head in enumerate(heads, start=1)), up
 
 
 def _is_heading(cells: list[str], width: int) -> bool:
@@ -321,26 +324,27 @@ def _at_once(body: _Body) -> _Columns | None:
 def _line_by_line(body: _Body) -> _Columns:
     rows: list[list[str]] = []
     lines: list[int] = []
-    strange: list[tuple[int, str]] = []
+    wrong: list[tuple[int, str]] = []
+    undated: list[tuple[int, str]] = []
     repeats, most = 0, len(body.heads)
     for number, line in zip(body.numbers, body.lines, strict=True):
         each = _cells(line, body.separator)
-        if any(map(DATE.match, each)):
+        if line.count('"') % 2:
+            wrong.append((number, "a double quote is not closed. Close it or take it out."))
+        elif any(map(DATE.match, each)):
             if any(each[most:]):
-                strange.append((number, _too_many(each, body.heads)))
+                wrong.append((number, _too_many(each, body.heads)))
                 continue
             rows.append([*each[:most], *[""] * (most - len(each))])
             lines.append(number)
         elif _is_heading(each, most):
             repeats += 1
         elif not line.lstrip().startswith("#"):
-            strange.append((number, "it holds no date. Correct it or take it out."))
-    last = lines[-1] if lines else 0
-    kept = [fault for fault in strange if fault[0] < last]
-    ends = [fault for fault in strange if fault[0] > last]
-    kept += ends if len(ends) > LAST_WORDS else []
-    if kept:
-        raise BadInputFile(*_faults(kept, body.file))
+            undated.append((number, "it holds no date. Correct it or take it out."))
+    ends = [fault for fault in undated if not lines or fault[0] > lines[-1]]
+    wrong += undated if len(ends) > LAST_WORDS else undated[: len(undated) - len(ends)]
+    if wrong:
+        raise BadInputFile(*_faults(sorted(wrong), body.file))
     return tuple(map(list, zip(*rows, strict=True))), lines, repeats
 
 
