@@ -92,15 +92,15 @@ class Held:
         return self.state in ("signed", "out of turn")
 
 
-def points_of(practice: str, *, lined: bool) -> tuple[Point, ...]:
+def points_of(practice: str, lining: str) -> tuple[Point, ...]:
     """Hold points of a practice in the order of the work.
 
     Parameters
     ----------
     practice : str
         "bed", "buffer" or "raised". [-]
-    lined : bool
-        Whether the bed is lined; without a lining nothing can float. [-]
+    lining : str
+        "plastic", "geotextile" or "none"; only a tight one floats. [-]
 
     Returns
     -------
@@ -110,7 +110,9 @@ def points_of(practice: str, *, lined: bool) -> tuple[Point, ...]:
     return tuple(
         point
         for point in POINTS
-        if practice in point.of and (lined or point.name not in ("liner", UPLIFT))
+        if practice in point.of
+        and not (point.name == "liner" and lining == "none")
+        and not (point.name == UPLIFT and lining != "plastic")
     )
 
 
@@ -169,7 +171,9 @@ def held_points(trace: Trace, points: tuple[Point, ...], day: str) -> tuple[Held
     found: list[Held] = []
     for point in points:
         entry = {key: _said(trace, f"{GIVEN}.{point.name}.{key}") for key in ENTRY}
-        found.append(_held(point, entry, day, found))
+        if entry["at"][:10] > day:
+            entry = dict.fromkeys(ENTRY, "")
+        found.append(_held(point, entry, found))
     return tuple(found)
 
 
@@ -180,17 +184,17 @@ def _said(trace: Trace, key: str) -> str:
     return str(trace.value(key)) if trace.known(key) else ""
 
 
-def _held(point: Point, entry: dict[str, str], day: str, before: list[Held]) -> Held:
+def _held(point: Point, entry: dict[str, str], before: list[Held]) -> Held:
     at, by = entry["at"], entry["by"]
     state: State = "open"
     why = ""
-    if at and at[:10] <= day and entry["result"] == "refused":
+    if at and entry["result"] == "refused":
         state, why = "refused", "refused: mend it, then sign it again"
-    elif at and by and at[:10] <= day:
+    elif at and by:
         state, why = _turn(at, before)
-    elif at and at[:10] <= day:
+    elif at:
         why = "no name stands under it"
-    elif by and not at:
+    elif by:
         why = "no day stands beside the name"
     return Held(point, state, by, at, entry["reading"], entry["photo"], entry["note"], why)
 

@@ -16,9 +16,12 @@ from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
 from tilewater.basis.units import System, did_you_mean, join_or
 from tilewater.chain.plain import Record
+from tilewater.tasks.built_part import built_part
 from tilewater.tasks.checking import Checked, check_job
 from tilewater.tasks.chips import chips_part
 from tilewater.tasks.gates import gates_part
+from tilewater.tasks.grade_part import grade_part
+from tilewater.tasks.holds import before_part, holds_part
 from tilewater.tasks.inspection import Inspection, Make, Page, Part
 from tilewater.tasks.records import record_text
 from tilewater.tasks.results import FOLDER, Written, hold_folder, write_each
@@ -29,9 +32,13 @@ __all__ = ["PARTS", "Inspected", "Inspection", "Part", "inspect_job", "write_ins
 RECORD = "inspect.json"
 
 PARTS: dict[str, Callable[[Inspection], Part | None]] = {
+    "before": before_part,
+    "gates": gates_part,
+    "holds": holds_part,
     "chips": chips_part,
     "supply": supply_part,
-    "gates": gates_part,
+    "grade": grade_part,
+    "built": built_part,
 }
 """Makers of the parts by key, in the order of the page; one gives None where a job has none."""
 

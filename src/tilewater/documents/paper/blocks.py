@@ -178,6 +178,15 @@ class Seal:
 
 
 @dataclass(frozen=True)
+class Form:
+    """A ruled table to write on by hand; the shares of its columns part the width of the page."""
+
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Words, ...], ...]
+    row_mm: float = 8.0
+
+
+@dataclass(frozen=True)
 class NewPage:
     """A page ends here."""
 
@@ -207,6 +216,7 @@ Block = (
     | Figure
     | Banner
     | Seal
+    | Form
     | NewPage
     | Lying
     | Contents
