@@ -12,7 +12,7 @@ import numpy as np
 
 from tilewater.basis.findings import Finding
 from tilewater.hydraulics.board_sets import BoardSet
-from tilewater.monitoring.series import OUT_OF_WATER, Flags, Floats, Series, Truths
+from tilewater.monitoring.series import FROZEN, OUT_OF_WATER, SUSPECT, Flags, Floats, Series, Truths
 from tilewater.monitoring.submergence import flat_tops, is_submerged
 
 NUDGE = 1e-4
@@ -106,7 +106,8 @@ def stage_flow(
     Returns
     -------
     FlowRecord
-        Zero below the crest; NaN where level is missing or the boards are submerged. [m3/s]
+        Zero below the crest; NaN where the level is missing or doubted, the sensor stood in ice or
+        the boards are submerged. [m3/s]
 
     Notes
     -----
@@ -135,11 +136,12 @@ def stage_flow(
         flow[here] = free_flow(water, boards)
         slope[here] = (free_flow(water + NUDGE, boards) - flow[here]) / NUDGE
         under[here] = is_submerged(water, behind[here], boards.crest)
-    flow[under] = np.nan
+    doubted = level.flagged(SUSPECT) & (flow > 0.0)
+    flow[under | doubted | level.flagged(FROZEN)] = np.nan
     flag: Flags = level.flag
     record = Series(level.name, time, flow, flag)
-    dry = level.flagged(OUT_OF_WATER) & ~(flow > 0.0)
-    return FlowRecord(record, np.where(np.isnan(slope), 0.0, slope), under, flat_tops(level) & ~dry)
+    at_end = (flat_tops(level) | level.flagged(OUT_OF_WATER)) & (flow > 0.0)
+    return FlowRecord(record, np.where(np.isnan(slope), 0.0, slope), under, at_end)
 
 
 def free_flow(level: Floats, boards: BoardSet) -> Floats:
