@@ -21,6 +21,7 @@ from tilewater.economics.bids import (
     total_at,
 )
 from tilewater.economics.estimate import share_to_the_cent
+from tilewater.economics.price_items import MEASURED
 
 EARLY = ("mobilization", "potholing", "erosion-control", "temporary-tile-flow")
 """Items that are paid before most of the work is done."""
@@ -157,7 +158,9 @@ def add_crossings(trace: Trace, tab: Tab, low: str) -> tuple[Crossing, ...]:
         )
         for item in tab.items:
             ours, theirs = price_key(low, item.item), price_key(name, item.item)
-            if item.item in left_out or not trace.known(ours, theirs, item.quantity):
+            if item.unit not in MEASURED or item.item in left_out:
+                continue  # a lump sum or a piece is as many as are drawn
+            if not trace.known(ours, theirs, item.quantity):
                 continue
             if trace.value(ours) == trace.value(theirs) or not trace.value(item.quantity):
                 continue

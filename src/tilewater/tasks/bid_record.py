@@ -2,10 +2,12 @@
 """The record of a bid, as other programs read it: money in USD, quantities in their bid units."""
 
 from decimal import Decimal
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import is_unknown
+from tilewater.chain.bid import BidWork
 from tilewater.chain.bid_alternates import ALTERNATES
 from tilewater.chain.bid_funding import CASES, FUNDING
 from tilewater.chain.bid_items import ScheduleItem
@@ -13,25 +15,25 @@ from tilewater.chain.bid_looks import change_beside
 from tilewater.chain.bid_tab import BIDS, Tab, errors_of
 from tilewater.chain.plain import Record
 
-if TYPE_CHECKING:
-    from tilewater.tasks.bidding import Bidding
-
 SUMS = ("priced", "subtotal", "contingency", "total")
 
 
-def bid_record(done: "Bidding", version: str) -> Record:
+def bid_record(done: BidWork, job: str, findings: tuple[Finding, ...], version: str) -> Record:
     """What a bid comes to.
 
     Parameters
     ----------
-    done : Bidding
+    done : BidWork
+    job : str
+        Name of the job.
+    findings : tuple of Finding
     version : str
         Of the program.
     """
     trace = done.trace
     return {
         "tilewater": version,
-        "job": done.job.inputs.name,
+        "job": job,
         "day": done.day.isoformat(),
         "items": [_item(done, item) for item in done.items],
         "estimate": {f"{name}_usd": value_at(trace, f"bid.{name}_usd") for name in SUMS},
@@ -39,7 +41,7 @@ def bid_record(done: "Bidding", version: str) -> Record:
         "taken": list(done.taken),
         "funding": _funding(done) if done.sources else None,
         "bids": None if done.tab is None else _bids(done, done.tab),
-        "findings": [finding.record for finding in done.findings],
+        "findings": [finding.record for finding in findings],
     }
 
 
@@ -51,7 +53,7 @@ def value_at(trace: Trace, key: str) -> Any:
     return float(value) if isinstance(value, Decimal) else value
 
 
-def _item(done: "Bidding", item: ScheduleItem) -> Record:
+def _item(done: BidWork, item: ScheduleItem) -> Record:
     price = done.book.get(item.price_item)
     return {
         "item": item.item,
@@ -66,7 +68,7 @@ def _item(done: "Bidding", item: ScheduleItem) -> Record:
     }
 
 
-def _alternate(done: "Bidding", name: str) -> Record:
+def _alternate(done: BidWork, name: str) -> Record:
     alternate = next(each for each in done.alternates if each.name == name)
     here = f"{ALTERNATES}.{name}"
     return {
@@ -78,7 +80,7 @@ def _alternate(done: "Bidding", name: str) -> Record:
     }
 
 
-def _funding(done: "Bidding") -> Record:
+def _funding(done: BidWork) -> Record:
     trace = done.trace
     return {
         "cost_usd": value_at(trace, f"{FUNDING}.cost_usd"),
@@ -113,7 +115,7 @@ def _funding(done: "Bidding") -> Record:
     }
 
 
-def _bids(done: "Bidding", tab: Tab) -> Record:
+def _bids(done: BidWork, tab: Tab) -> Record:
     trace = done.trace
     return {
         "ranked": list(tab.ranked(trace)),
@@ -160,7 +162,7 @@ def _bids(done: "Bidding", tab: Tab) -> Record:
     }
 
 
-def _bidder(done: "Bidding", tab: Tab, name: str) -> Record:
+def _bidder(done: BidWork, tab: Tab, name: str) -> Record:
     trace, here = done.trace, f"{BIDS}.{name}"
     return {
         "title": tab.bid(name).title,

@@ -9,9 +9,10 @@ from pathlib import Path
 
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
+from tilewater.chain.bid import BidWork
 from tilewater.chain.bid_alternates import add_alternates
-from tilewater.chain.bid_funding import Order, Source, add_funding, sources_of
-from tilewater.chain.bid_items import BookPrice, ScheduleItem, add_schedule
+from tilewater.chain.bid_funding import Order, add_funding, sources_of
+from tilewater.chain.bid_items import ScheduleItem, add_schedule
 from tilewater.chain.bid_looks import (
     CHIPS,
     Crossing,
@@ -49,55 +50,20 @@ class Bidding:
     job : Checked
     design : Design
         Its trace holds the steps of the bid too.
-    day : date
-        The day that the bid is looked at.
-    book : dict of str to BookPrice
-    items : tuple of ScheduleItem
-        The base, in the order of the work.
-    alternates : tuple of Alternate
-    added : dict of str to tuple of ScheduleItem
-        Items that each alternate adds.
-    taken : tuple of str
-        Alternates that the owner takes.
+    bid : BidWork
     schedule : Schedule
         What bidders are asked for.
-    tab : Tab or None
-        The bids side by side; None where none has come.
-    low : str
-        The lowest bid; "" where there is none.
-    unbalanced : tuple of Unbalanced
-    crossings : tuple of Crossing
-    trial : tuple of str
-        Bids in their order when more chips are needed.
-    sources : tuple of Source
-    orders : tuple of Order
-        Orders of the sources, their own first.
     findings : tuple of Finding
+        Of the bid.
+    record : dict
     """
 
     job: Checked
-    design: Design
-    day: date
-    book: dict[str, BookPrice]
-    items: tuple[ScheduleItem, ...]
-    alternates: tuple[Alternate, ...]
-    added: dict[str, tuple[ScheduleItem, ...]]
-    taken: tuple[str, ...]
+    design: Design = field(repr=False)
+    bid: BidWork
     schedule: Schedule
-    tab: Tab | None = None
-    low: str = ""
-    unbalanced: tuple[Unbalanced, ...] = ()
-    crossings: tuple[Crossing, ...] = ()
-    trial: tuple[str, ...] = ()
-    sources: tuple[Source, ...] = ()
-    orders: tuple[Order, ...] = ()
-    findings: tuple[Finding, ...] = ()
-    record: Record = field(default_factory=dict)
-
-    @property
-    def trace(self) -> Trace:
-        """The steps of the design and of the bid."""
-        return self.design.trace
+    findings: tuple[Finding, ...]
+    record: Record = field(repr=False)
 
     @property
     def notes(self) -> tuple[Finding, ...]:
@@ -108,10 +74,6 @@ class Bidding:
     def fails(self) -> bool:
         """Whether work is planned before the money allows it."""
         return any(finding.severity == "fails" for finding in self.findings)
-
-    def text(self, key: str) -> str:
-        """A text that the job states; "" where it does not."""
-        return str(self.trace.value(key)) if self.trace.known(key) else ""
 
 
 def bid_job(folder: Path | str, day: date) -> Bidding:
@@ -172,17 +134,15 @@ def bid_design(job: Checked, design: Design, day: date) -> Bidding:
         amounts = {item.item: _amount(item, tab, low, taken) for item in contract}
         quantities = {item.item: item.quantity for item in contract}
         orders = add_funding(trace, sources, amounts, quantities)
-    findings = (*trace.findings[before:], *told)
-    done = Bidding(
-        job,
-        design,
+    work = BidWork(
+        job.title,
         day,
+        trace,
         book,
         items,
         alternates,
         added,
         taken,
-        schedule,
         tab,
         low,
         looked.unbalanced,
@@ -190,12 +150,10 @@ def bid_design(job: Checked, design: Design, day: date) -> Bidding:
         looked.trial,
         sources,
         orders,
-        findings,
     )
-    findings = (*findings, *_of_money(done), *_of_bids(done))
-    object.__setattr__(done, "findings", findings)
-    object.__setattr__(done, "record", bid_record(done, version("tilewater")))
-    return done
+    findings = (*trace.findings[before:], *told, *_of_money(work), *_of_bids(work))
+    record = bid_record(work, job.inputs.name, findings, version("tilewater"))
+    return Bidding(job, design, work, schedule, findings, record)
 
 
 @dataclass(frozen=True)
@@ -234,7 +192,7 @@ def _amount(item: ScheduleItem, tab: Tab | None, low: str, taken: tuple[str, ...
     return f"{BIDS}.{low}.alternates.{name}.items.{item.item}.amount_usd"
 
 
-def _of_money(done: Bidding) -> Iterator[Finding]:
+def _of_money(done: BidWork) -> Iterator[Finding]:
     """When money allows the work to begin, and what a source does not say."""
     start = done.text("inputs.bid.work_from")
     for source in done.sources:
@@ -278,7 +236,7 @@ def _of_money(done: Bidding) -> Iterator[Finding]:
         yield from _of_orders(done)
 
 
-def _of_orders(done: Bidding) -> Iterator[Finding]:
+def _of_orders(done: BidWork) -> Iterator[Finding]:
     case = "as-planned"
     owners = {order: done.trace.value(order.owner(case)) for order in done.orders}
     if not done.trace.known(*(order.owner(case) for order in done.orders)):
@@ -294,7 +252,7 @@ def _of_orders(done: Bidding) -> Iterator[Finding]:
         )
 
 
-def _of_bids(done: Bidding) -> Iterator[Finding]:
+def _of_bids(done: BidWork) -> Iterator[Finding]:
     if done.tab is None:
         return
     trace, tab = done.trace, done.tab
