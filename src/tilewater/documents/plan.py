@@ -6,10 +6,11 @@ the grid of the main is not known it is drawn by station and offset, and says so
 computed here: the drawing shows the record of `tilewater.chain.scene_plan`.
 """
 
+from dataclasses import replace
 from itertools import chain
 
 from tilewater.basis.units import System
-from tilewater.chain.scene_plan_records import PlanScene, Point
+from tilewater.chain.scene_plan_records import Measured, PlanScene, Point
 from tilewater.documents.drawing.frame import MM, Frame, Sides, fitted_frame, paper_frame
 from tilewater.documents.drawing.furniture import north_arrow
 from tilewater.documents.drawing.metrics import text_width
@@ -19,6 +20,7 @@ from tilewater.documents.plan_labels import (
     write_dimensions,
     write_labels,
     write_main_labels,
+    write_shot_heights,
 )
 from tilewater.documents.plan_shapes import (
     Window,
@@ -36,7 +38,7 @@ from tilewater.documents.scales import Figures, foot_of
 
 __all__ = ["main_plan_drawing", "plan_drawing"]
 
-TITLE, MAIN_TITLE = "Plan", "Plan of the main"
+TITLE, WORKS_TITLE, MAIN_TITLE = "Plan", "Plan of the works", "Plan of the main"
 LEAST = 90.0
 """Height of the smallest plan. [mm]"""
 HAIR = 0.01
@@ -50,7 +52,13 @@ NEAR_SITE = 30.0
 
 
 def plan_drawing(
-    scene: PlanScene, units: System = "us", *, width_mm: float = 380.0, height_mm: float = 250.0
+    scene: PlanScene,
+    units: System = "us",
+    *,
+    width_mm: float = 380.0,
+    height_mm: float = 250.0,
+    works_only: bool = False,
+    shot_heights: bool = False,
 ) -> Drawing:
     """Draw the plan of a bed with what is on its site.
 
@@ -62,6 +70,10 @@ def plan_drawing(
         Units of the reader.
     width_mm, height_mm : float
         Room on paper; the drawing takes the width and no more height than it needs. [mm]
+    works_only : bool
+        Whether only structures, bed and their pipes are shown, as large as they can be.
+    shot_heights : bool
+        Whether each shot has its height beside it, where that has room.
 
     Returns
     -------
@@ -75,11 +87,14 @@ def plan_drawing(
         If it has too little room.
     """
     figures = _figures(scene, units)
-    box = _box(scene)
+    box = _works(scene) if works_only else _box(scene)
     if box is None:
         return _nothing(scene, figures, width_mm)
+    title = WORKS_TITLE if works_only else TITLE
     plot, window = _framed(box, figures, width_mm, height_mm)
-    write_head(plot, figures, f"{TITLE}: {_note(scene, units)}")
+    if works_only:
+        scene = _shown_whole(scene, window)
+    write_head(plot, figures, f"{title}: {_note(scene, units)}")
     _write_grid(plot, figures, scene, window)
     draw_site(plot, window, scene)
     draw_bed(plot, scene)
@@ -88,7 +103,9 @@ def plan_drawing(
     _draw_north(plot, scene)
     write_dimensions(plot, figures, scene)
     without = write_labels(plot, figures, scene, window)
-    return _finished(plot, figures, scene, TITLE, without)
+    if shot_heights:
+        without += write_shot_heights(plot, figures, scene, window)
+    return _finished(plot, figures, scene, title, without)
 
 
 def main_plan_drawing(
@@ -194,6 +211,28 @@ def _box(scene: PlanScene) -> tuple[Point, Point] | None:
     ditch = [p for line in scene.lines if "bank" in line.kind for p in line.line]
     rest = chain(marks, ditch, scene.right_of_way)
     return _around([*built, *(point for point in rest if near.holds(point))])
+
+
+def _works(scene: PlanScene) -> tuple[Point, Point] | None:
+    """Corners of what is dug and set: structures, bed and the pipes that are laid to them."""
+    parts = [each for each in scene.outlines if each.part in ("structure", "cut")]
+    points = [p for outline in parts for p in outline.corners]
+    points += [p for pipe in scene.pipes for p in pipe.line]
+    return _around(points) if len(points) > 1 else None
+
+
+def _shown_whole(scene: PlanScene, window: Window) -> PlanScene:
+    """A scene with those distances alone of which both ends are shown."""
+
+    def is_shown(each: Measured) -> bool:
+        return window.holds(each.start) and window.holds(each.end)
+
+    away = scene.right_of_way_width
+    return replace(
+        scene,
+        distances=tuple(filter(is_shown, scene.distances)),
+        right_of_way_width=away if away is not None and is_shown(away) else None,
+    )
 
 
 def _around(points: list[Point]) -> tuple[Point, Point]:

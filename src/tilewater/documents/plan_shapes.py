@@ -99,7 +99,11 @@ def draw_site(plot: Plot, window: Window, scene: PlanScene) -> None:
         draw_line(plot, window, line.line, LAYER_OF_LINE[line.kind], line.name)
     draw_line(plot, window, scene.right_of_way, "setback", "right of way")
     for outline in scene.outline("footprint"):
-        plot.shape(outline.corners, "setback", closed=True, name="footprint")
+        if all(map(window.holds, outline.corners)):
+            plot.shape(outline.corners, "setback", closed=True, name="footprint")
+        else:
+            around = (*outline.corners, outline.corners[0])
+            draw_line(plot, window, around, "setback", "footprint")
 
 
 def draw_bed(plot: Plot, scene: PlanScene) -> None:
