@@ -330,6 +330,8 @@ class LongSection:
         What binds, in words; "" where nothing could be judged.
     binds_at : str
         Name of the place that binds.
+    stations : tuple of (name, words)
+        Where parts lie along the main, for a reader who sets them out; empty where it is not told.
     """
 
     title: str
@@ -353,3 +355,4 @@ class LongSection:
     missing: tuple[Missing, ...]
     binds: str
     binds_at: str
+    stations: tuple[tuple[str, str], ...] = ()

@@ -72,7 +72,10 @@ def write_band(
     places = [right - pitch * (len(COLUMNS) - 1 - index) for index in range(len(COLUMNS))]
     base = top - HEAD + 1.6
     is_wide = pitch >= APART
-    title = f"levels, {figures.unit}" + (", and the falls between" if is_wide else "")
+    title = f"levels, {figures.unit}"
+    full = f"{title}, and the falls between"
+    if is_wide and text_width(full, SMALL) < places[0] - NUMBER - left:
+        title = full
     plot.write((left, base), title, layer="label-muted")
     _write_heads(plot, places, base, is_wide)
     plot.rule(((left, top - HEAD), (right, top - HEAD)), "grid")

@@ -40,12 +40,15 @@ class Block:
     rows : tuple of Row
     binds : str
         What binds here, in words; "" where nothing does.
+    station : str
+        Where along the main it is; "" where that is not told.
     """
 
     about: Point
     title: str
     rows: tuple[Row, ...]
     binds: str = ""
+    station: str = ""
 
     def columns(self, figures: Figures) -> tuple[float, float, float]:
         """Widths of words, numbers and notes. [mm]"""
@@ -61,7 +64,10 @@ class Block:
         """Room that it takes beside others. [mm]"""
         words, numbers, notes = self.columns(figures)
         inside = words + GAP + numbers + (GAP + notes if notes else 0.0)
-        return max(inside, text_width(self.title, BODY, "semibold"), text_width(self.binds, SMALL))
+        title = text_width(self.title, BODY, "semibold")
+        if self.station:
+            title += GAP + text_width(self.station, SMALL, "light")
+        return max(inside, title, text_width(self.binds, SMALL))
 
     @property
     def height(self) -> float:
@@ -76,7 +82,9 @@ def blocks_of(scene: LongSection, figures: Figures) -> tuple[Block, ...]:
         _of_bed(scene, figures),
         _of_box(scene, scene.inlet, "diversion", figures),
     ]
-    return tuple(block for block in found if block is not None)
+    stations = dict(scene.stations)
+    known = [block for block in found if block is not None]
+    return tuple(replace(block, station=stations.get(block.title, "")) for block in known)
 
 
 def _of_box(scene: LongSection, box: StructurePart, title: str, figures: Figures) -> Block | None:
@@ -163,6 +171,9 @@ def _write_block(plot: Plot, figures: Figures, block: Block, left: float, top: f
     words, numbers, _ = block.columns(figures)
     y = top - TITLE + 1.0
     plot.write((left, y), block.title, size_mm=BODY, weight="semibold")
+    if block.station:
+        after = left + text_width(block.title, BODY, "semibold") + GAP
+        plot.write((after, y), block.station, weight="light")
     for row in block.rows:
         y -= ROW
         plot.write((left, y), row.words, weight="light")
