@@ -7,12 +7,14 @@ from functools import partial
 from typing import TYPE_CHECKING, cast
 
 from tilewater.basis.units import System
-from tilewater.documents.scales import foot_of
+from tilewater.documents.scales import Figures, foot_of
 from tilewater.documents.words import Words
 from tilewater.tasks.designing import Outcome
 
 if TYPE_CHECKING:
+    from tilewater.basis.trace import Trace
     from tilewater.chain.scene_plan_records import PlanScene
+    from tilewater.chain.scene_records import LongSection
     from tilewater.documents.drawing.model import Drawing
     from tilewater.documents.sheets.material import Draw
 
@@ -29,19 +31,20 @@ def drawings_of(outcome: Outcome, units: System) -> "Mapping[str, Draw]":
     from tilewater.documents.details.set_of import details_of
     from tilewater.documents.long_section import main_reach_drawing
     from tilewater.documents.plan import main_plan_drawing, plan_drawing
-    from tilewater.documents.scales import foot_of
     from tilewater.documents.sheets.legend import legend_drawing
 
     trace, practice = outcome.design.trace, outcome.design.practice.name
     foot = foot_of(outcome.job.value("inputs.site.foot"))
+    figures = Figures(units, foot)
     plan = plan_scene(trace)
     main = partial(main_reach_drawing, by_season=practice == "raised")
     return {
         "plan": _sized(plan_drawing, plan, units),
-        "existing": _sized(plan_drawing, as_found(plan), units),
+        "works": _sized(partial(plan_drawing, works_only=True), plan, units),
+        "existing": _sized(partial(plan_drawing, shot_heights=True), as_found(plan), units),
         "main-plan": _sized(main_plan_drawing, plan, units),
         "legend": lambda width, height: legend_drawing(units, width_mm=width),
-        "main": _sized(main, long_section_scene(trace), units),
+        "main": _sized(main, for_builders(long_section_scene(trace), trace, figures), units),
         **OWN.get(practice, _of_raised)(outcome, units),
         **details_of(trace, practice, reader_of(outcome, units), units, foot),
     }
@@ -60,8 +63,13 @@ def _of_bed(outcome: Outcome, units: System) -> "dict[str, Draw]":
     from tilewater.documents.long_section import long_section_drawing
 
     trace = outcome.design.trace
+    figures = Figures(units, foot_of(outcome.job.value("inputs.site.foot")))
     return {
-        "long-section": _sized(long_section_drawing, long_section_scene(trace), units),
+        "long-section": _sized(
+            long_section_drawing,
+            for_builders(long_section_scene(trace), trace, figures),
+            units,
+        ),
         "cross-section": _sized(cross_section_drawing, cross_section_scene(trace), units),
         **{
             f"header-{name}": _sized(header_section_drawing, section, units)
@@ -73,7 +81,6 @@ def _of_bed(outcome: Outcome, units: System) -> "dict[str, Draw]":
 def _of_buffer(outcome: Outcome, units: System) -> "dict[str, Draw]":
     from tilewater.documents.buffer_section import buffer_section_drawing, trench_drawing
     from tilewater.documents.line_section import line_section_drawing
-    from tilewater.documents.scales import foot_of
     from tilewater.practices.buffer.line_scene import line_section
     from tilewater.practices.buffer.scene import buffer_section
 
@@ -103,6 +110,20 @@ def _of_raised(outcome: Outcome, units: System) -> "dict[str, Draw]":
 
 OWN = {"bed": _of_bed, "buffer": _of_buffer, "raised": _of_raised}
 """Drawings that only one practice has."""
+
+
+def for_builders(scene: "LongSection", trace: "Trace", figures: Figures) -> "LongSection":
+    """A long section without the marks of a review, its parts with their stations."""
+    found = []
+    for title, name in (("outlet structure", "outlet"), ("diversion", "inlet")):
+        key = f"plan.points.{name}-structure.station_m"
+        if trace.known(key):
+            found.append((title, f"sta {figures.station(float(trace.value(key)))}"))
+    ends = [f"plan.points.bed-floor-{end}-near.station_m" for end in ("lower", "upper")]
+    if trace.known(*ends):
+        low, high = (figures.station(float(trace.value(key))) for key in ends)
+        found.append(("bed", f"floor sta {low} to {high}"))
+    return replace(scene, binds="", binds_at="", stations=tuple(found))
 
 
 def as_found(plan: "PlanScene") -> "PlanScene":

@@ -115,6 +115,7 @@ def sheets_of(outcome: Outcome, units: System, words: SheetWords) -> "SheetSet":
     SheetSet
         Ready to be pressed.
     """
+    from tilewater.documents.details.set_of import not_drawn
     from tilewater.documents.sheets.material import SheetMaterial
     from tilewater.documents.sheets.record import PAPERS
     from tilewater.documents.sheets.sheet_set import sheet_set
@@ -123,18 +124,20 @@ def sheets_of(outcome: Outcome, units: System, words: SheetWords) -> "SheetSet":
     if "stake.factor" not in trace:
         add_stakes(trace)
     reader = reader_of(outcome, units)
+    draw = drawings_of(outcome, units)
     material = SheetMaterial(
         title=outcome.job.title,
         practice=design.practice.name,
         trace=trace,
         stakes=stake_list(trace),
         words=reader,
-        draw=drawings_of(outcome, units),
+        draw=draw,
         paper=PAPERS[words.paper],
         strip=_strip(outcome.job, words),
         open_items=tuple(item.why for item in design.open_items),
         changes=_changes(outcome, reader),
         marks=_marks(outcome, words),
+        without=not_drawn(trace, design.practice.name, draw),
     )
     return sheet_set(material)
 
@@ -180,7 +183,7 @@ def _strip(job: Checked, words: SheetWords) -> "Strip":
         return str(value) if isinstance(value, str) else ""
 
     held_to = (text(f"inputs.site.{name}") for name in ("vertical_datum", "grid", "foot"))
-    grid = ", ".join(filter(None, held_to))
+    grid = ", ".join(filter(None, held_to)).replace("us survey", "US survey")
     office = office_of(job.folder)
     return Strip(
         project=job.title,

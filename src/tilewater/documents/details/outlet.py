@@ -3,7 +3,7 @@
 
 from tilewater.basis.trace import Trace
 from tilewater.documents.details.drafting import Detail, at_level, level_of, levels_of
-from tilewater.documents.drawing.frame import Sides
+from tilewater.documents.drawing.frame import MM, Sides
 from tilewater.documents.drawing.model import Drawing, Part
 from tilewater.documents.scales import Figures
 
@@ -17,6 +17,10 @@ ENDS = (
     ("main", "inputs.main.invert_outlet_m", "inputs.main.diameter_m"),
 )
 SLOPES = ("inputs.ditch.section.side_slope", "inputs.buffer.bank_slope")
+LEAST_MEASURE = 8.0
+"""Shortest distance on paper that is measured; both its levels are written beside it. [mm]"""
+ROCK = 0.11
+"""Half of the size of a rock as drawn. [m]"""
 GUARD = 0.16
 """Reach of the guard past the pipe as drawn. [m]"""
 
@@ -42,7 +46,7 @@ def outlet_detail(trace: Trace, figures: Figures, room: Room) -> Drawing | None:
     foot = slope * (top - bottom)
     far = foot + min(wide, BEYOND)
     box = (-BEHIND, bottom - 0.3), (far, top)
-    free = Sides(left=26.0, bottom=7.0, right=32.0, top=20.0)
+    free = Sides(left=26.0, bottom=18.0, right=40.0, top=20.0)
     made = Detail.to_scale(f"Outlet of the {name} in the bank", figures, box, room, free)
     low = box[0][1]
     soil = ((-BEHIND, low), (far, low), (far, bottom), (foot, bottom), (0.0, top), (-BEHIND, top))
@@ -68,13 +72,14 @@ def outlet_detail(trace: Trace, figures: Figures, room: Room) -> Drawing | None:
     made.say((out - 0.7, invert + pipe), (Part(f"{name}, "), size, Part(", rigid, solid")),
              side="above left")  # fmt: skip
     made.say((out + GUARD, invert + pipe), "guard, hinged at the top:", "no animal gets in",
-             side="above right")  # fmt: skip
-    made.say((out, invert), at_level(figures, "invert", invert, level_key), side="below left")
+             side="right")  # fmt: skip
+    said = at_level(figures, "invert", invert, level_key)
+    made.say((out - 0.05, invert), said, side="below left")
     made.say((-BEHIND / 2, top), at_level(figures, "bank top", top, "inputs.ditch.bank_top_m"),
              side="above left")  # fmt: skip
     made.say((far - 0.3, bottom), at_level(figures, "bottom", bottom, "inputs.ditch.bottom_m"),
              side="below right")  # fmt: skip
-    if water is not None:
+    if water is not None and abs(water - invert) * MM / made.plot.frame.scale_y > LEAST_MEASURE:
         made.measure((out + GUARD + 0.25, water), (out + GUARD + 0.25, invert), level_key, 0.0)
     return made.done("guard and rock are drawn as typical, common practice")
 
@@ -84,10 +89,10 @@ def _rock(made: Detail, slope: float, top: float, bottom: float, invert: float, 
     high = invert - 0.05
     start = slope * (top - high)
     foot = slope * (top - bottom)
-    steps = 7
+    steps = max(3, round((foot + 0.3 - start) / (2.0 * ROCK)))
     for number in range(steps):
         share = (number + 0.5) / steps
         x, z = start + share * (foot + 0.3 - start), high + share * (bottom - high)
-        made.ring((x, z), 0.11, "structure", "structure")
-    made.say((start + 0.6 * (foot - start), high + 0.6 * (bottom - high)), "rock on fabric",
-             "down to the bottom", side="left")  # fmt: skip
+        made.ring((x, z), ROCK, "structure", "structure")
+    made.say((start + 0.6 * (foot - start), high + 0.6 * (bottom - high) - ROCK / 2),
+             "rock on fabric", "down to the bottom", side="below")  # fmt: skip

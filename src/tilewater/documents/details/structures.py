@@ -166,7 +166,7 @@ def collar_detail(trace: Trace, figures: Figures, room: Room) -> Drawing | None:
     count = level_of(trace, "quantities.anti-seep-collar.quantity")
     if count is None:
         return None
-    made = Detail.typical("Anti-seep collar", figures, room)
+    made = Detail.typical("Anti-seep collar", figures, room, 64.0)
     x, y = room[0] / 2 - 5.0, 26.0
     made.box((x - 44.0, y - 6.0), (x + 22.0, y + 6.0), "pipe-cut", "paper")
     made.box((x - 1.0, y - 18.0), (x + 1.0, y + 18.0), "structure-cut", "structure")

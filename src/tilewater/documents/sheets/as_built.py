@@ -27,7 +27,7 @@ def as_built_sheet(material: SheetMaterial) -> Iterator[SheetPage]:
         Columns(("what", "where", "approved by"), (("", "", ""),) * 4, wide=(0,), tall=True),
         *map(Blank, BLANKS),
     ]
-    yield from flowed("As built", blocks, body_of(material.paper), most=3)
+    yield from flowed("As built", blocks, body_of(material.paper))
 
 
 BLANKS = (

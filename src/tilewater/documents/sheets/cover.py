@@ -1,11 +1,13 @@
 # SPDX-License-Identifier: Apache-2.0
 """The cover: what and where it is, which sheets there are, how much of what, what to ask first."""
 
+import re
 from collections.abc import Iterator
+from dataclasses import replace
 
-from tilewater.documents.sheets.flow import flowed, largest_in
+from tilewater.documents.sheets.flow import columns_of, flowed, largest_in, set_in
 from tilewater.documents.sheets.material import SheetMaterial
-from tilewater.documents.sheets.measure import AFTER, height_of
+from tilewater.documents.sheets.measure import AFTER, foot_of, height_of
 from tilewater.documents.sheets.record import (
     GAP,
     LEAST_PT,
@@ -21,7 +23,7 @@ from tilewater.documents.sheets.record import (
 )
 from tilewater.documents.words import NOT_KNOWN
 
-COVER, QUANTITIES = "Cover", "Quantities"
+COVER, QUANTITIES, LOCATION = "Cover", "Quantities", "Quantities and location"
 SIDE = 122.0
 """Width of the column of quantities. [mm]"""
 WIDE = 300.0
@@ -29,6 +31,8 @@ WIDE = 300.0
 HEAD_PT, WORDS_PT = 16.0, 10.0
 LEAST_PICTURE = 55.0
 """Least height of the plan on the cover. [mm]"""
+COUNTED = re.compile(r", \d+$|: words(, \d+)?$")
+"""What tells sheets of one title apart."""
 FRAME = 4.0
 """What a frame takes of the room inside it. [mm]"""
 PRACTICES = {
@@ -94,8 +98,18 @@ def _picture(material: SheetMaterial, width: float, height: float) -> Picture | 
 
 def quantity_sheets(material: SheetMaterial) -> Iterator[SheetPage]:
     """Sheets of quantities where the cover has no room for them."""
-    if not has_side(material):
-        yield from flowed(QUANTITIES, _quantities(material), body_of(material.paper))
+    if has_side(material):
+        return
+    width, height = body_of(material.paper)
+    room, columns = (0.0, 0.0, width, height), columns_of((0.0, 0.0, width, height))
+    text = set_in(room, _quantities(material), columns, LEAST_PT)
+    top = foot_of(text) + GAP if text else height
+    text = tuple(replace(box, height_mm=min(box.height_mm, top - GAP)) for box in text)
+    picture = _picture(material, width, height - top) if top < height else None
+    if picture is None:
+        yield from flowed(QUANTITIES, _quantities(material), (width, height))
+        return
+    yield SheetPage(LOCATION, (*text, Box(0.0, top, width, picture.height_mm, (picture,))))
 
 
 def _beside(material: SheetMaterial, width: float, height: float) -> Iterator[Box]:
@@ -120,7 +134,7 @@ def _foot(
             rest = width - index_wide - GAP
             index: tuple[Block, ...] = (Title("Sheets"), _index(titles))
             first: tuple[Block, ...] = (
-                Title("Before anything is built from this set"),
+                Title("Before anything is built from this set", _open_words(material)),
                 Lines(_first(material)),
             )
             boxes = [
@@ -160,8 +174,23 @@ def _about(material: SheetMaterial) -> tuple[str, ...]:
 
 
 def _index(titles: tuple[str, ...]) -> Columns:
-    rows = tuple((str(number), title) for number, title in enumerate(titles, start=1))
+    found: dict[str, list[int]] = {}
+    for number, title in enumerate(titles, start=1):
+        found.setdefault(COUNTED.sub("", title), []).append(number)
+    rows = tuple(
+        (f"{numbers[0]} to {numbers[-1]}" if len(numbers) > 1 else f"{numbers[0]}", title)
+        for title, numbers in found.items()
+    )
     return Columns(("sheet", "what it shows"), rows, right=(0,), wide=(1,))
+
+
+def _open_words(material: SheetMaterial) -> str:
+    """What open items mean for what the set is for."""
+    if not material.open_items:
+        return ""
+    if material.strip.status in ("construction", "as-built"):
+        return "signed with these items open: the engineer named answers for each"
+    return "what is open is closed before this set is issued for construction"
 
 
 def _first(material: SheetMaterial) -> tuple[str, ...]:

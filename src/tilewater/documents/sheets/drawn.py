@@ -2,9 +2,12 @@
 """Sheets that are drawings first: existing ground, plan, profiles, sections."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from math import inf
 
 from tilewater.chain.stake_record import StakePoint
 from tilewater.documents.sheets.flow import flowed, largest_in
+from tilewater.documents.sheets.main_sheets import matched_sheets
 from tilewater.documents.sheets.material import SheetMaterial, is_sound
 from tilewater.documents.sheets.record import (
     GAP,
@@ -17,28 +20,57 @@ from tilewater.documents.sheets.record import (
     Title,
     body_of,
 )
-from tilewater.documents.sheets.schedules import board_schedule, pipe_schedule
+from tilewater.documents.sheets.schedules import (
+    board_schedule,
+    pipe_schedule,
+    schedule_blocks,
+)
 from tilewater.documents.words import NOT_KNOWN
 
 NO_ROOM = "This drawing has no room on this size of paper. It stands in the set on larger paper."
+LEGEND, SETTING_OUT, SCHEDULES = "legend", "Setting out", "Schedules"
+PROFILES = (
+    ("long-section", "Profile of the bed", 40.0 * 12.0),
+    ("line-section", "The line", 200.0 * 12.0),
+)
+"""Profiles: of which drawing, what they are called, the smallest scale that they are shown at."""
+SECTIONS = (
+    "cross-section",
+    "header-inlet",
+    "header-outlet",
+    "buffer-section",
+    "detail-trench",
+    "structure",
+)
+LEAST_DETAIL = 70.0
+"""Height from which on a detail stands below a section. [mm]"""
+MUCH = 1.4
+"""How much smaller a drawing may be for the sake of words beside it. [-]"""
 COLUMN = 104.0
 """Width of a column of tables beside a drawing. [mm]"""
 
 
 def existing_sheet(material: SheetMaterial) -> Iterator[SheetPage]:
     """The site as it was found, with its benchmarks; nothing of the works."""
-    yield from drawn_with(material, "Existing conditions", "existing", tuple(_found(material)))
+    under = () if legend_on_plan(material) else (LEGEND,)
+    words = tuple(_found(material))
+    yield from drawn_with(material, "Existing conditions", "existing", words, under)
 
 
 def plan_sheet(material: SheetMaterial) -> Iterator[SheetPage]:
-    """The plan of the works with its distances, the points to set out where they have room."""
-    points = tuple(_point_blocks(material)) if material.stakes.points else ()
-    legend = ("legend",)
-    pages = tuple(drawn_with(material, "Plan", "plan", points, legend)) if points else ()
-    if len(pages) == 1:
-        yield from pages
-    else:
-        yield from drawn_with(material, "Plan", "plan", (), legend)
+    """The plan of the works with its distances; its legend below it where that costs no scale."""
+    under = (LEGEND,) if legend_on_plan(material) else ()
+    yield from drawn_with(material, "Plan", "plan", (), under)
+
+
+def legend_on_plan(material: SheetMaterial) -> bool:
+    """Whether the legend stands below the plan without making the plan smaller."""
+    width, height = body_of(material.paper)
+    whole, legend = (material.picture(name, width, height) for name in ("plan", LEGEND))
+    if whole is None or legend is None:
+        return False
+    smaller = material.picture("plan", width, height - legend.height_mm - GAP)
+    return smaller is not None and smaller.ratio <= whole.ratio
 
 
 def drawn_with(
@@ -82,15 +114,21 @@ def drawn_with(
             text = ()
         if text:
             found.append((beside.ratio, SheetPage(title, (*boxes, *text))))
+    most = inf if wide is None or wide.height_mm > height - low else MUCH * wide.ratio
+    found = [each for each in found if each[0] <= most]
     if found:
         yield min(found, key=lambda each: each[0])[1]
-    elif wide is not None and wide.height_mm <= height:
+    elif (alone := material.picture(name, width, height)) is not None:
+        wide = alone if words else wide or alone
         whole = [Box(0.0, 0.0, width, wide.height_mm, (wide,))]
-        if wide.height_mm + low <= height:
+        stands = wide.height_mm + low <= height
+        if stands:
             whole += _stacked(lower, wide.height_mm + GAP, width)
         yield SheetPage(title, tuple(whole))
         if words:
-            yield from flowed(f"{title}: words", words, body)
+            told = tuple(flowed(f"{title}: words", words, (width, height - low)))
+            foot = () if stands else tuple(_stacked(lower, height - low + GAP, width))
+            yield from (*told[:-1], replace(told[-1], boxes=(*told[-1].boxes, *foot)))
     elif words:
         yield from flowed(title, words, body)
 
@@ -109,13 +147,15 @@ def _found(material: SheetMaterial) -> Iterator[Block]:
         rows = tuple(
             (
                 mark.name.removeprefix("benchmark-"),
+                *_in_grid(material, mark),
                 material.words.say(mark.height, "elevation", unit=False),
                 material.text(f"inputs.benchmark.{mark.name.removeprefix('benchmark-')}.mark"),
             )
             for mark in marks
         )
         yield Title("Benchmarks", material.strip.datum)
-        yield Columns(("", "elevation", "what it is"), rows, right=(1,), wide=(2,))
+        heads = ("", "north", "east", "elevation", "what it is")
+        yield Columns(heads, rows, right=(1, 2, 3), wide=(4,))
     yield Title("What the lines rest on")
     yield Lines(
         (
@@ -131,22 +171,63 @@ def _found(material: SheetMaterial) -> Iterator[Block]:
 
 
 def _borings(material: SheetMaterial) -> Iterator[Block]:
-    holes = material.trace.names("inputs.boring")
     rows = []
-    for hole in holes:
+    for hole in material.trace.names("inputs.boring"):
         here = f"inputs.boring.{hole}"
-        ground = material.say(f"{here}.ground_m", "elevation", unit=False)
-        water = material.say(f"{here}.water_m", "elevation", unit=False)
-        rows.append((hole, ground, "" if water == NOT_KNOWN else water))
+        levels = (
+            material.say(f"{here}.{each}_m", "elevation", unit=False)
+            for each in ("ground", "water", "mottles", "bottom")
+        )
+        place = (
+            material.say(f"{here}.station_m", "station"),
+            material.say(f"{here}.offset_m", "length", unit=False),
+        )
+        rows.append((hole, *("" if said == NOT_KNOWN else said for said in (*place, *levels))))
     if rows:
-        yield Title("Bore holes", "water stands higher in a wet season")
-        yield Columns(("hole", "ground", "water"), tuple(rows), right=(1, 2))
+        yield Title("Bore holes", "water stands higher in a wet season; mottles tell how high")
+        heads = ("hole", "station", "offset", "ground", "water", "mottles", "bottom")
+        yield Columns(heads, tuple(rows), right=(1, 2, 3, 4, 5, 6))
 
 
-def setting_out_sheet(material: SheetMaterial) -> Iterator[SheetPage]:
-    """Stake-out table: coordinates and grades of points and hubs, tape checks."""
+def setting_out_sheets(material: SheetMaterial) -> Iterator[SheetPage]:
+    """The works drawn large with their points; then hubs and tape checks with the schedules."""
+    left: tuple[Block, ...] = ()
     if material.stakes.points:
-        yield from flowed("Setting out", tuple(_set_out(material)), body_of(material.paper))
+        whole, points = tuple(_set_out(material)), tuple(_point_blocks(material))
+        left = whole
+        if _is_larger(material):
+            for words in (whole, points):
+                pages = tuple(drawn_with(material, SETTING_OUT, "works", words))
+                if len(pages) == 1 and any(_pictures(pages[0])):
+                    yield pages[0]
+                    left = whole[len(words) :]
+                    break
+            else:
+                yield from drawn_with(material, "Plan of the works", "works", ())
+    schedules = tuple(schedule_blocks(material))
+    points_left = len(left) > 2 or any(isinstance(each, Columns) for each in left)
+    if not points_left:
+        yield from flowed(SCHEDULES, (*schedules, *left), body_of(material.paper))
+        return
+    title = f"{SETTING_OUT} and {SCHEDULES.lower()}"
+    pages = tuple(flowed(title, (*left, *schedules), body_of(material.paper)))
+    if len(pages) == 1:
+        yield from pages
+        return
+    apart = (
+        *flowed(SETTING_OUT, left, body_of(material.paper)),
+        *flowed(SCHEDULES, schedules, body_of(material.paper)),
+    )
+    yield from apart if len(apart) <= len(pages) else pages
+
+
+def _is_larger(material: SheetMaterial) -> bool:
+    """Whether the works by themselves are drawn at a larger scale than on the plan."""
+    width, height = body_of(material.paper)
+    works, plan = (material.picture(name, width, height) for name in ("works", "plan"))
+    if works is None or plan is None or not is_sound(works):
+        return False
+    return works.height_mm <= height and works.ratio < plan.ratio * (1.0 - 1e-6)
 
 
 def _point_blocks(material: SheetMaterial) -> Iterator[Block]:
@@ -169,9 +250,9 @@ def _set_out(material: SheetMaterial) -> Iterator[Block]:
     yield Lines(
         (
             "Check in on a benchmark before the first stake and after the last. Set the rover "
-            f"to the {material.text('inputs.site.foot')}.",
+            f"to the {material.foot}.",
             "Stations run up the main from its outlet, offsets square to it, positive to the "
-            "right looking up.",
+            "right looking up. Lower is toward the outlet of the main, near is toward the main.",
         ),
         quiet=True,
     )
@@ -181,6 +262,15 @@ HEADS = ("point", "station", "offset", "north", "east", "grade")
 NUMBERS = (1, 2, 3, 4, 5)
 
 
+def _in_grid(material: SheetMaterial, point: StakePoint) -> tuple[str, str]:
+    """North and east as they are keyed in."""
+    say = material.words.say
+    north, east = (
+        say(value, "coordinate", unit=False).replace(",", "") for value in (point.north, point.east)
+    )
+    return north, east
+
+
 def _points(material: SheetMaterial, points: tuple[StakePoint, ...]) -> tuple[tuple[str, ...], ...]:
     say = material.words.say
     return tuple(
@@ -188,8 +278,7 @@ def _points(material: SheetMaterial, points: tuple[StakePoint, ...]) -> tuple[tu
             point.name.replace("-", " "),
             say(point.station, "station"),
             say(point.offset, "length", unit=False),
-            say(point.north, "coordinate", unit=False).replace(",", ""),
-            say(point.east, "coordinate", unit=False).replace(",", ""),
+            *_in_grid(material, point),
             say(point.height, "elevation", unit=False),
         )
         for point in points
@@ -215,20 +304,33 @@ def _tapes(material: SheetMaterial) -> tuple[tuple[str, str], ...]:
 
 
 def profile_sheets(material: SheetMaterial) -> Iterator[SheetPage]:
-    """Profiles along the water: of the bed, of a line; below them pipes and boards."""
+    """Profiles along the water: of the bed, of a line; below them pipes and boards.
+
+    Where words beside it would make it smaller it stands alone; where paper is too small for it, it
+    is broken at match lines.
+    """
     pipes, boards = tuple(pipe_schedule(material)), tuple(board_schedule(material))
-    for name, title in (("long-section", "Profile of the bed"), ("line-section", "The line")):
+    for name, title, least in PROFILES:
         if name not in material.draw:
             continue
-        for words in ((*pipes, *boards), pipes, boards, ()):
+        found: list[tuple[float, int, SheetPage]] = []
+        for order, words in enumerate(((*pipes, *boards), pipes, boards, ())):
             pages = tuple(drawn_with(material, title, name, words))
-            if len(pages) == 1 and all(map(is_sound, _pictures(pages[0]))):
-                yield from pages
-                break
+            pictures = [] if len(pages) != 1 else list(_pictures(pages[0]))
+            if pictures and all(map(is_sound, pictures)):
+                found.append((pictures[0].ratio, order, pages[0]))
+        best = min(found, default=None, key=lambda each: each[:2])
+        if best is not None and best[0] <= least * (1.0 + 1e-6):
+            yield best[2]
+            continue
+        strips = tuple(matched_sheets(material, name, title, least))
+        if strips and all(is_sound(each) for page in strips for each in _pictures(page)):
+            yield from strips
+        elif best is not None:
+            yield best[2]
         else:
-            body = body_of(material.paper)
-            told = (Title(title), Lines((NO_ROOM,)), *pipes, *boards)
-            yield from flowed(title, told, body)
+            yield from flowed(title, (Title(title), Lines((NO_ROOM,)), *pipes, *boards),
+                              body_of(material.paper))  # fmt: skip
 
 
 def _pictures(page: SheetPage) -> Iterator[Picture]:
@@ -243,8 +345,11 @@ def section_sheet(material: SheetMaterial) -> Iterator[SheetPage]:
     width, height = body_of(material.paper)
     pile: list[Box] = []
     top, sheets = 0.0, []
-    for name in ("cross-section", "header-inlet", "header-outlet", "buffer-section", "structure"):
-        picture = material.picture(name, width, height)
+    for name in SECTIONS:
+        room = height
+        if name.startswith("detail-") and height - top >= LEAST_DETAIL:
+            room = height - top
+        picture = material.picture(name, width, room)
         if picture is None or picture.height_mm > height:
             continue
         if pile and top + picture.height_mm > height:

@@ -8,7 +8,7 @@ high; where even the least size has no room, the rest stands on further sheets o
 from collections.abc import Iterator, Sequence
 
 from tilewater.basis.errors import OutOfDomain
-from tilewater.documents.sheets.measure import height_of, least_of, parted
+from tilewater.documents.sheets.measure import height_of, is_squeezed, least_of, parted
 from tilewater.documents.sheets.record import (
     GAP,
     LEAST_PT,
@@ -102,10 +102,14 @@ def _fits(blocks: Sequence[Block], wide: float, high: float, size_pt: float, col
 
 def largest_in(room: Room, blocks: Sequence[Block], most: int = 2) -> tuple[Box, ...]:
     """The boxes of the largest size that has room; none where no size has."""
-    for size in SIZES_PT:
-        for columns in range(columns_of(room, most), 0, -1):
-            if boxes := set_in(room, blocks, columns, size):
-                return boxes
+    for may_squeeze in (False, True):
+        for size in SIZES_PT:
+            for columns in range(columns_of(room, most), 0, -1):
+                wide = (room[2] - (columns - 1) * GAP) / columns
+                if is_squeezed(blocks, wide, size) and not may_squeeze:
+                    continue
+                if boxes := set_in(room, blocks, columns, size):
+                    return boxes
     return ()
 
 
@@ -132,10 +136,11 @@ def flowed(
     if boxes := largest_in(room, blocks, most):
         yield SheetPage(title, boxes)
         return
-    columns, wide, made = _poured_over(blocks, body, columns_of(room, most))
+    columns, size, made = _poured_over(blocks, body, columns_of(room, most))
+    wide = (body[0] - (columns - 1) * GAP) / columns
     for first in range(0, len(made), columns):
         boxes = tuple(
-            Box(number * (wide + GAP), 0.0, wide, body[1], each)
+            Box(number * (wide + GAP), 0.0, wide, body[1], each, size_pt=size)
             for number, each in enumerate(made[first : first + columns])
         )
         number = first // columns + 1
@@ -145,12 +150,18 @@ def flowed(
 def _poured_over(
     blocks: Sequence[Block], body: tuple[float, float], most: int
 ) -> tuple[int, float, tuple[tuple[Block, ...], ...]]:
-    """As many columns beside each other as its tables leave room for, and what stands in them."""
+    """Columns on as few sheets as they take, in the largest type that takes no more sheets."""
+    found: list[tuple[int, bool, float, int, tuple[tuple[Block, ...], ...]]] = []
     for columns in range(most, 0, -1):
         wide = (body[0] - (columns - 1) * GAP) / columns
-        try:
-            return columns, wide, poured(blocks, wide, body[1], LEAST_PT)
-        except OutOfDomain:
-            if columns == 1:
-                raise
-    raise AssertionError("a sheet has at least one column")
+        for size in SIZES_PT:
+            try:
+                made = poured(blocks, wide, body[1], size)
+            except OutOfDomain:
+                continue
+            squeezed = is_squeezed(blocks, wide, size)
+            found.append((-(-len(made) // columns), squeezed, -size, columns, made))
+    if not found:
+        poured(blocks, body[0], body[1], LEAST_PT)
+    _, _, size, columns, made = min(found, key=lambda each: each[:4])
+    return columns, -size, made

@@ -10,7 +10,6 @@ from dataclasses import replace
 from itertools import pairwise
 
 from tilewater.documents.drawing.frame import Frame, Point
-from tilewater.documents.drawing.furniture import scale_words
 from tilewater.documents.drawing.measured import box_of, overlapping
 from tilewater.documents.drawing.metrics import text_width
 from tilewater.documents.drawing.model import (
@@ -26,6 +25,9 @@ from tilewater.documents.drawing.model import (
     Polyline,
     Text,
 )
+from tilewater.documents.profile.plot import Plot
+from tilewater.documents.profile.room import write_head
+from tilewater.documents.scales import Figures
 
 SEEK = 8.0
 """How far from even a cut is tried. [mm]"""
@@ -35,7 +37,9 @@ HEAD = 9.0
 """Height of the head of a strip. [mm]"""
 
 
-def strips(drawing: Drawing, count: int, place: str = "") -> tuple[Drawing, ...]:
+def strips(
+    drawing: Drawing, count: int, place: str = "", *, most_mm: float = 0.0
+) -> tuple[Drawing, ...]:
     """A drawing in so many strips.
 
     Parameters
@@ -45,6 +49,8 @@ def strips(drawing: Drawing, count: int, place: str = "") -> tuple[Drawing, ...]
         One gives the drawing itself.
     place : str
         What a match line is named by, before its place along the drawing.
+    most_mm : float
+        How wide a strip may be; where it may be wider than it must, cuts are sought further. [mm]
 
     Returns
     -------
@@ -55,13 +61,44 @@ def strips(drawing: Drawing, count: int, place: str = "") -> tuple[Drawing, ...]
         return (drawing,)
     frame = drawing.frame
     cuts = [0.0]
-    cuts += [_cut_at(drawing, frame.width_mm * n / count) for n in range(1, count)]
+    spare = (most_mm - 2 * MARGIN - frame.width_mm / count) / (1 if count == 2 else 2)
+    seek = max(SEEK, spare)
+    cuts += [_cut_at(drawing, frame.width_mm * n / count, seek) for n in range(1, count)]
     cuts.append(frame.width_mm)
     names = [place or "match line"] * count
     return tuple(_strip(drawing, cuts[n], cuts[n + 1], n, count, names[n]) for n in range(count))
 
 
-def _cut_at(drawing: Drawing, wanted: float) -> float:
+def _clear_of(made: Sequence[Entity], frame: Frame, edges: tuple[float, float]) -> Iterator[Text]:
+    """The words of a strip; those that run over a match line stand on white."""
+    low, high = edges[0], frame.width_mm - edges[1]
+    for each in made:
+        if isinstance(each, Text):
+            xs = [x for x, _ in box_of(each, frame).corners]
+            crosses = any(min(xs) < at < max(xs) for at in (low, high))
+            yield replace(each, clear=True) if crosses else each
+
+
+def _over(made: Sequence[Entity], frame: Frame, right: float) -> float:
+    """How far words that begin on a strip run past where it ends. [mm]"""
+    ends = (
+        max(x for x, _ in box_of(each, frame).corners) for each in made if isinstance(each, Text)
+    )
+    return max(0.0, max(ends, default=right) - right)
+
+
+def _is_head(entity: Entity, frame: Frame) -> bool:
+    """Whether an entity is of the title, the scale or the bar over a drawing."""
+    points: Sequence[Point] = ()
+    if isinstance(entity, Text):
+        points = [entity.at]
+    elif isinstance(entity, Polyline | Area):
+        points = entity.points
+    over = frame.height_mm - HEAD + 1.0
+    return bool(points) and all(frame.paper(point)[1] > over for point in points)
+
+
+def _cut_at(drawing: Drawing, wanted: float, seek: float) -> float:
     """The place near the wanted one at which a cut goes through the fewest words. [mm]"""
     spans = [
         (min(x for x, _ in box.corners), max(x for x, _ in box.corners))
@@ -69,45 +106,44 @@ def _cut_at(drawing: Drawing, wanted: float) -> float:
         if isinstance(entity, Text)
         for box in (box_of(entity, drawing.frame),)
     ]
-    tries = [wanted + side * step for step in range(int(SEEK)) for side in (1.0, -1.0)]
-    return min(tries, key=lambda x: sum(low - 1.0 < x < high + 1.0 for low, high in spans))
+    tries = [wanted + side * step for step in range(int(seek)) for side in (1.0, -1.0)]
+    return min(tries, key=lambda x: sum(low - 2.0 < x < high + 2.0 for low, high in spans))
 
 
 def _strip(
     drawing: Drawing, left: float, right: float, number: int, count: int, name: str
 ) -> Drawing:
     whole = drawing.frame
+    ends = whole.ground((left, 0.0))[0], whole.ground((right, 0.0))[0]
+    kept = (each for each in drawing.entities if not _is_head(each, whole))
+    made = [cut for each in kept for cut in _cut(each, ends, whole)]
     before = MARGIN if number else 0.0
-    after = MARGIN if number < count - 1 else 0.0
+    after = MARGIN + _over(made, whole, right) if number < count - 1 else 0.0
     low = whole.ground((left - before, 0.0))
     width = right - left + before + after
     frame = Frame(low, width, whole.height_mm, whole.scale_x, whole.scale_y)
-    ends = whole.ground((left, 0.0))[0], whole.ground((right, 0.0))[0]
-    made = [cut for each in drawing.entities for cut in _cut(each, ends, whole)]
-    top = whole.height_mm - 3.0
-    if number:
-        title = (
-            f"{drawing.title}, part {number + 1} of {count}. {scale_words(frame, drawing.units)}"
-        )
-        made.append(_head(made, frame, (before, top), title))
-        if not any(isinstance(e, Text) and e.plain.startswith("Scale ") for e in made):
-            scale = scale_words(frame, drawing.units)
-            made.append(_head(made, frame, (before, top - 4.0), scale))
+    plot = Plot(frame, low[1], made)
+    write_head(
+        plot,
+        Figures(drawing.units, drawing.foot),
+        f"{drawing.title}, part {number + 1} of {count}",
+    )
     for at, joins in ((before, number - 1), (width - after, number + 1)):
         if 0 <= joins < count:
             ground = [frame.ground((at, y)) for y in (1.0, whole.height_mm - HEAD)]
             made.append(Polyline(tuple(ground), "boundary", name="match line"))
             words = f"{name}: joins part {joins + 1}"
-            side = -3.0 if joins < number else 5.0
+            beside = at - 3.0 if joins < number else width - MARGIN + 5.0
             made.append(
                 Text(
-                    frame.ground((at + side, whole.height_mm / 2)),
+                    frame.ground((beside, whole.height_mm / 2)),
                     words,
                     size_mm=SMALL,
                     across="middle",
                     angle_deg=90.0,
                 )
             )
+    made = [*(e for e in made if not isinstance(e, Text)), *_clear_of(made, frame, (before, after))]
     title = f"{drawing.title}, part {number + 1}"
     return headed(replace(drawing, title=title, frame=frame, entities=tuple(made)))
 

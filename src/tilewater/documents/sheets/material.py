@@ -51,6 +51,8 @@ class SheetMaterial:
         What changed since the last issued copy: what, then, now.
     marks : Marks
         What of it is marked on the drawings.
+    without : tuple of str
+        Details that are not drawn, each with the sizes that are missing.
     drawn : dict
         Drawings that were made already, by name and room.
     """
@@ -66,6 +68,7 @@ class SheetMaterial:
     open_items: tuple[str, ...] = ()
     changes: tuple[tuple[str, str, str], ...] = ()
     marks: Marks = field(default_factory=Marks)
+    without: tuple[str, ...] = ()
     drawn: dict[tuple[str, float, float], Drawn | None] = field(
         default_factory=dict, compare=False, repr=False
     )
@@ -81,6 +84,15 @@ class SheetMaterial:
     def text(self, key: str) -> str:
         """A text of the job; "not known" where it is not."""
         return str(self.trace.value(key)) if self.trace.known(key) else NOT_KNOWN
+
+    @property
+    def foot(self) -> str:
+        """The foot of the grid, as the trade writes it."""
+        return self.text("inputs.site.foot").replace("us survey", "US survey")
+
+    def far(self, feet: float, metres: float) -> str:
+        """A distance of common practice, round in the units of the reader."""
+        return f"{feet:g} ft" if self.words.system == "us" else f"{metres:g} m"
 
     def drawing(self, name: str, width_mm: float, height_mm: float) -> Drawn | None:
         """A drawing for so much room; None where the practice has none or it cannot be drawn."""
@@ -122,7 +134,8 @@ class SheetMaterial:
         drawing, times = drawn
         named = name if count == 1 else f"{name}-{number + 1}"
         with printed_larger(times * self.paper.times):
-            return self.shown(named, strips(drawing, count)[number], times)
+            cut = strips(drawing, count, most_mm=width_mm / times)
+            return self.shown(named, cut[number], times)
 
     def shown(self, name: str, drawing: Drawing, times: float) -> Picture:
         """A drawing as a picture of the size that it is printed in."""

@@ -5,6 +5,7 @@ The layout sets each line one em high and a fifth of an em apart, so that what i
 what is set.
 """
 
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import lru_cache
 
@@ -12,7 +13,7 @@ from tilewater.basis.errors import OutOfDomain
 from tilewater.documents.drawing.metrics import text_width
 from tilewater.documents.drawing.model import Weight
 from tilewater.documents.paper.letters import shown
-from tilewater.documents.sheets.record import Blank, Block, Columns, Lines, Picture, Title
+from tilewater.documents.sheets.record import Blank, Block, Box, Columns, Lines, Picture, Title
 
 MM_PER_PT = 25.4 / 72.0
 APART = 0.2
@@ -27,12 +28,19 @@ INSET_X, INSET_Y = 1.2, 0.85
 """Room in a cell beside and above its words. [mm]"""
 TALL = 8.0
 """Height of a row to write in. [mm]"""
+LONE = 2
+"""Fewest rows of a table that go on in the next column."""
 COUNTED = 2.0
 """Room of the number before a paragraph. [em]"""
+WRITTEN = 21.0
+"""Least width of a column that is written in by hand. [mm]"""
+MANY = 5
+"""Columns from which on a table is of numbers: its words are not broken where they need not be."""
 NARROWEST = 16.0
 """Least width of a column whose words are broken. [mm]"""
 SLACK = 1.01
 """Widths are those of letters without kerning; this is kept for the rounding of the setter."""
+HALVINGS = 30
 LOOSE = 1.5
 """How much wider than it needs a table may be set. [-]"""
 
@@ -60,6 +68,21 @@ def rows_of(words: str, width_mm: float, size_mm: float, weight: Weight = "regul
         else:
             used += wide + (blank if used else 0.0)
     return rows
+
+
+def foot_of(boxes: Sequence[Box]) -> float:
+    """How far down a sheet its boxes are filled. [mm]"""
+    return max(
+        (
+            box.y_mm + box.height_mm
+            if box.framed
+            else box.y_mm
+            + sum(height_of(block, box.width_mm, box.size_pt) for block in box.blocks)
+            - AFTER
+            for box in boxes
+        ),
+        default=0.0,
+    )
 
 
 @lru_cache(maxsize=20_000)
@@ -109,6 +132,8 @@ def parted(
             fits = middle
         else:
             over = middle
+    if isinstance(block, Columns) and fits > LONE and len(pieces) - fits < LONE:
+        fits = len(pieces) - LONE
     return _cut(block, fits) if fits else (None, block)
 
 
@@ -119,6 +144,20 @@ def _cut(block: Block, at: int) -> tuple[Block, Block]:
     if isinstance(block, Columns):
         return replace(block, rows=block.rows[:at]), replace(block, rows=block.rows[at:])
     return block, block
+
+
+def is_squeezed(blocks: Sequence[Block], width_mm: float, size_pt: float) -> bool:
+    """Whether a table that is read, not written in, has to break its words in a width."""
+    em = em_of(size_pt)
+    for table in blocks:
+        if isinstance(table, Columns) and len(table.heads) >= MANY:
+            need = (
+                max(wide_of(row[i], em) for row in (table.heads, *table.rows)) + 2 * INSET_X + 0.2
+                for i in range(len(table.heads))
+            )
+            if sum(need) > width_mm:
+                return True
+    return False
 
 
 def widths_of(table: Columns, width_mm: float, size_pt: float) -> tuple[float, ...]:
@@ -134,14 +173,16 @@ def widths_of(table: Columns, width_mm: float, size_pt: float) -> tuple[float, .
         max(wide_of(row[i], em) for row in (table.heads, *table.rows)) + 2 * INSET_X + 0.2
         for i in range(len(table.heads))
     ]
+    if table.tall:
+        need = [max(w, WRITTEN) if i in _blank(table) else w for i, w in enumerate(need)]
+    least = [
+        w if table.tall and i in _blank(table) else max(NARROWEST, _longest_word(table, i, em))
+        for i, w in enumerate(need)
+    ]
+    for given in (table.wide, tuple(i for i in range(len(need)) if i not in table.wide)):
+        if sum(need) > width_mm:
+            need = _narrowed(need, least, given, width_mm)
     over = sum(need) - width_mm
-    for index in sorted(range(len(need)), key=lambda i: (i not in table.wide, -need[i])):
-        if over <= 0.0:
-            break
-        least = max(NARROWEST, _longest_word(table, index, em))
-        given = min(over, max(0.0, need[index] - least))
-        need[index] -= given
-        over -= given
     if over > 1e-9:
         raise OutOfDomain(
             f"A table of a sheet with the columns {', '.join(filter(None, table.heads))} is "
@@ -150,14 +191,36 @@ def widths_of(table: Columns, width_mm: float, size_pt: float) -> tuple[float, .
     return _spread(table, need, -over)
 
 
+def _narrowed(
+    need: list[float], least: list[float], which: Sequence[int], width_mm: float
+) -> list[float]:
+    """Widths of which the widest of some columns give, alike, until all stand in a width."""
+    low, high = 0.0, max(need)
+    for _ in range(HALVINGS):
+        most = (low + high) / 2
+        tried = [
+            max(min(w, most), min(w, least[i])) if i in which else w for i, w in enumerate(need)
+        ]
+        if sum(tried) > width_mm:
+            high = most
+        else:
+            low = most
+    return [max(min(w, low), min(w, least[i])) if i in which else w for i, w in enumerate(need)]
+
+
 def _spread(table: Columns, need: list[float], spare: float) -> tuple[float, ...]:
     """Give the room that is left: to what is written in by hand, else to all, but not too much."""
-    blank = [i for i in range(len(need)) if not any(row[i] for row in table.rows)]
+    blank = _blank(table)
     if table.tall and blank:
         wide = [i for i in blank if i in table.wide] or blank
         return tuple(w + (spare / len(wide) if i in wide else 0.0) for i, w in enumerate(need))
     spare = min(spare, (LOOSE - 1.0) * sum(need))
     return tuple(w + spare / len(need) for w in need)
+
+
+def _blank(table: Columns) -> list[int]:
+    """Columns in which nothing stands yet."""
+    return [i for i in range(len(table.heads)) if not any(row[i] for row in table.rows)]
 
 
 def _longest_word(table: Columns, index: int, em: float) -> float:

@@ -11,6 +11,66 @@ from tilewater.documents.sheets.record import Block, Columns, Lines, SheetPage, 
 from tilewater.documents.sheets.schedules import board_schedule
 from tilewater.documents.words import NOT_KNOWN
 
+ORDER = {
+    "bed": (
+        "Locate ticket answered, private lines shown, crossings exposed by hand. Benchmarks "
+        "checked, points and hubs set, tape checks made.",
+        "Main exposed at both ends of the work, its inverts shot and told to the engineer.",
+        "Structures, gate and boards, chips, lining and fabric on site and looked at before the "
+        "tile is opened.",
+        "Tile flow led around the work. Outlet structure and return from the ditch up, then the "
+        "inlet structure and the pipe past the bed.",
+        "Topsoil stripped and kept apart; the bed dug from the outlet end up, floor and slopes "
+        "shot.",
+        "Lining, headers with their ends capped, pipes to the structures. Hold point.",
+        "Chips in lifts, top shot, fabric over them. Hold point. Soil back in layers, crowned.",
+        "Boards set to the season, bed filled, leaks looked for over one day. Topsoil, seed, posts "
+        "and markers.",
+        "As-built levels shot and written on the last sheet before machines leave.",
+    ),
+    "buffer": (
+        "Locate ticket answered, private lines shown, crossings exposed by hand. Benchmarks "
+        "checked, stakes of the line and hubs set.",
+        "Main exposed at the structure and at the outlet, its inverts shot and told to the "
+        "engineer.",
+        "Structure, boards and pipe on site and looked at before the tile is opened.",
+        "Tile flow led around the work. Structure set on firm ground, the main replaced by solid "
+        "pipe above it and past it.",
+        "Line laid level from the structure to both ends, solid where the schedule says so, shot "
+        "before it is covered. Hold point.",
+        "Ends capped and marked. Soil back in layers; no gravel where the schedule asks for none.",
+        "Boards set to the season, water over them watched for one day. Seed; posts and markers.",
+        "As-built levels shot and written on the last sheet before machines leave.",
+    ),
+}
+"""The order of the work; common practice."""
+
+
+def _tolerances(material: SheetMaterial) -> tuple[tuple[str, str], ...]:
+    say = material.words.say
+
+    def within(feet: float) -> str:
+        return f"within {say(feet * 0.3048, 'length')}"
+
+    rows = [
+        ("inverts of pipes, floors of structures", within(0.05)),
+        ("fall of a pipe", "as drawn; nowhere against the flow"),
+        ("crest of a stack of boards", within(0.02)),
+        ("rims", within(0.10)),
+    ]
+    if material.practice == "bed":
+        rows += [
+            ("floor of the bed", f"each shot {within(0.10)}, the mean {within(0.05)}"),
+            ("length of the floor", within(1.0)),
+            ("width of the floor", f"not less, and {within(1.0)} over"),
+            ("top of the chips", within(0.10)),
+        ]
+    if "inputs.buffer.line_fall_m" in material.trace:
+        fall = material.say("inputs.buffer.line_fall_m", "size")
+        rows.append(("line of the buffer", f"level: {fall} over its length at most"))
+    return tuple(rows)
+
+
 GENERAL = (
     "Local codes and licensed practice govern. Where this set and the code of the place differ, "
     "the code holds: ask the engineer.",
@@ -18,7 +78,7 @@ GENERAL = (
     "No digging before the locate ticket is answered and the marks stand. Expose every crossing "
     "by hand first.",
     "Expose the main at both ends of the work and shoot its invert before the structures are set. "
-    "Where it differs by more than 0.05 ft from the profile, stop and call the engineer.",
+    "Where it differs by more than {invert} from the profile, stop and call the engineer.",
     "The tile flows while the work goes on: keep it flowing around the dig, and connect every line "
     "that is cut before the day ends.",
     "The engineer sees, before it is covered: floor and slopes, lining, headers and pipes, fabric. "
@@ -46,8 +106,8 @@ INSPECTION = Columns(
     ("what", "how often", "kept"),
     (
         ("Main and every crossing, exposed and shot", "before the dig", "shot, photo"),
-        ("Floor and slopes of the dig", "before anything is laid", "shot every 25 ft"),
-        ("Inverts of pipes, grade", "each fitting and every 25 ft, uncovered", "shot, print line"),
+        ("Floor and slopes of the dig", "before anything is laid", "shot every {grid}"),
+        ("Inverts of pipes, grade", "each fitting and every {grid}, uncovered", "shot, print line"),
         ("Sill and floor of each structure", "set, before backfill", "shot, photo"),
         ("Lining, fabric: laps, holes", "before it is covered", "photo, label of the roll"),
         ("Chips: fines, smell, soil", "each truck", "ticket"),
@@ -57,7 +117,7 @@ INSPECTION = Columns(
 )
 """What is looked at while it is built; for a practice without chips or lining those rows fall."""
 LINE = (
-    "The line is laid level within the stated fall, its invert shot every 50 ft before it is "
+    "The line is laid level within the stated fall, its invert shot every {line} before it is "
     "covered.",
     "Past trees it is laid solid for the stated length. Ends are capped and marked.",
 )
@@ -66,9 +126,17 @@ LINE = (
 def notes_sheet(material: SheetMaterial) -> Iterator[SheetPage]:
     """General notes, safety, and notes of the practice; what changed since the last issue."""
     own = {"bed": ("Chips", CHIPS), "buffer": ("The line", LINE)}.get(material.practice)
-    blocks: list[Block] = [*_changed(material), Title("Notes"), Lines(GENERAL, numbered=True)]
+    general = _filled(material, GENERAL)
+    blocks: list[Block] = [*_changed(material), Title("Notes"), Lines(general, numbered=True)]
+    if material.practice in ORDER:
+        order = Lines(ORDER[material.practice], numbered=True)
+        blocks += [Title("Order of the work", "common practice"), order]
     if own is not None:
-        blocks += [Title(own[0]), Lines(own[1], numbered=True)]
+        blocks += [Title(own[0]), Lines(_filled(material, own[1]), numbered=True)]
+    blocks += [
+        Title("Tolerances", "common practice; those of the specification"),
+        Columns(("what", "built"), _tolerances(material), wide=(0, 1)),
+    ]
     blocks += [Title("Cautions", "usual ones; local codes govern"), Lines(SAFETY, numbered=True)]
     blocks += [Title("Looked at, and how often", "common practice"), _inspection(material)]
     blocks += _dig(material)
@@ -78,10 +146,23 @@ def notes_sheet(material: SheetMaterial) -> Iterator[SheetPage]:
 
 def _inspection(material: SheetMaterial) -> Columns:
     """What is looked at, without what the practice has not."""
-    if material.practice == "bed":
-        return INSPECTION
-    rows = tuple(row for row in INSPECTION.rows if not row[0].startswith(("Chips", "Lining")))
+    rows = tuple(_filled(material, row) for row in INSPECTION.rows)
+    if material.practice != "bed":
+        rows = tuple(row for row in rows if not row[0].startswith(("Chips", "Lining")))
     return replace(INSPECTION, rows=rows)
+
+
+def _filled(material: SheetMaterial, words: tuple[str, ...]) -> tuple[str, ...]:
+    """Words with their distances of common practice in the units of the reader."""
+    places = {
+        "invert": material.words.say(0.05 * 0.3048, "length"),
+        "grid": material.far(25.0, 8.0),
+        "line": material.far(50.0, 15.0),
+        "edge": material.far(2.0, 0.6),
+        "deep": material.far(4.0, 1.2),
+        "shored": material.far(5.0, 1.5),
+    }
+    return tuple(each.format_map(places) for each in words)
 
 
 def _dig(material: SheetMaterial) -> Iterator[Block]:
@@ -95,15 +176,15 @@ def _dig(material: SheetMaterial) -> Iterator[Block]:
             f"Dig {deep} deep with sides drawn at {slope}; soil type as stated: {soil}. The slope "
             "that the ground asks for is decided on site by the competent person, and local codes "
             "govern: as is remembered, 3/4:1 in type A, 1:1 in type B, 1.5:1 in type C, and "
-            "protection from 5 ft of depth; check your edition."
+            "protection from {shored} of depth; check your edition."
         )
     told.append(
-        "Spoil and machines stand at least 2 ft from the edge. A way out lies within 25 ft of "
-        "anyone in a trench 4 ft deep or more (from memory; check your edition). Nobody works "
+        "Spoil and machines stand at least {edge} from the edge. A way out lies within {grid} of "
+        "anyone in a trench {deep} deep or more (from memory; check your edition). Nobody works "
         "below a wall that water comes through."
     )
     yield Title("The dig")
-    yield Lines(tuple(told), numbered=True)
+    yield Lines(_filled(material, tuple(told)), numbered=True)
 
 
 def _changed(material: SheetMaterial) -> Iterator[Block]:

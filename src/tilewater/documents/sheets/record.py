@@ -53,7 +53,7 @@ PAPERS = {
 
 BIND, EDGE, STRIP, GAP = 15.0, 8.0, 60.0, 5.0
 """Left edge for binding, the other edges, width of the title strip, room between boxes. [mm]"""
-LEAST_PT, SIZES_PT = 9.0, (11.0, 10.5, 10.0, 9.5, 9.0)
+LEAST_PT, SIZES_PT = 9.0, (11.5, 11.0, 10.5, 10.0, 9.5, 9.0)
 """Least size of type on a sheet, and the sizes that words are tried in. [pt]"""
 
 

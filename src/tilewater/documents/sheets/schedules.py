@@ -1,19 +1,13 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Schedules: structures, boards by season, pipes, media, lining and fabric."""
+"""Schedules: structures, boards by season and to order, pipes, media, lining and fabric."""
 
+from collections import Counter
 from collections.abc import Iterator
+from math import hypot
 
 from tilewater.documents.sheets.cover import quantity_rows
-from tilewater.documents.sheets.flow import flowed
 from tilewater.documents.sheets.material import SheetMaterial
-from tilewater.documents.sheets.record import (
-    Block,
-    Columns,
-    Lines,
-    SheetPage,
-    Title,
-    body_of,
-)
+from tilewater.documents.sheets.record import Columns, Lines, Title
 from tilewater.documents.words import NOT_KNOWN, step_value
 
 Part = Title | Columns | Lines
@@ -23,18 +17,15 @@ LEVELS = (
     ("sill_m", "sill of boards"),
     ("floor_m", "floor inside"),
 )
-INCHES = 0.0254
 
 
-def schedule_sheet(material: SheetMaterial) -> Iterator[SheetPage]:
-    """Structures, boards and pipes on one sheet."""
-    blocks: tuple[Block, ...] = (
-        *_structures(material),
-        *board_schedule(material),
-        *pipe_schedule(material),
-        *_media(material),
-    )
-    yield from flowed("Schedules", blocks, body_of(material.paper))
+def schedule_blocks(material: SheetMaterial) -> Iterator[Part]:
+    """Structures, boards, pipes, media."""
+    yield from _structures(material)
+    yield from board_schedule(material)
+    yield from _boards_to_order(material)
+    yield from pipe_schedule(material)
+    yield from _media(material)
 
 
 def _structures(material: SheetMaterial) -> Iterator[Part]:
@@ -45,22 +36,24 @@ def _structures(material: SheetMaterial) -> Iterator[Part]:
     ]
     if not names:
         return
-    rows = [
-        (label, *(material.say(f"inputs.structure.{n}.{key}", "elevation") for n in names))
+    here = "inputs.structure"
+    rows = [_place(material, label, side, kind, names) for label, side, kind in PLACES]
+    rows += [
+        (label, *(material.say(f"{here}.{n}.{key}", "elevation") for n in names))
         for key, label in LEVELS
     ]
     rows += [
         (
             "box outside",
             *(
-                f"{material.say(f'inputs.structure.{n}.box_length_m', 'length')} by "
-                f"{material.say(f'inputs.structure.{n}.box_width_m', 'length')}"
+                f"{material.say(f'{here}.{n}.box_length_m', 'length')} by "
+                f"{material.say(f'{here}.{n}.box_width_m', 'length')}"
                 for n in names
             ),
         ),
         (
             "water over boards, wide",
-            *(material.say(f"inputs.structure.{n}.crest_width_m", "length") for n in names),
+            *(material.say(f"{here}.{n}.crest_width_m", "length") for n in names),
         ),
         (
             "concrete that anchors it",
@@ -69,26 +62,102 @@ def _structures(material: SheetMaterial) -> Iterator[Part]:
                 for n in names
             ),
         ),
+        ("pipes, size and invert", *(_pipes_at(material, name) for name in names)),
     ]
     yield Title("Structures", material.strip.datum)
-    yield Columns(("", *names), tuple(rows), right=tuple(range(1, len(names) + 1)))
+    many = tuple(range(1, len(names) + 1))
+    kept = tuple(row for row in rows if any(row[1:]))
+    yield Columns(("", *names), kept, right=many, wide=many)
+
+
+PLACES = (
+    ("station", "station", "station"),
+    ("offset, right looking up the main", "offset", "length"),
+    ("north", "north", "coordinate"),
+    ("east", "east", "coordinate"),
+)
+
+
+def _place(
+    material: SheetMaterial, label: str, side: str, kind: str, names: list[str]
+) -> tuple[str, ...]:
+    """A row of where structures stand; "" where that is not known."""
+    keys = [f"plan.points.{name}-structure.{side}_m" for name in names]
+    said = (
+        material.say(key, kind, unit=False).replace(",", "") if key in material.trace else ""
+        for key in keys
+    )
+    return (label, *said)
+
+
+def _pipes_at(material: SheetMaterial, name: str) -> str:
+    """Pipes that end at a structure, by what is staked within a pipe's length of its middle."""
+    points = {point.name: point for point in material.stakes.points}
+    box = points.get(f"{name}-structure")
+    if box is None:
+        return ""
+    near = []
+    for pipe in material.trace.names("inputs.pipe"):
+        for end in ("upper", "lower"):
+            point = points.get(f"pipe-{pipe}-{end}")
+            if point is None or point.height is None:
+                continue
+            if hypot(point.north - box.north, point.east - box.east) <= AT_STRUCTURE:
+                size = material.say(f"inputs.pipe.{pipe}.diameter_m", "size")
+                level = material.words.say(point.height, "elevation", unit=False)
+                near.append(f"{pipe.replace('-', ' ')} {size} {level}")
+    return ", ".join(near)
+
+
+AT_STRUCTURE = 1.2
+"""How far from the middle of a structure a pipe that enters it may end. [m]"""
+
+
+def _stacks(material: SheetMaterial) -> dict[tuple[str, str], tuple[float, ...]]:
+    """Boards of each set and season; a set that never holds a board is no set."""
+    found: dict[tuple[str, str], tuple[float, ...]] = {}
+    for name in material.trace.names("boards"):
+        boards, _, season = name.partition("-")
+        stack = step_value(material.trace, f"boards.{name}.stack_m")
+        if isinstance(stack, tuple):
+            found[boards, season] = stack
+    used = {boards for (boards, _), stack in found.items() if stack}
+    return {key: stack for key, stack in found.items() if key[0] in used}
+
+
+def _boards_to_order(material: SheetMaterial) -> Iterator[Part]:
+    """The boards of each set that the season with most of them needs."""
+    most: dict[str, Counter[float]] = {}
+    for (boards, _), stack in _stacks(material).items():
+        most[boards] = most.get(boards, Counter()) | Counter(stack)
+    rows = tuple(
+        (
+            boards,
+            ", ".join(
+                f"{count} of {material.words.say(high, 'size')}"
+                for high, count in sorted(counts.items(), reverse=True)
+            ),
+            material.say(f"inputs.structure.{boards}.crest_width_m", "length"),
+        )
+        for boards, counts in most.items()
+    )
+    if rows:
+        yield Title("Boards to order", "as many as any season needs; water over them so wide")
+        yield Columns(("set", "boards", "wide"), rows, right=(2,), wide=(1,))
 
 
 def board_schedule(material: SheetMaterial) -> Iterator[Part]:
     """Stack, crest and measure down from the rim, for every set and season."""
     rows = []
-    for name in material.trace.names("boards"):
-        boards, _, season = name.partition("-")
-        stack = step_value(material.trace, f"boards.{name}.stack_m")
-        if not isinstance(stack, tuple):
-            continue
-        sizes = " + ".join(f"{round(board / INCHES, 2):g}" for board in stack)
-        pieces = f"{sizes} in" if sizes else "none"
+    for (boards, season), stack in _stacks(material).items():
+        name = f"{boards}-{season}"
+        sizes = [material.words.say(board, "size", unit=False) for board in stack]
+        unit = material.words.say(0.0, "size").rpartition(" ")[2]
         rows.append(
             (
                 boards,
                 season,
-                pieces,
+                f"{' + '.join(sizes)} {unit}" if sizes else "none",
                 material.say(f"boards.{name}.crest_m", "elevation", unit=False),
                 material.say(f"boards.{name}.rim_down_m", "size"),
             )
