@@ -23,6 +23,7 @@ from tilewater.chain.scene_plan_records import (
 )
 from tilewater.documents.plan_shapes import remaining_main
 from tilewater.documents.scales import Figures, foot_of
+from tilewater.ground.terrain import Terrain, contour_interval, terrain_contours
 
 Feature = dict[str, Any]
 TICK = {"us": 100.0, "si": 50.0}
@@ -63,6 +64,45 @@ def plan_record(scene: PlanScene, units: System) -> dict[str, Any]:
         "view": [value / unit for value in _view(scene)],
         "features": features,
     }
+
+
+CONTOURS = {
+    "us": tuple(step * 0.3048 for step in (0.2, 0.5, 1.0, 2.0, 5.0, 10.0)),
+    "si": (0.05, 0.1, 0.25, 0.5, 1.0, 2.5, 5.0),
+}
+"""Intervals of contours in the habit of the trade. [m]"""
+HEAVY = 5
+"""Every so many contours one has its height written on it."""
+
+
+def contour_record(terrain: Terrain, units: System, foot: str) -> dict[str, Any]:
+    """Contours of a terrain as features.
+
+    Parameters
+    ----------
+    terrain : Terrain
+    units : "us" or "si"
+        Units of the reader.
+    foot : str
+        Of the grid.
+
+    Returns
+    -------
+    dict
+        A collection of features, with the interval in words.
+    """
+    figures = Figures(units, foot_of(foot))
+    unit = figures.metre_per_unit
+    interval = contour_interval(terrain, CONTOURS[units])
+    features = []
+    for height, line in terrain_contours(terrain, interval):
+        is_heavy = round(height / interval) % HEAVY == 0
+        said = figures.elevation(height)
+        kind = "contour-heavy" if is_heavy else "contour"
+        label = said if is_heavy else ""
+        features.append(_in_unit(_line(kind, line, f"ground {said}", label=label), unit))
+    apart = figures.length(interval)
+    return {"type": "FeatureCollection", "interval": apart, "features": features}
 
 
 def about_grid(scene: PlanScene, units: System) -> str:

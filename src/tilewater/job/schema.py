@@ -43,6 +43,7 @@ from tilewater.job.schema_site import About, Borings, People, Season, Site, Surv
 from tilewater.job.schema_stake import Hub, Stake
 from tilewater.job.schema_structures import Rating, Structures
 from tilewater.job.schema_tracer import Tracer
+from tilewater.job.schema_terrain import TerrainTable
 from tilewater.job.schema_weather import WeatherTable
 from tilewater.job.tables import Member, Named, Table
 
@@ -59,6 +60,7 @@ class JobFile(Table):
     site: Site
     survey: Survey = Field(default_factory=lambda: Survey.model_validate({}))
     borings: Borings = Field(default_factory=lambda: Borings.model_validate({}))
+    terrain: TerrainTable = Field(default_factory=lambda: TerrainTable.model_validate({}))
     baseline: Baseline = Field(default_factory=lambda: Baseline.model_validate({}))
     bend: Named[Bend] = Field(default_factory=dict)
     place: Places = Field(default_factory=lambda: Places.model_validate({}))

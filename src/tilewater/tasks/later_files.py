@@ -36,7 +36,21 @@ def _tickets(job: Job) -> OutsideFiles:
     return read_supply(job)
 
 
+def _terrain(job: Job) -> OutsideFiles:
+    from tilewater.tasks.terrain import terrain_files
+
+    return terrain_files(job)
+
+
+def _board_log(job: Job) -> OutsideFiles:
+    from tilewater.tasks.board_log import board_log_file
+
+    return board_log_file(job)
+
+
 READERS: dict[str, tuple[tuple[str, ...], LaterReader]] = {
+    "terrain": (("terrain",), _terrain),
+    "board log": (("board_log",), _board_log),
     "measurements": (("logger", "lab", "zero_check"), _measurements),
     "tracer tests": (("tracer",), _tracers),
     "tickets of chips": (("supply",), _tickets),

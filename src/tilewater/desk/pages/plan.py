@@ -32,11 +32,12 @@ from tilewater.documents.drawing.svg import to_svg
 from tilewater.documents.pages.plan_page import distances, plan_blocks
 from tilewater.documents.pages.said import Cell, Part, Said, block, dim, rows
 from tilewater.documents.plan import plan_drawing
-from tilewater.documents.plan_json import about_grid, plan_record
+from tilewater.documents.plan_json import about_grid, contour_record, plan_record
 from tilewater.documents.plan_legend import plan_legend_drawing
 from tilewater.documents.scales import foot_of
 from tilewater.job.edits import Edit
 from tilewater.tasks.held import Answer, JobMoved
+from tilewater.tasks.terrain import Lie, lie_of, shots_of
 
 router = APIRouter()
 ROOMS = ((200.0, 170.0), (260.0, 200.0), (380.0, 250.0))
@@ -84,6 +85,46 @@ def plan_twin(request: Request, name: str) -> JSONResponse:
     """The features of the plan, as they are drawn."""
     job = opened(request, name)
     return JSONResponse(plan_record(plan_scene(_design(job).trace), job.words.system))
+
+
+@router.get("/job/{name}/plan/terrain.json")
+def terrain(request: Request, name: str) -> JSONResponse:
+    """Contours of the terrain that the job names; no feature where it names none."""
+    job = opened(request, name)
+    lie = _lie(job)
+    if lie is None:
+        return JSONResponse({"type": "FeatureCollection", "features": []})
+    words = job.words
+    record = contour_record(lie.terrain, words.system, words.foot)
+    return JSONResponse(record | {"file": lie.file})
+
+
+def _lie(job: Opened) -> Lie | None:
+    if job.held.job is None or job.held.checked is None:
+        return None
+    givens = {given.key: given.value for given in job.held.checked.inputs.givens}
+    return lie_of(job.held.job, shots_of(givens))
+
+
+def _ground(job: Opened) -> list[Part]:
+    """What the terrain is, and how it stands to the shots."""
+    try:
+        lie = _lie(job)
+    except BadInputFile as error:
+        return [block("Terrain", "", Said(str(error), "strong"))]
+    if lie is None:
+        return []
+    told = "Its contours are drawn on the map; no elevation of the design is taken from it."
+    lines: list[list[Cell]] = [[dim("file"), f"{lie.file}. {told}"]]
+    if lie.against is not None:
+        middle, spread = (
+            job.words.say(v, "length") for v in (lie.against.median, lie.against.spread)
+        )
+        count = lie.against.count
+        said = f"terrain less shot {middle} in the middle of {count}, half within {spread} of it"
+        lines.append([dim("against the shots"), said])
+    lines += [[dim(f.severity), f.message] for f in lie.findings]
+    return [block("Terrain", "", rows(("", ""), lines, wide=(1,)))]
 
 
 @router.post("/job/{name}/plan/try")
@@ -167,7 +208,7 @@ def _record(request: Request, name: str) -> dict[str, Any]:
         "place": placed[0][1] if placed else {},
         "svg": _svg(design, job),
         "about": about_grid(scene, job.words.system),
-        "blocks": list(plan_blocks(design.trace, scene, job.words)),
+        "blocks": [*plan_blocks(design.trace, scene, job.words), *_ground(job)],
         "told": [distances(design.trace, None, job.words)],
     }
 

@@ -11,10 +11,10 @@
     "buried-utility": [1.5, [3, 3], "#1e2a2f"], "distribution-line": [3, [10, 4], WATER], "right-of-way": [1, [6, 3], MUTED],
     "footprint": [1, [6, 3], MUTED], "chips": [1.5, null, CHIPS, "#f0e2c8"], "floor": [1, [5, 4], "#8a5f22"],
     "cut": [1.5, [12, 4], INK], "structure": [2, null, STRUCTURE, PAPER], "main": [2, null, INK],
-    "pipe": [3, null, STRUCTURE], "pipe-perforated": [3, [6, 4], STRUCTURE], "distance": [1, null, INK]
+    "contour": [0.75, null, "#b9b29f"], "contour-heavy": [1.25, null, SOIL], "pipe": [3, null, STRUCTURE], "pipe-perforated": [3, [6, 4], STRUCTURE], "distance": [1, null, INK]
   };
   var ORDER = ["water", "chips", "footprint", "cut", "floor", "bank-top", "main", "pipe", "structure", "distance"];
-  var map, source, base, chosen, edits, number = 0, ring, started = null;
+  var map, source, land, base, chosen, edits, number = 0, ring, started = null;
 
   function byId(id) { return document.getElementById(id); }
   function stroke(look) { return new ol.style.Stroke({ color: look[2], width: look[0], lineDash: look[1] || undefined, lineCap: "butt" }); }
@@ -51,6 +51,13 @@
     return styles;
   }
 
+  /* The lie of the land: fine lines of equal height, every fifth with its height. */
+  function landStyle(feature) {
+    var look = LOOKS[feature.get("kind")], label = feature.get("label"), style = new ol.style.Style({ stroke: stroke(look) });
+    if (label) { style.setText(words(label, { placement: "line", font: '11px "Source Sans 3", sans-serif', fill: new ol.style.Fill({ color: MUTED }) })); }
+    return style;
+  }
+
   /* Ticks at both ends of a distance. */
   function ends(feature) {
     var line = feature.getGeometry().getCoordinates(), angle = Math.atan2(line[1][1] - line[0][1], line[1][0] - line[0][0]);
@@ -84,10 +91,14 @@
     var unit = record.grid.unit_m, view = record.view;
     var grid = new ol.proj.Projection({ code: "job", units: unit === 1 ? "m" : "ft", metersPerUnit: unit, global: false, getPointResolution: function (resolution) { return resolution; } });
     source = new ol.source.Vector();
+    land = new ol.source.Vector();
+    fetch(base + "/plan/terrain.json").then(function (answer) { return answer.ok ? answer.json() : null; }).then(function (found) {
+      if (found) { land.addFeatures(new ol.format.GeoJSON().readFeatures(found)); }
+    });
     put(record);
     map = new ol.Map({
       target: box,
-      layers: [new ol.layer.Vector({ source: source, style: styleOf, declutter: true, updateWhileInteracting: true, updateWhileAnimating: true }), ringLayer()],
+      layers: [new ol.layer.Vector({ source: land, style: landStyle, declutter: true }), new ol.layer.Vector({ source: source, style: styleOf, declutter: true, updateWhileInteracting: true, updateWhileAnimating: true }), ringLayer()],
       controls: [new ol.control.Zoom({ zoomInTipLabel: "Closer", zoomOutTipLabel: "Farther" }), new ol.control.ScaleLine({ units: unit === 1 ? "metric" : "us", minWidth: 90 }), north()],
       interactions: ol.interaction.defaults.defaults({ altShiftDragRotate: false, pinchRotate: false, keyboard: false, onFocusOnly: false }),
       view: new ol.View({ projection: grid, center: [(view[0] + view[2]) / 2, (view[1] + view[3]) / 2], resolution: 1, enableRotation: false, minResolution: 0.01, maxResolution: 50 })
