@@ -44,29 +44,46 @@ def with_details(
 def _filled(material: SheetMaterial, sheet: SheetPage, used: set[str]) -> SheetPage:
     width, height = body_of(material.paper)
     across, wide, high = _cells(width, height)
-    top = foot_of(sheet.boxes) + 2 * GAP
-    room = height - top
-    if across < 2 or room < LEAST_ROOM:
+    placed: list[Box] = []
+    for column in range(across) if across > 1 else ():
+        left = column * (wide + GAP)
+        over = [b for b in sheet.boxes if b.x_mm < left + wide and left < b.x_mm + b.width_mm]
+        top = foot_of(over) + 2 * GAP
+        one = _first_that_fits(material, used, (wide, height - top), high)
+        if one is not None:
+            used.add(one.name)
+            placed.append(Box(left, top, wide, one.height_mm, (one,)))
+    if not placed:
         return sheet
-    found: list[Picture] = []
-    for name in _names(material):
-        if name in used or len(found) == across:
+    kept = tuple(_above(box, placed) for box in sheet.boxes)
+    return SheetPage(f"{sheet.title}, with details", (*kept, *placed))
+
+
+def _above(box: Box, placed: Sequence[Box]) -> Box:
+    """A box that ends where a detail below it begins."""
+    below = [
+        each.y_mm
+        for each in placed
+        if each.x_mm < box.x_mm + box.width_mm and box.x_mm < each.x_mm + each.width_mm
+    ]
+    room = min(below, default=box.y_mm + box.height_mm) - GAP - box.y_mm
+    return replace(box, height_mm=min(box.height_mm, room)) if below else box
+
+
+def _first_that_fits(
+    material: SheetMaterial, used: set[str], room: tuple[float, float], cell: float
+) -> Picture | None:
+    """The first detail that loses nothing in a room that is lower than its cell."""
+    wide, high = room
+    for name in _names(material) if high >= LEAST_ROOM else ():
+        if name in used:
             continue
-        there, cell = (material.picture(name, wide, each) for each in (room, high))
-        if there is None or there.height_mm > room or not is_sound(there):
+        there, whole = (material.picture(name, wide, each) for each in (high, cell))
+        if there is None or there.height_mm > high or not is_sound(there):
             continue
-        if cell is None or _is_same(there, cell):
-            found.append(there)
-            used.add(name)
-    if not found:
-        return sheet
-    boxes = tuple(
-        Box(n * (wide + GAP), top, wide, one.height_mm, (one,)) for n, one in enumerate(found)
-    )
-    kept = tuple(
-        replace(box, height_mm=min(box.height_mm, top - GAP - box.y_mm)) for box in sheet.boxes
-    )
-    return SheetPage(f"{sheet.title}, with details", (*kept, *boxes))
+        if whole is None or _is_same(there, whole):
+            return there
+    return None
 
 
 def _is_same(a: Picture, b: Picture) -> bool:

@@ -192,18 +192,27 @@ def pipe_schedule(material: SheetMaterial) -> Iterator[Part]:
 PIPE_HEADS = ("pipe", "what it does", "size", "wall", "length", "upper", "lower", "fall")
 
 
+ENDS_OF_MAIN = ("inputs.main.invert_diversion_m", "inputs.main.invert_outlet_m")
+"""Inverts of a bypass where it lies in the place of the main."""
+
+
 def _pipe(material: SheetMaterial, pipe: str) -> tuple[str, ...]:
     """What a pipe is, its inverts, and its fall where both are known."""
     here, say = f"inputs.pipe.{pipe}", material.words.say
     levels = {point.name: point.height for point in material.stakes.points}
     upper, lower = (levels.get(f"pipe-{pipe}-{end}") for end in ("upper", "lower"))
+    use = material.text(f"{here}.use")
+    if use == "bypass" and upper is None and lower is None and material.trace.known(*ENDS_OF_MAIN):
+        upper, lower = (float(material.trace.value(key)) for key in ENDS_OF_MAIN)
     length = step_value(material.trace, f"{here}.length_m")
     fall = ""
     if upper is not None and lower is not None and isinstance(length, float) and length > 0.0:
         fall = say((upper - lower) / length, "slope") if upper > lower else "level"
+    elif use == "solid replacement":
+        fall = "as the main"
     return (
         pipe.replace("-", " "),
-        material.text(f"{here}.use"),
+        use,
         material.say(f"{here}.diameter_m", "size"),
         material.text(f"{here}.kind"),
         material.say(f"{here}.length_m", "length", unit=False),
