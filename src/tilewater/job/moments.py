@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
-from tilewater.job.fields import UNKNOWN, Ask, Setting, Wrong, as_typed
+from tilewater.job.fields import Ask, Setting, Wrong, as_typed
+from tilewater.job.words import Texts
 
 
 @dataclass(frozen=True)
@@ -35,27 +36,19 @@ class Moment(Ask):
 
 
 @dataclass(frozen=True)
-class Days(Ask):
+class Days(Texts):
     """A list of days."""
-
-    @property
-    def sample(self) -> str:
-        return f'["{self.example}"]'
 
     @property
     def allowed(self) -> str:
         return "a list of days, each year-month-day"
 
     def read(self, raw: Any, setting: Setting) -> tuple[str, ...]:
-        if not isinstance(raw, list):
-            raise Wrong(f"{as_typed(raw)} is not a list of days. Write it like {self.sample}.")
+        days = super().read(raw, setting)
         try:
-            return tuple(date.fromisoformat(str(day)).isoformat() for day in raw)
+            return tuple(date.fromisoformat(day.strip()).isoformat() for day in days)
         except ValueError:
             raise Wrong(
                 f"{as_typed(raw)} holds what is no day. Write each year-month-day, like "
                 f"{self.sample}."
             ) from None
-
-    def json_type(self) -> dict[str, Any]:
-        return {"anyOf": [{"type": "array", "items": {"type": "string"}}, {"const": UNKNOWN}]}

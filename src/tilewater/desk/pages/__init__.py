@@ -24,6 +24,7 @@ OTHERS = (
     "plan",
     "papers",
     "draw",
+    "site",
 )
 """Modules of the other pages."""
 

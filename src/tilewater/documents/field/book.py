@@ -138,11 +138,11 @@ def _holds(book: Book) -> Iterator[Block]:
         "was signed in the job file before this book was made."
     )
     columns = (
-        Column("hold point, what to look at", share=3.4),
-        Column("accepted / refused", share=1.2),
-        Column("signed by", share=1.6),
+        Column("hold point, what to look at", share=3.2),
+        Column("accepted / refused", share=1.1),
+        Column("signed by", share=1.5),
         Column("day, hour", share=1.2),
-        Column("reading, photo", share=1.8),
+        Column("reading, photo", share=2.5),
     )
     rows = tuple(
         (
