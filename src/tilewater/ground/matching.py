@@ -7,6 +7,7 @@ A shot that fits nothing keeps the reason why; none is dropped here.
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import hypot, inf
 
 from tilewater.ground.outlines import closed, nearest_on_line, side_of
@@ -247,3 +248,36 @@ def _is_inside(place: Place, outline: tuple[Place, ...]) -> bool:
         side_of(place, (a, b)) for a, b in zip(outline, (*outline[1:], outline[0]), strict=True)
     ]
     return all(side >= 0.0 for side in sides) or all(side <= 0.0 for side in sides)
+
+
+def distance_along(line: tuple[Place, ...], station: float, offset: float) -> float:
+    """Distance along a line to the point of it that lies nearest to a place.
+
+    Parameters
+    ----------
+    line : tuple of place
+        Points of the line, in their order. [m]
+    station, offset : float
+        The place. [m]
+
+    Returns
+    -------
+    float
+        From the beginning of the line. [m]
+
+    Notes
+    -----
+    x = sum of the legs before the nearest point, and the way to it    (derived)
+
+    References
+    ----------
+    derived, lengths of a broken line
+    """
+    best, along, walked = inf, 0.0, 0.0
+    for a, b in pairwise(line):
+        near = nearest_on_line((station, offset), (a, b))
+        away = hypot(near[0] - station, near[1] - offset)
+        if away < best:
+            best, along = away, walked + hypot(near[0] - a[0], near[1] - a[1])
+        walked += hypot(b[0] - a[0], b[1] - a[1])
+    return along
