@@ -10,3 +10,4 @@ WATER, WATER_FILL = "#2c7a9b", "#d3e8ef"
 CHIPS, CHIPS_FILL = "#b98746", "#f0e2c8"
 SOIL, STRUCTURE = "#e9e3d6", "#4e5a63"
 BINDS = "#a3285c"
+RED = "#b3231b"  # red lines of finished work, on no other paper

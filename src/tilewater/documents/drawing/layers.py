@@ -10,7 +10,17 @@ from typing import Literal
 
 from tilewater.basis.errors import UnknownName
 from tilewater.basis.units import did_you_mean
-from tilewater.documents.inks import BINDS, CHIPS, INK, MUTED, SOIL, STRUCTURE, WATER, WATER_FILL
+from tilewater.documents.inks import (
+    BINDS,
+    CHIPS,
+    INK,
+    MUTED,
+    RED,
+    SOIL,
+    STRUCTURE,
+    WATER,
+    WATER_FILL,
+)
 
 Dashes = Literal["solid", "dashed", "long-dashed", "dotted", "dash-dot"]
 
@@ -93,6 +103,7 @@ _TABLE = (
     Layer("binds", "what binds now, and nothing else", CUT, "solid", BINDS, 232),
     Layer("binds-label", "the words on what binds", FINE, "solid", BINDS, 232),
     Layer("revision", "what changed since the last issue", SEEN, "solid", INK, 7),
+    Layer("red-line", "what was built in place of what was designed", SEEN, "solid", RED, 1),
     Layer("fill-soil", "ground in section", FINE, "solid", SOIL, 254),
     Layer("fill-cover", "soil laid over the media", FINE, "solid", SOIL, 254),
     Layer("fill-chips", "media", FINE, "solid", CHIPS, 43),

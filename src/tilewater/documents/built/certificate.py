@@ -1,0 +1,86 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Words of a certificate for the engineer: drafted, never sealed; what was and was not checked."""
+
+from collections.abc import Iterator
+
+from tilewater.chain.built_conforms import CONFORMS, DOES_NOT, NOT_KNOWN, WITH_EFFECT
+from tilewater.documents.pages.built_page import Built
+from tilewater.documents.paper.blocks import Block, Heading, Items, Paragraph, Seal
+from tilewater.documents.words import Words
+
+STATEMENT = (
+    "Draft for the engineer in responsible charge, who checks it, changes it where it is not so, "
+    "and signs and seals it or does not. The program certifies nothing."
+)
+ROOM = "Room for the seal"
+LINES = ("Engineer, licence number and state", "Signature", "Date")
+NEVER = (
+    "What is under ground and was not shot before it was covered: lining, seams, fabric, header "
+    "holes, collars, compaction.",
+    "Chips, beyond what the sieve sheets and the tickets say.",
+    "Boundaries, utilities, consents and the safety of the work.",
+    "How the practice performs; that takes water, time and measurement.",
+)
+
+
+def certificate(built: Built, about: tuple[str, ...], words: Words) -> Iterator[Block]:
+    """The certificate of completion, drafted."""
+    yield Heading("Certificate of completion, draft", 1, new_page=True)
+    yield Paragraph(STATEMENT, "note")
+    yield Paragraph(_opening(built, about))
+    held = _named(built, CONFORMS)
+    if held:
+        yield Paragraph(f"Within the tolerances stated, as far as it was shot: {held}.")
+    effect = [part for part in built.parts if part.word == WITH_EFFECT]
+    if effect:
+        yield Paragraph("Outside a tolerance, and accepted with the effect stated:")
+        yield Items(tuple(f"{part.element}: {part.why}" for part in effect))
+    refused = [part for part in built.parts if part.word == DOES_NOT]
+    if refused:
+        yield Paragraph("Not in conformity. This draft is not to be signed until it is:")
+        yield Items(tuple(f"{part.element}: {part.why}" for part in refused))
+    for one in built.effect.newly_short:
+        yield Paragraph(f"Falls short as built, and held as designed: {one.title}.")
+    if any(each.is_changed for each in built.sets):
+        yield Paragraph(
+            "The distances down from the rim have changed. The card inside the lid is replaced by "
+            "that of this document before boards are set."
+        )
+    yield Paragraph("Checked for this draft:")
+    yield Items(tuple(_checked(built)))
+    yield Paragraph("Not checked:")
+    yield Items(tuple(_not_checked(built)))
+    yield Seal("Completed as stated above.", ROOM, LINES)
+
+
+def _opening(built: Built, about: tuple[str, ...]) -> str:
+    how = f" ({'; '.join(about)})" if about else ""
+    return (
+        f"The finished work was held against the design by the survey named here{how}. In all: "
+        f"{built.in_all}."
+    )
+
+
+def _named(built: Built, word: str) -> str:
+    return ", ".join(part.element for part in built.parts if part.word == word)
+
+
+def _checked(built: Built) -> Iterator[str]:
+    yield "levels of structures, floor, chips and cover, each against its tolerance"
+    pipes = [laid.run.name for laid in built.laid if laid.shots]
+    if pipes:
+        yield f"inverts and grade of: {', '.join(pipes)}"
+    yield "the design, run again with the levels and lengths as built"
+    if built.pictures:
+        there = sum(each.is_there for each in built.pictures)
+        yield f"pictures named: {len(built.pictures)}, of which {there} are in the job folder"
+
+
+def _not_checked(built: Built) -> Iterator[str]:
+    unknown = [part for part in built.parts if part.word == NOT_KNOWN]
+    for part in unknown:
+        yield f"{part.element}: {part.why}"
+    if built.unmatched:
+        points = ", ".join(m.shot.point for m in built.unmatched)
+        yield f"shots that are of nothing known: {points}"
+    yield from NEVER

@@ -1,0 +1,334 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Finished work on a page: whether it conforms, levels, what it changes, lid card, payment."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from math import isinf
+
+from tilewater.basis.trace import Trace
+from tilewater.basis.units import to_si
+from tilewater.chain.built_conforms import CONFORMS, DOES_NOT, NOT_KNOWN, Conformance, level_status
+from tilewater.chain.built_elements import Level
+from tilewater.chain.built_grade import LaidRun
+from tilewater.chain.built_judged import part_key
+from tilewater.chain.built_lid import BoardSet, NearStack, Reading
+from tilewater.chain.built_paid import PaidItem
+from tilewater.chain.built_rerun import Effect
+from tilewater.chain.built_shots import Matched
+from tilewater.documents.pages.grade_page import unmatched_block
+from tilewater.documents.pages.said import (
+    Cell,
+    Part,
+    Said,
+    Tone,
+    block,
+    dim,
+    pairs,
+    rows,
+    status,
+)
+from tilewater.documents.words import Words, kind_of, step_value
+
+AS_FOUND = "as found"
+SHAPES = {CONFORMS: "+", DOES_NOT: "!", NOT_KNOWN: "?"}
+TONES: dict[str, Tone] = {CONFORMS: "", DOES_NOT: "strong", NOT_KNOWN: "aside"}
+FEW = 6
+"""Open items that are told on the page; the record has all."""
+
+
+@dataclass(frozen=True)
+class Picture:
+    """A picture of the work in the index: its file, what it shows, when, where. [m]"""
+
+    name: str
+    file: str
+    what: str
+    when: str
+    station: float | None
+    is_there: bool
+
+
+@dataclass(frozen=True)
+class Built:
+    """Finished work, as its page and its papers show it.
+
+    Attributes
+    ----------
+    trace : Trace
+        Of the design, with the work as built.
+    levels : tuple of Level
+    laid : tuple of LaidRun
+    unmatched : tuple of Matched
+    parts : tuple of Conformance
+        Empty where a practice was found without a design.
+    in_all : str
+    effect : Effect
+    sets : tuple of BoardSet
+    stacks : tuple of NearStack
+    pictures : tuple of Picture
+    paid : tuple of PaidItem
+    """
+
+    trace: Trace
+    levels: tuple[Level, ...]
+    laid: tuple[LaidRun, ...]
+    unmatched: tuple[Matched, ...]
+    parts: tuple[Conformance, ...]
+    in_all: str
+    effect: Effect
+    sets: tuple[BoardSet, ...]
+    stacks: tuple[NearStack, ...]
+    pictures: tuple[Picture, ...]
+    paid: tuple[PaidItem, ...]
+
+    @property
+    def is_found(self) -> bool:
+        """Whether others built it and no design is at hand."""
+        return self.in_all == AS_FOUND
+
+
+def built_page(built: Built, words: Words) -> Iterator[Part]:
+    """Blocks of the page in their order."""
+    if not built.is_found:
+        yield _in_all(built)
+    yield _levels(built, words)
+    if statistics := tuple(_floor(built, words)):
+        yield block("Floor of the bed", "from all its shots", pairs(statistics))
+    if built.sets:
+        yield _lid_card(built, words)
+    yield _numbers(built, words)
+    if built.paid and not built.is_found:
+        yield _paid(built, words)
+    if built.unmatched:
+        yield unmatched_block(built.unmatched, words)
+    if built.pictures:
+        yield _pictures(built, words)
+    if built.is_found:
+        yield _open(built)
+
+
+def _word(word: str) -> Said:
+    return Said(f"{SHAPES.get(word, '~')} {word}", TONES.get(word, "strong"))
+
+
+def _in_all(built: Built) -> Part:
+    shot = [part for part in built.parts if part.why != "not shot"]
+    missing = [part.element for part in built.parts if part.why == "not shot"]
+    table = rows(
+        ("part", "", "why"),
+        [(part.element, _word(part.word), part.why) for part in shot],
+        wide=(2,),
+    )
+    told: list[Part] = [Said.assemble("In all: ", _word(built.in_all)), table]
+    if missing:
+        told.append(Said.assemble(dim("Not shot, so nothing is said of: "), ", ".join(missing)))
+    return block("Conforms", "each part alone, then all together", *told)
+
+
+def _levels(built: Built, words: Words) -> Part:
+    trace = built.trace
+    lines = [row for level in built.levels if (row := _level(trace, level, words, built.is_found))]
+    heads: tuple[str, ...] = ("part", "", "built")
+    if not built.is_found:
+        heads = (*heads, "designed", "off", "tolerance", "")
+    right = range(2, 6)
+    return block("Levels and lengths", f"in {_unit(words)}", rows(heads, lines, right=right))
+
+
+def _unit(words: Words) -> str:
+    return words.say(0.0, "length").rpartition(" ")[2]
+
+
+def _level(trace: Trace, level: Level, words: Words, is_found: bool) -> list[Cell]:
+    here = part_key(level)
+    off = f"{here}.off_m"
+    if f"{here}_m" not in trace and off not in trace:
+        return []
+    kind = kind_of(f"{here}_m", "m") or "length"
+    built = words.say(step_value(trace, f"{here}_m"), kind, unit=False)
+    line: list[Cell] = [level.element, level.what, "" if f"{here}_m" not in trace else built]
+    if is_found:
+        return line
+    design = words.say(trace.value(level.design), kind, unit=False) if level.design else ""
+    word = level_status(trace, level)
+    told: Cell = "" if word == "holds" else status(word)
+    return [*line, design, signed(trace, off, words), tolerance(trace, level, words), told]
+
+
+def signed(trace: Trace, key: str, words: Words) -> str:
+    """A deviation with its sign; "" where there is none."""
+    if not trace.known(key):
+        return ""
+    text = words.say(trace.value(key), "length", unit=False)
+    is_none = not text.strip("-0.")
+    return text.removeprefix("-") if is_none else text if text.startswith("-") else f"+{text}"
+
+
+def tolerance(trace: Trace, level: Level, words: Words) -> str:
+    """How far a level may lie off."""
+    below, above = (float(trace.value(key)) for key in (level.below, level.above))
+
+    def say(value: float) -> str:
+        return words.say(value, "length", unit=False)
+
+    if below == above:
+        return f"±{say(below)}"
+    return f"-{say(below)}" if isinf(above) else f"-{say(below)} +{say(above)}"
+
+
+def _floor(built: Built, words: Words) -> Iterator[tuple[str, Cell]]:
+    trace, own = built.trace, "built.parts.bed"
+    for label, key, kind in (
+        ("mean", f"{own}.floor_m", "elevation"),
+        ("worst shot, off the design", f"{own}.floor-worst-shot.off_m", "length"),
+        ("standard deviation", f"{own}.floor.spread_m", "length"),
+        ("slope up the main", f"{own}.floor.slope", "slope"),
+    ):
+        if key in trace:
+            yield label, words.say(trace.value(key), kind)
+
+
+def _lid_card(built: Built, words: Words) -> Part:
+    lines = [_set(each, words, built.is_found) for each in built.sets]
+    inches = words.say(0.0, "size").rpartition(" ")[2]
+    if built.is_found:
+        heads: tuple[str, ...] = ("set", "boards", "crest", f"down, {inches}")
+        table = rows(heads, lines, right=(2, 3))
+    else:
+        heads = (
+            "set",
+            "boards",
+            "crest designed",
+            "built",
+            f"down designed, {inches}",
+            "built",
+            "",
+        )
+        table = rows(heads, lines, right=(2, 3, 4, 5))
+    told: list[Part] = [table]
+    told += [_stack(each, words) for each in built.stacks]
+    note = "the same boards on the sills as built, down from the rim"
+    return block("Lid card", note, *told)
+
+
+def season_words(name: str) -> str:
+    """A board set and its season."""
+    structure, _, season = name.rpartition("-")
+    return f"{structure.replace('-', ' ')}, {season}"
+
+
+def _set(each: BoardSet, words: Words, is_found: bool) -> list[Cell]:
+    reading = each.after or each.before
+    stack = boards(reading, words)
+    crest = [_crest(one, words) for one in (each.before, each.after)]
+    down = [_down(one, words) for one in (each.before, each.after)]
+    name = season_words(each.name)
+    if is_found:
+        return [name, stack, crest[1], down[1]]
+    changed: Cell = Said("~ changed", "strong") if each.is_changed else ""
+    return [name, stack, *crest, *down, changed]
+
+
+def boards(reading: Reading | None, words: Words) -> str:
+    """A stack from the sill up: `8 8 8 8 4`."""
+    if reading is None:
+        return "not known"
+    said = [words.say(board, "size", unit=False) for board in reading.stack]
+    return " ".join(said) or "none"
+
+
+def _crest(reading: Reading | None, words: Words) -> str:
+    return words.say(None if reading is None else reading.crest, "elevation", unit=False)
+
+
+def _down(reading: Reading | None, words: Words) -> str:
+    return down_words(None if reading is None else reading.rim_down, words)
+
+
+def down_words(down: float | None, words: Words) -> str:
+    """A distance down from a rim to the tenth of an inch, or to the millimetre."""
+    if down is None:
+        return "not known"
+    if words.system == "us":
+        return f"{down / to_si(1.0, 'in'):.1f}"
+    return words.say(down, "size", unit=False)
+
+
+def _stack(each: NearStack, words: Words) -> Part:
+    crest = words.say(each.crest, "elevation")
+    designed = words.say(each.designed, "elevation")
+    stack = boards(Reading(each.stack, each.crest, None), words)
+    text = (
+        f"To come nearest the designed crest of {designed} at the {each.structure} without passing "
+        f"it: {stack}, crest {crest}."
+    )
+    return Said(text)
+
+
+def _numbers(built: Built, words: Words) -> Part:
+    effect = built.effect
+    lines: list[list[Cell]] = []
+    for one in effect.numbers:
+        trace = effect.after.trace if one.key in effect.after.trace else effect.before.trace
+        unit = trace.steps[one.key].unit
+        before, after = (words.of_key(one.key, each, unit) for each in (one.before, one.after))
+        lines.append([one.title, after] if built.is_found else [one.title, before, after])
+    verdict = [effect.before.verdict, effect.after.verdict]
+    lines.append(["Verdict", *(verdict[1:] if built.is_found else verdict)])
+    heads = ("", "as found") if built.is_found else ("", "designed", "as built")
+    table = rows(heads, lines, right=range(1, len(heads)))
+    if built.is_found:
+        return block("What it can do", "reckoned from what was found", table)
+    return block("The design run again", "with the work as built", table, *_newly_short(effect))
+
+
+def _newly_short(effect: Effect) -> Iterator[Part]:
+    if not effect.newly_short:
+        yield dim("No rule falls short that held as designed.")
+        return
+    for one in effect.newly_short:
+        yield Said.assemble(status("short", binds=True), f"  {one.title}")
+
+
+def _paid(built: Built, words: Words) -> Part:
+    lines = [paid_row(built, each, words) for each in built.paid if each.measured is not None]
+    heads = ("item", "", "designed", "measured", "paid neat in place")
+    note = "measured where shots give the geometry; all other items as designed"
+    return block("Final payment", note, rows(heads, lines, right=(2, 3, 4), wide=(0,)))
+
+
+def paid_row(built: Built, each: PaidItem, words: Words) -> list[Cell]:
+    """A line of the payment."""
+    key = f"quantities.{each.item}.quantity"
+    steps = built.trace.steps if key in built.trace else built.effect.after.trace.steps
+    unit = words.bid_unit(each.unit) if each.unit else ""
+    told = [
+        "not measured" if value is None else words.quantity(value, each.unit)
+        for value in (each.designed, each.measured, each.paid)
+    ]
+    return [steps[key].title, unit, *told]
+
+
+def _pictures(built: Built, words: Words) -> Part:
+    lines: list[list[Cell]] = [
+        [
+            each.file,
+            each.what,
+            each.when or dim("no day"),
+            "" if each.station is None else words.say(each.station, "station"),
+            "" if each.is_there else Said("not in the folder", "aside"),
+        ]
+        for each in built.pictures
+    ]
+    table = rows(("file", "shows", "taken", "station", ""), lines, wide=(1,))
+    return block("Pictures", "liner, fabric, pipes before they are covered", table)
+
+
+def _open(built: Built) -> Part:
+    items = built.effect.after.open_items
+    lines: list[Sequence[Cell]] = [(item.key, item.measure or item.why) for item in items[:FEW]]
+    more = len(items) - len(lines)
+    told: list[Part] = [rows(("not known", "what to measure"), lines, wide=(1,))]
+    if more > 0:
+        told.append(dim(f"and {more} more: tilewater check, or the record of this look"))
+    return block("Not known", "what is in no shot and in no file of the job", *told)

@@ -1,0 +1,163 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The shots of finished work of a job, matched to its design, with what is wrong among them."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from tilewater.basis.findings import Finding
+from tilewater.basis.told import feet
+from tilewater.basis.trace import Origin, Trace
+from tilewater.basis.unknown import is_unknown
+from tilewater.chain.built_elements import TOLERANCE, Level
+from tilewater.chain.built_grade import LaidRun, add_grade
+from tilewater.chain.built_judged import part_key
+from tilewater.chain.built_levels import add_levels
+from tilewater.chain.built_shots import Matched, add_shots, is_as_found
+from tilewater.ground.as_built import noise_against_tolerance
+from tilewater.job.as_built_file import BuiltShots, read_as_built
+from tilewater.job.reading import Job
+from tilewater.tasks.checking import Checked
+from tilewater.tasks.outside_inputs import OutsideFiles, TypedInputs
+
+CAUTION = Finding(
+    "as-built-trench",
+    "caution",
+    "as-built survey",
+    "Shoot pipes from the bank or with a long rod. Nobody enters a trench or a structure that the "
+    "competent person on site has not cleared; gas may stand in a box.",
+    source="practice",
+)
+
+
+@dataclass(frozen=True)
+class BuiltSurvey:
+    """Shots of finished work on the trace of a design.
+
+    Attributes
+    ----------
+    read : BuiltShots
+    trace : Trace
+    found : tuple of Matched
+    levels : tuple of Level
+    laid : tuple of LaidRun
+    """
+
+    read: BuiltShots
+    trace: Trace
+    found: tuple[Matched, ...]
+    levels: tuple[Level, ...]
+    laid: tuple[LaidRun, ...]
+
+    @property
+    def origin(self) -> Origin:
+        """The file of the shots."""
+        return Origin(file=self.read.file, text="as built")
+
+    @property
+    def unmatched(self) -> tuple[Matched, ...]:
+        """Shots that are of nothing; none is dropped."""
+        return tuple(m for m in self.found if not m.match.element)
+
+
+def survey_of(job: Checked, trace: Trace) -> BuiltSurvey | None:
+    """The shots of a job on the trace of its design; None where it names no file of them.
+
+    Parameters
+    ----------
+    job : Checked
+        The job as read.
+    trace : Trace
+        Of its design; the steps are added to it.
+
+    Raises
+    ------
+    BadInputFile
+        With every fault of the file.
+    """
+    read = read_as_built(job.folder, job.value)
+    if read is None:
+        return None
+    found = add_shots(trace, read.shots, read.file, by_station=read.by_station)
+    levels = add_levels(trace, found)
+    return BuiltSurvey(read, trace, found, levels, add_grade(trace, found))
+
+
+def survey_findings(survey: BuiltSurvey) -> Iterator[Finding]:
+    """What the engineer must know of the shots: of nothing, off their benchmark, too uncertain."""
+    yield from survey.read.findings
+    unmatched = survey.unmatched
+    if unmatched:
+        points = ", ".join(m.shot.point for m in unmatched)
+        one = len(unmatched) == 1
+        yield Finding(
+            "as-built-of-nothing",
+            "caution",
+            "as-built survey",
+            f"{len(unmatched)} {'shot is' if one else 'shots are'} of nothing that is known and "
+            f"{'is' if one else 'are'} listed: {points}. Correct the code, or map it in "
+            "[as_built.codes].",
+            value=float(len(unmatched)),
+        )
+    yield from _benchmarks(survey)
+    if not is_as_found(survey.trace):
+        yield from _noisy(survey)
+
+
+def _benchmarks(survey: BuiltSurvey) -> Iterator[Finding]:
+    checked = False
+    for level in survey.levels:
+        key = f"{part_key(level)}.status"
+        if "benchmark" not in level.codes or key not in survey.trace:
+            continue
+        checked = True
+        if survey.trace.value(key) == "holds":
+            continue
+        off = float(survey.trace.value(f"{part_key(level)}.off_m"))
+        yield Finding(
+            "as-built-check-off",
+            "caution",
+            level.element,
+            f"The check on {level.element} is off by {feet(off)}. Every level of this survey may "
+            "be. Find out before anything is moved.",
+            value=off,
+            unit="m",
+        )
+    if not checked:
+        yield Finding(
+            "as-built-no-check",
+            "caution",
+            "as-built survey",
+            "No shot checks in on a benchmark of the job, so an error of the set-up would look "
+            "like work that is off. Shoot one at the start and at the end.",
+        )
+
+
+def _noisy(survey: BuiltSurvey) -> Iterator[Finding]:
+    """What was shot with an instrument that scatters too much for its tolerance."""
+    trace = survey.trace
+    for each in survey.laid:
+        key = f"{each.key}.noise_m"
+        if key in trace:
+            limit = float(trace.value(f"{TOLERANCE}.pipe_invert_m"))
+            yield from noise_against_tolerance(
+                float(trace.value(key)), limit, subject=each.run.name
+            )
+    for level in survey.levels:
+        key = f"{part_key(level)}.noise_m"
+        if key in trace and level.what in ("sill", "floor", "crest", "level"):
+            limit = float(trace.value(level.above))
+            noise = trace.value(key)
+            if not is_unknown(noise):
+                subject = f"{level.element}, {level.what}"
+                yield from noise_against_tolerance(float(noise), limit, subject=subject)
+
+
+def as_built_files(job: Job) -> OutsideFiles:
+    """What the file of finished work says, for `check`."""
+    found = OutsideFiles()
+    typed = TypedInputs({given.key: given for given in job.givens})
+    read = read_as_built(job.folder, typed.value)
+    if read is not None:
+        found.read.append(f"{read.file}: {len(read.shots)} shots of finished work")
+        found.findings.extend(read.findings)
+    return found
