@@ -16,7 +16,7 @@ from tilewater.monitoring.carbon import (
     carbon_for_oxygen,
     carbon_in_chips,
     carbon_leached,
-    years_to_wood_left,
+    wood_left,
 )
 from tilewater.monitoring.renewal import (
     LONGEST_YEARS,
@@ -80,10 +80,11 @@ def test_oxygen_and_leaching_take_more_than_nitrate() -> None:
     assert clock == pytest.approx(13040.0 / (107.0 + 90.0 + 120.0))
 
 
-@pytest.mark.by_hand(of=(years_to_wood_left,))
+@pytest.mark.by_hand(of=(wood_left,))
 def test_half_of_the_wood_is_left_after_its_half_life() -> None:
-    assert years_to_wood_left(0.5, 35.0) == pytest.approx(35.0)
-    assert years_to_wood_left(0.25, 4.6) == pytest.approx(9.2)
+    assert wood_left(35.0, 35.0) == pytest.approx(0.5)
+    assert wood_left(9.2, 4.6) == pytest.approx(0.25)
+    assert wood_left(0.0, 4.6) == 1.0
 
 
 @pytest.mark.by_hand(of=(conductivity_of_layers,))

@@ -212,7 +212,7 @@ class Signs(Table):
 
 
 class Observed(Table):
-    """A reading of the bed at work: how much head it takes to pass a flow."""
+    """A reading of the bed at work, with the boards of its season: the head that passes a flow."""
 
     date: Annotated[Word, Day("Day of the reading", example="2029-04-18")]
     head_loss: Annotated[
@@ -248,17 +248,5 @@ class Observed(Table):
             default="10 degC",
             source="practice",
             how="a thermometer in the outlet structure",
-        ),
-    ]
-    outlet_boards: Annotated[
-        Number | None,
-        Quantity(
-            "Boards in the outlet structure, from the sill",
-            kind="size",
-            example="24 in",
-            low="0 in",
-            high="240 in",
-            need="leave",
-            help="Left out, those of the design.",
         ),
     ]

@@ -6,7 +6,7 @@ dissolved, and wood that stands dry between floods take more; each is counted by
 sure it is. How fast the same chips lose their conductivity is another clock: see `renewal`.
 """
 
-import math
+import numpy as np
 
 from tilewater.basis.domain import Number, require_not_negative, require_positive, require_share
 
@@ -203,35 +203,35 @@ def carbon_clock(
     return usable_share * carbon / taken
 
 
-def years_to_wood_left(left: float, half_life_years: float) -> float:
-    """Years until a share of the wood is left.
+def wood_left(age_years: Number, half_life_years: Number) -> Number:
+    """Share of the wood that is left at an age.
 
     Parameters
     ----------
-    left : float
-        Share that is left. [-]
-    half_life_years : float
+    age_years : float or array
+        Of the chips. [years]
+    half_life_years : float or array
         In which half of it goes. [years]
 
     Returns
     -------
-    float
-        Years. [years]
+    float or array
+        Share. [-]
 
     Raises
     ------
     OutOfDomain
-        If the share is not above 0 and at most 1, or the half-life not above zero.
+        If the age is negative or the half-life not above zero.
 
     Notes
     -----
-    t = T ln(1 / left) / ln 2    (moorman2010)
+    left = 2^(-t / T)    (moorman2010)
 
     References
     ----------
     moorman2010, half-lives of wet and of often dry wood, from memory
+    maxwell2018, that of shallow wood as quoted there
     """
-    require_positive("left", left, "", "Give a share above 0")
-    require_share("left", left, "Give a share of at most 1")
+    require_not_negative("age_years", age_years, "years", "Count from the day of filling")
     require_positive("half_life_years", half_life_years, "years", "Wet wood has about 35")
-    return half_life_years * math.log(1.0 / left) / math.log(2.0)
+    return np.exp2(-np.divide(age_years, half_life_years))[()]
