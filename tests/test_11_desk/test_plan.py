@@ -10,6 +10,7 @@ from tests.desks import copy_of, desk_of, version_of
 from tilewater.chain.plan_parts import POINTS
 from tilewater.chain.scene_plan import plan_scene
 from tilewater.desk.moving import edits_to, movable_of, movables, shifted, turned_towards
+from tilewater.desk.moving_pipes import pipes_after
 from tilewater.desk.pages import plan as plan_of_desk
 from tilewater.documents.pages.plan_page import coordinates, distances
 from tilewater.documents.plan_json import plan_record
@@ -82,8 +83,40 @@ def test_a_drag_along_the_main_moves_the_station_alone(held: HeldJob) -> None:
     bed = movable_of(design, "bed")
     # azimuth 68.5 deg: 10 ft up the main are 10 sin 68.5 = 9.304 east, 10 cos 68.5 = 3.665 north
     points = shifted(design, bed, 9.3042, 3.6650, Words("us"))
+    edits: dict[str, Any] = {**edits_to(design, bed, points, None, Words("us"))}
     # 0+44.3 and 10 ft
-    assert edits_to(design, bed, points, None, Words("us")) == {"place.bed.station": "0+54.3"}
+    assert edits["place.bed.station"] == "0+54.3"
+    assert "place.bed.offset" not in edits
+    # both ends of the header lie in the bed; the feed leaves the structure at 0.65 ft and ends
+    # 10 ft farther along: sqrt(10^2 + 20.35^2) = 22.67 ft
+    assert edits["pipe.header-inlet.points"] == [["1+50.30", "21.50 ft"], ["1+50.30", "50.50 ft"]]
+    assert "pipe.header-inlet.length" not in edits
+    assert edits["pipe.feed.points"] == [["1+40.30", "0.65 ft"], ["1+50.30", "21.00 ft"]]
+    assert edits["pipe.feed.length"] == "22.67 ft"
+    assert not [path for path in edits if "bypass" in path or "pipe.above" in path]
+
+
+@pytest.mark.by_hand(of=(pipes_after, edits_to))
+def test_a_turned_bed_takes_the_ends_of_its_pipes_along(held: HeldJob) -> None:
+    design = held.first().design
+    assert design is not None
+    bed = movable_of(design, "bed")
+    edits: dict[str, Any] = {**edits_to(design, bed, bed.points, 90.0, Words("us"))}
+    assert edits["place.bed.turn"] == "90 deg"
+    # about the corner 0+44.3, 21 ft: (96.0, 0.5) becomes (-0.5, 96.0), (96.0, 29.5) (-29.5, 96.0)
+    assert edits["pipe.header-inlet.points"] == [["0+43.80", "117.00 ft"], ["0+14.80", "117.00 ft"]]
+
+
+@pytest.mark.works(of=(pipes_after,))
+def test_pipes_that_follow_end_where_the_design_wants_them(held: HeldJob) -> None:
+    design = held.first().design
+    assert design is not None
+    bed = movable_of(design, "bed")
+    points = [(bed.points[0][0] + 3.0, bed.points[0][1])]
+    there = held.first(edits_to(design, bed, points, None, Words("us"))).design
+    assert there is not None
+    codes = {finding.code for finding in there.findings if finding.code.startswith("pipe")}
+    assert codes <= {finding.code for finding in design.findings}
 
 
 @pytest.mark.by_hand(of=(turned_towards,))
@@ -106,7 +139,7 @@ def test_what_is_moved_is_measured_again_by_the_chain_and_written_nowhere(folder
     asked = {"name": "bed", "station": "0+54.3", "number": 7}
     answer = desk.post("/job/corbel-farm/plan/try", json=asked).json()
     assert answer["number"] == 7
-    assert answer["edits"] == {"place.bed.station": "0+54.3"}
+    assert answer["edits"]["place.bed.station"] == "0+54.3"
     there = HeldJob(folder).first(answer["edits"]).design
     assert there is not None
     # the bank lies square to the main here, so 10 ft along it are 10 ft more

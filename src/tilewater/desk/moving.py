@@ -14,6 +14,7 @@ from tilewater.basis.errors import OutOfDomain
 from tilewater.basis.trace import Trace
 from tilewater.chain.design import Design
 from tilewater.chain.plan_parts import BASELINE
+from tilewater.desk.moving_pipes import pipes_after
 from tilewater.documents.scales import Figures, foot_of
 from tilewater.documents.words import Words
 from tilewater.ground.baseline import grid_of_station_offset, station_offset_of_grid
@@ -197,7 +198,15 @@ def edits_to(
     }
     if turn is not None and what.turn_deg is not None and turn != what.turn_deg:
         edits[f"{what.path}.turn"] = f"{turn:g} deg"
-    return edits
+    turned = 0.0 if turn is None or what.turn_deg is None else turn - what.turn_deg
+    before, after = (
+        (_as_typed(at[0], figures), _as_typed(at[1], figures)) for at in (what.points[0], points[0])
+    )
+    return edits | pipes_after(design.trace, what.name, before, after, turned, figures)
+
+
+def _as_typed(metres: float, figures: Figures) -> float:
+    return _stepped(metres / figures.metre_per_unit, figures) * figures.metre_per_unit
 
 
 def _turned(points: Sequence[Place], turn: float) -> list[Place]:
