@@ -48,12 +48,26 @@ def _board_log(job: Job) -> OutsideFiles:
     return board_log_file(job)
 
 
+def _traverse(job: Job) -> OutsideFiles:
+    from tilewater.tasks.traversing import traverse_file
+
+    return traverse_file(job)
+
+
+def _as_built(job: Job) -> OutsideFiles:
+    from tilewater.tasks.built_survey import as_built_files
+
+    return as_built_files(job)
+
+
 READERS: dict[str, tuple[tuple[str, ...], LaterReader]] = {
     "terrain": (("terrain",), _terrain),
+    "traverse": (("traverse",), _traverse),
     "board log": (("board_log",), _board_log),
     "measurements": (("logger", "lab", "zero_check"), _measurements),
     "tracer tests": (("tracer",), _tracers),
     "tickets of chips": (("supply",), _tickets),
+    "as built": (("as_built",), _as_built),
 }
 """Tables of the job file that name such files, and the reader of all of them, by what it reads.
 
