@@ -88,7 +88,7 @@ def test_noise_says_over_which_length_a_grade_can_be_told() -> None:
     pipe = pipe_of(STATIONS, SHOT)
     comparisons = 7 + 7 * 6 / 2
     assert comparisons_of(pipe) == comparisons
-    common = {"factor": 3.5, "grade": GRADE, "grade_least": LEAST, "at_least": OVER * FT}
+    common = {"factor": 3.5, "designed_grade": GRADE, "grade_least": LEAST, "at_least": OVER * FT}
     length = local_grade_length(noise=0.01 * FT, run=140 * FT, **common)
     assert length / FT == pytest.approx(3.5 * 0.01 * 2**0.5 / 0.0008)
     assert local_grade_length(noise=0.001 * FT, run=140 * FT, **common) == OVER * FT
@@ -154,7 +154,7 @@ def is_short(inverts: np.ndarray, along: np.ndarray, noise: float, design: np.nd
     over = local_grade_length(
         noise=noise,
         factor=factor,
-        grade=GRADE,
+        designed_grade=GRADE,
         grade_least=LEAST,
         at_least=OVER,
         run=float(along[-1]),
@@ -196,9 +196,9 @@ def test_what_cannot_be_told_is_not_known_and_says_what_to_do() -> None:
     reach = flattest_reach(pipe, 50.0 * FT)
     assert is_unknown(reach)
     assert "level or a laser" in reach.measure
-    with pytest.raises(OutOfDomain, match=r"grade is 0\.001 -\. It lies above"):
+    with pytest.raises(OutOfDomain, match=r"designed_grade is 0\.001 -\. It lies above"):
         local_grade_length(
-            noise=0.0, factor=3.0, grade=0.001, grade_least=0.001, at_least=1.0, run=1.0
+            noise=0.0, factor=3.0, designed_grade=0.001, grade_least=0.001, at_least=1.0, run=1.0
         )
     with pytest.raises(OutOfDomain, match=r"run is 0 m\. A pipe has a length"):
         grade_of_ends(lower=0.0, upper=1.0, run=0.0)

@@ -259,7 +259,7 @@ def _add_between(trace: Trace, laid: LaidRun, factor: str) -> None:
         back_fall_status,
         unit="",
         title=f"No back-fall beyond the noise: {run.name}",
-        value=f"{here}.standing_m",
+        difference=f"{here}.standing_m",
         by_noise=f"{here}.by_noise_m",
     )
     least = f"{TOLERANCE}.grade_least"
@@ -281,7 +281,7 @@ def _add_level(trace: Trace, laid: LaidRun) -> None:
         no_more_status,
         unit="",
         title=f"Laid level: {run.name}",
-        value=f"{here}.range_m",
+        difference=f"{here}.range_m",
         limit=f"{TOLERANCE}.line_level_m",
         by_noise=f"{here}.by_noise_m",
     )
@@ -297,7 +297,7 @@ def _add_local_grade(trace: Trace, laid: LaidRun, factor: str) -> None:
         title=f"Length over which a local grade of {run.name} is told from noise",
         noise=f"{here}.noise_m",
         factor=factor,
-        grade=f"{here}.design.slope",
+        designed_grade=f"{here}.design.slope",
         grade_least=least,
         at_least=f"{TOLERANCE}.grade_over_m",
         run=f"{here}.length_m",

@@ -56,7 +56,17 @@ def add_mean(trace: Trace, level: Level, shots: Sequence[Matched]) -> None:
 
 
 def add_judged(trace: Trace, level: Level, comparisons: int = 1) -> None:
-    """How a number as built stands to its design, and whether that holds."""
+    """How a number as built stands to its design, and whether that holds.
+
+    Parameters
+    ----------
+    trace : Trace
+        Of the design. [-]
+    level : Level
+        What was built. [-]
+    comparisons : int
+        How many are made of one thing. [-]
+    """
     here, words = part_key(level), words_of_level(level)
     if not level.design or is_as_found(trace):
         return
@@ -72,7 +82,17 @@ def add_judged(trace: Trace, level: Level, comparisons: int = 1) -> None:
 
 
 def add_status(trace: Trace, level: Level, comparisons: int) -> None:
-    """Whether a deviation that was recorded is within its tolerance."""
+    """Whether a deviation that was recorded is within its tolerance.
+
+    Parameters
+    ----------
+    trace : Trace
+        Of the design. [-]
+    level : Level
+        What was built. [-]
+    comparisons : int
+        How many are made of one thing. [-]
+    """
     here = part_key(level)
     trace.compute(
         f"{here}.status",
@@ -88,7 +108,20 @@ def add_status(trace: Trace, level: Level, comparisons: int) -> None:
 
 
 def factor_for(trace: Trace, comparisons: float) -> str:
-    """Key of how many standard deviations noise may reach in so many comparisons."""
+    """Key of how many standard deviations noise may reach in so many comparisons.
+
+    Parameters
+    ----------
+    trace : Trace
+        Of the design. [-]
+    comparisons : float
+        How many are made of one thing. [-]
+
+    Returns
+    -------
+    str
+        The key. [-]
+    """
     key = f"built.factor.of-{comparisons:g}"
     if key not in trace:
         count = trace.constant(

@@ -336,14 +336,14 @@ def tolerance_status(
     return "not known" if abs(off) <= factor * noise else "short"
 
 
-def noise_against_tolerance(noise: float, tolerance: float, *, subject: str) -> tuple[Finding, ...]:
+def noise_against_tolerance(noise: float, allowed: float, *, subject: str) -> tuple[Finding, ...]:
     """Report shots that scatter too much for the tolerance they are held against.
 
     Parameters
     ----------
     noise : float
         One standard deviation of the shots. [m]
-    tolerance : float
+    allowed : float
         How far the work may lie off. [m]
     subject : str
         What was shot, in words of the trade. [-]
@@ -361,7 +361,7 @@ def noise_against_tolerance(noise: float, tolerance: float, *, subject: str) -> 
     ----------
     practice, the scatter of an instrument against what it judges
     """
-    if noise <= NOISE_SHARE * tolerance:
+    if noise <= NOISE_SHARE * allowed:
         return ()
     return (
         Finding(
@@ -369,10 +369,10 @@ def noise_against_tolerance(noise: float, tolerance: float, *, subject: str) -> 
             "caution",
             subject,
             f"Its shots scatter by {feet(noise)}, more than half the tolerance of "
-            f"{feet(tolerance)}. Use a level or a laser.",
+            f"{feet(allowed)}. Use a level or a laser.",
             value=noise,
             operator="<=",
-            limit=NOISE_SHARE * tolerance,
+            limit=NOISE_SHARE * allowed,
             unit="m",
             source="practice",
         ),

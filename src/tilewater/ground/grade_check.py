@@ -158,7 +158,13 @@ def grade_of_ends(*, lower: float, upper: float, run: float) -> float:
 
 
 def local_grade_length(
-    *, noise: float, factor: float, grade: float, grade_least: float, at_least: float, run: float
+    *,
+    noise: float,
+    factor: float,
+    designed_grade: float,
+    grade_least: float,
+    at_least: float,
+    run: float,
 ) -> float:
     """Length over which a local grade can be told from noise.
 
@@ -168,7 +174,7 @@ def local_grade_length(
         One standard deviation of a shot. [m]
     factor : float
         Standard deviations that noise alone may reach. [-]
-    grade : float
+    designed_grade : float
         Designed grade. [-]
     grade_least : float
         Least local grade that is allowed. [-]
@@ -199,12 +205,12 @@ def local_grade_length(
     ----------
     derived, the variance of a difference
     """
-    if not grade > grade_least:
+    if not designed_grade > grade_least:
         raise OutOfDomain(
-            f"grade is {grade:g} -. It lies above the least local grade of {grade_least:g}. "
+            f"designed_grade is {designed_grade:g} -. It lies above the least local grade of {grade_least:g}. "
             "Lower grade_least in [as_built.tolerance]."
         )
-    needed = factor * noise * sqrt(2.0) / (grade - grade_least)
+    needed = factor * noise * sqrt(2.0) / (designed_grade - grade_least)
     return needed if run < at_least else max(at_least, needed)
 
 
@@ -402,12 +408,12 @@ def level_range(pipe: LaidPipe) -> float:
     return max(pipe.inverts) - min(pipe.inverts)
 
 
-def no_more_status(value: float, *, limit: float, by_noise: float) -> Status:
+def no_more_status(difference: float, *, limit: float, by_noise: float) -> Status:
     """Whether a difference of shots is within its limit, beyond it, or not to be told from noise.
 
     Parameters
     ----------
-    value : float
+    difference : float
         The difference as shot. [m]
     limit : float
         The most that is allowed. [m]
@@ -421,23 +427,23 @@ def no_more_status(value: float, *, limit: float, by_noise: float) -> Status:
 
     Notes
     -----
-    v <= l holds; else v <= d is not known; else it is short    (derived)
+    d <= l holds; else d <= n is not known; else it is short    (derived)
 
     References
     ----------
     derived, a difference against a limit
     """
-    if value <= limit:
+    if difference <= limit:
         return "holds"
-    return "not known" if value <= by_noise else "short"
+    return "not known" if difference <= by_noise else "short"
 
 
-def back_fall_status(value: float, *, by_noise: float) -> Status:
+def back_fall_status(difference: float, *, by_noise: float) -> Status:
     """Whether water will stand in a pipe, beyond what noise alone could make it seem.
 
     Parameters
     ----------
-    value : float
+    difference : float
         Depth of the deepest water that stays. [m]
     by_noise : float
         What noise alone may make. [m]
@@ -455,7 +461,7 @@ def back_fall_status(value: float, *, by_noise: float) -> Status:
     ----------
     derived, a back-fall beyond the noise of the instrument
     """
-    return "holds" if value <= by_noise else "short"
+    return "holds" if difference <= by_noise else "short"
 
 
 def grade_status(value: float, *, limit: float) -> Status:

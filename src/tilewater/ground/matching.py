@@ -144,12 +144,12 @@ def code_of_note(note: str, words: Mapping[str, Sequence[str]]) -> tuple[str, st
     return found
 
 
-def distance_of(place: Place, element: Element) -> float:
+def distance_of(where: Place, element: Element) -> float:
     """Distance of a place from an element.
 
     Parameters
     ----------
-    place : tuple of float
+    where : tuple of float
         The place. [m]
     element : Element
         What it may be of. [-]
@@ -171,17 +171,17 @@ def distance_of(place: Place, element: Element) -> float:
     if not line:
         return inf
     if len(line) == 1:
-        return hypot(place[0] - line[0][0], place[1] - line[0][1])
-    if element.is_outline and _is_inside(place, line):
+        return hypot(where[0] - line[0][0], where[1] - line[0][1])
+    if element.is_outline and _is_inside(where, line):
         return 0.0
     around = closed(line) if element.is_outline else line
-    near = nearest_on_line(place, around)
-    return hypot(place[0] - near[0], place[1] - near[1])
+    near = nearest_on_line(where, around)
+    return hypot(where[0] - near[0], where[1] - near[1])
 
 
 def match_shot(
     note: str,
-    place: Place | None,
+    where: Place | None,
     elements: Iterable[Element],
     *,
     words: Mapping[str, Sequence[str]],
@@ -193,7 +193,7 @@ def match_shot(
     ----------
     note : str
         What the crew wrote: a code, then a name where one was written. [-]
-    place : tuple of float or None
+    where : tuple of float or None
         Where it lies; None where nothing tells. [m]
     elements : iterable of Element
         Parts of the design. [-]
@@ -217,15 +217,15 @@ def match_shot(
     named = [element for element in able if _names(rest, element)]
     if named:
         element = max(named, key=lambda each: len(each.name))
-        away = 0.0 if place is None or not element.line else distance_of(place, element)
+        away = 0.0 if where is None or not element.line else distance_of(where, element)
         if away > reach:
             why = f"it lies too far from {element.name}, which its note names"
             return Match("", code, away, why)
         return Match(element.name, code, away)
-    if place is None:
+    if where is None:
         return Match("", code, 0.0, "its note names no part, and nothing tells where it lies")
-    near = min(able, key=lambda each: distance_of(place, each))
-    away = distance_of(place, near)
+    near = min(able, key=lambda each: distance_of(where, each))
+    away = distance_of(where, near)
     if away > reach:
         if away == inf:
             return Match("", code, 0.0, "its note names no part, and no part has a place")
