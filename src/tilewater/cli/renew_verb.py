@@ -1,0 +1,66 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The verb that looks at what is left of a bed."""
+
+from datetime import date
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from tilewater.cli.options import DONE, SHORT, AsJson, Explain, InUnits, Job, system_of
+
+
+def renew(
+    job: Job,
+    as_json: AsJson = False,
+    units: InUnits = None,
+    out: Annotated[
+        Path | None, typer.Option(help="Folder to write to; results in the job folder if not said.")
+    ] = None,
+    explain: Explain = "",
+    on: Annotated[
+        str, typer.Option(help="The day that is asked for; today if not said.", metavar="DATE")
+    ] = "",
+) -> None:
+    """Remaining life by two clocks, signs that chips are due, what to do and what it buys."""
+    from tilewater.cli.page import margin, paper
+    from tilewater.cli.verbs import show_explained
+    from tilewater.cli.written_page import written_lines
+    from tilewater.documents.pages.findings_page import findings_page
+    from tilewater.documents.pages.renew_page import renew_page
+    from tilewater.tasks.records import record_text
+    from tilewater.tasks.renewing import renew_job, write_renewed
+
+    reader = system_of(units)
+    renewed = renew_job(job, _day(on))
+    if explain:
+        show_explained(renewed.job, renewed.trace, explain, as_json=as_json, units=reader)
+        return
+    written = write_renewed(renewed, out, system=reader)
+    words = renewed.words(reader)
+    if as_json:
+        print(record_text(renewed.record), end="")
+    else:
+        console = paper()
+        for part in renew_page(renewed.job.title, renewed.trace, words):
+            console.print(part)
+    found = findings_page(renewed.notes, words.system)
+    beside = margin()
+    if found is not None:
+        beside.print(found)
+    for line in written_lines(written):
+        beside.print(line)
+    raise typer.Exit(SHORT if renewed.short else DONE)
+
+
+def _day(text: str) -> date:
+    """The day that was typed, or today."""
+    if not text:
+        return date.today()
+    from tilewater.basis.errors import BadInputFile, Fault
+
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        message = f"'{text}' is no day. Write year-month-day, like 2031-02-01."
+        raise BadInputFile(Fault("renew", None, "--on", message)) from None

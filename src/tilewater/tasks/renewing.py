@@ -1,0 +1,248 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Look at what is left of a bed on a day: two clocks, signs, options, and the memo of them."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from importlib.metadata import version
+from pathlib import Path
+
+from tilewater.basis.errors import BadInputFile, Fault
+from tilewater.basis.findings import Finding
+from tilewater.basis.trace import Trace
+from tilewater.basis.units import System
+from tilewater.basis.unknown import Unknown
+from tilewater.chain.choosing import design_asked
+from tilewater.chain.design import Design, design_practice
+from tilewater.chain.plain import Record, plain
+from tilewater.chain.practices import CHOOSE, first_practice, kind_of
+from tilewater.chain.renew import AGE, LIFE, MARKS, SHARES, add_renewal
+from tilewater.chain.renew_options import OPTIONS, SIGNS, TITLES, add_options, add_signs
+from tilewater.documents.pages.renew_page import is_short
+from tilewater.documents.scales import foot_of
+from tilewater.documents.words import Words
+from tilewater.job.schema import JOB_FILE
+from tilewater.tasks.checking import Checked, check_job
+from tilewater.tasks.records import record_text
+from tilewater.tasks.results import FOLDER, Written, hold_folder, write_each
+from tilewater.tasks.tracing import trace_tests
+
+RECORD, MEMO = "renew.json", "renew.pdf"
+
+
+@dataclass(frozen=True)
+class Renewed:
+    """What is left of a bed on a day; nothing is written.
+
+    Attributes
+    ----------
+    job : Checked
+    design : Design
+    day : date
+    notes : tuple of Finding
+    """
+
+    job: Checked
+    design: Design
+    day: date
+    notes: tuple[Finding, ...]
+
+    @property
+    def trace(self) -> Trace:
+        """The trace of the design with the steps of the renewal."""
+        return self.design.trace
+
+    @property
+    def short(self) -> bool:
+        """Whether the bed most likely no longer takes its share."""
+        return is_short(self.trace)
+
+    @property
+    def record(self) -> Record:
+        """What other programs read, in SI."""
+        return renew_record(self)
+
+    def words(self, system: System | None = None) -> Words:
+        """How values become text for a reader."""
+        stated: System = "si" if self.job.value("inputs.job.units") == "si" else "us"
+        return Words(system or stated, foot_of(self.job.value("inputs.site.foot")))
+
+
+def renew_job(folder: Path | str, day: date) -> Renewed:
+    """Look at what is left of the bed of a job folder.
+
+    Parameters
+    ----------
+    folder : Path or str
+        The job folder, or its `job.toml`.
+    day : date
+        The day that is asked for.
+
+    Returns
+    -------
+    Renewed
+
+    Raises
+    ------
+    BadInputFile
+        With every fault of its files, or if the job has no bed of chips.
+    """
+    return renew_checked(check_job(folder), day)
+
+
+def renew_checked(job: Checked, day: date) -> Renewed:
+    """Look at what is left of the bed of a job that was read; see `renew_job`."""
+    if kind_of(job.inputs) == CHOOSE:
+        design = design_asked(job.inputs).design
+    else:
+        design = design_practice(job.inputs, first_practice(job.inputs))
+    trace = design.trace
+    if "life.task" not in trace:
+        message = (
+            "renew looks at the chips of a bed, and this job has none: a buffer or a raised outlet "
+            "has nothing to renew. See its upkeep with tilewater operate."
+        )
+        raise BadInputFile(Fault(JOB_FILE, None, "practice.kind", message))
+    told = len(trace.findings)
+    trace_tests(job, trace)
+    add_renewal(trace, day.isoformat())
+    add_signs(trace)
+    add_options(trace)
+    found = (finding for finding in trace.findings[told:] if not _is_of_options(finding, trace))
+    return Renewed(job, design, day, tuple(dict.fromkeys(found)))
+
+
+def _is_of_options(finding: Finding, trace: Trace) -> bool:
+    """Whether a finding only says that an option that was not asked for cannot be priced."""
+    return finding.code == "cannot-compute" and finding.subject.startswith("Cost of a kilogram")
+
+
+def renew_record(renewed: Renewed) -> Record:
+    """The renewal as other programs read it."""
+    trace = renewed.trace
+    places = [f"year-{mark:.0f}" for mark in MARKS]
+    if trace.known(AGE):
+        places.append("now")
+    return {
+        "tilewater": version("tilewater"),
+        "job": renewed.job.inputs.name,
+        "day": renewed.day.isoformat(),
+        "age_years": plain(trace, AGE),
+        "needed_conductivity_m_s": plain(trace, "renew.needed_conductivity_m_s"),
+        "short": renewed.short,
+        "life_years": {name: plain(trace, f"{LIFE}.{name}_years") for name in SHARES},
+        "life_by_curve_years": {
+            name: plain(trace, f"{LIFE}.by_curve.{name}_years") for name in SHARES
+        },
+        "left_years": {name: plain(trace, f"{LIFE}.left_{name}_years") for name in SHARES},
+        "share_past": plain(trace, f"{LIFE}.share_past"),
+        "observed": _observed(trace),
+        "capacity": {
+            place: {
+                way: {
+                    name: plain(trace, f"renew.capacity.{place}.{way}.{name}")
+                    for name in ("age_years", "conductivity_m_s", "flow_m3_s", "share_of_peak")
+                }
+                for way in ("with_readings", "by_curve")
+            }
+            for place in places
+        },
+        "carbon": {
+            name: plain(trace, f"renew.carbon.{name}")
+            for name in (
+                "stock_kg",
+                "removed_kg",
+                "water_m3",
+                "for_nitrogen_kg",
+                "for_oxygen_kg",
+                "leached_kg",
+                "clock_years",
+                "wet_left",
+                "dry_left",
+            )
+        },
+        "signs": _signs(trace),
+        "options": {option: _option(trace, option) for option in OPTIONS},
+        "contract_left_years": plain(trace, "renew.contract_left_years"),
+        "findings": [finding.record for finding in renewed.notes],
+    }
+
+
+def _observed(trace: Trace) -> Record:
+    return {
+        name: {
+            key: plain(trace, f"renew.observed.{name}.{key}")
+            for key in ("age_years", "conductivity_m_s", "by_curve_m_s")
+        }
+        for name in trace.names("renew.observed")
+    }
+
+
+def _signs(trace: Trace) -> Record:
+    found: Record = {}
+    for name, (title, limit, side, _) in SIGNS.items():
+        stands = trace.value(f"renew.signs.{name}.stands")
+        found[name] = {
+            "title": title,
+            "value": plain(trace, f"renew.signs.{name}.value"),
+            "limit": plain(trace, f"inputs.signs.{limit}"),
+            "side": side,
+            "stands": None if isinstance(stands, Unknown) else stands,
+        }
+    return found
+
+
+def _option(trace: Trace, option: str) -> Record:
+    here = f"renew.options.{option}"
+    found: Record = {"title": TITLES[option], "cost_usd": plain(trace, f"{here}.cost_usd")}
+    for group in ("added_years", "removed_per_year_kg", "added_kg", "usd_per_kg"):
+        members = {
+            name: plain(trace, f"{here}.{group}.{name}")
+            for name in (*SHARES, "over_leaving")
+            if f"{here}.{group}.{name}" in trace
+        }
+        if members:
+            found[group] = members
+    for name in ("added_if_now_years", "share_of_peak"):
+        if f"{here}.{name}" in trace:
+            found[name] = plain(trace, f"{here}.{name}")
+    return found
+
+
+def memo_pdf(renewed: Renewed, system: System | None = None) -> bytes:
+    """The memo of a renewal as PDF."""
+    from tilewater.documents.renewing.memo import renewal_memo
+
+    return renewal_memo(renewed.job.title, renewed.trace, renewed.words(system), renewed.notes)
+
+
+def write_renewed(
+    renewed: Renewed, out: Path | str | None = None, *, system: System | None = None
+) -> Written:
+    """Write the record and the memo of a renewal.
+
+    Parameters
+    ----------
+    renewed : Renewed
+    out : Path, str or None
+        Folder to write into; None for `results` in the job folder.
+    system : "us", "si" or None
+        Units of the memo; None for those of the job.
+
+    Returns
+    -------
+    Written
+        Each file is whole or absent.
+
+    Raises
+    ------
+    BadInputFile
+        If a folder that was named cannot be made.
+    """
+    hold_folder(out)
+    folder = renewed.job.folder / FOLDER if out is None else Path(out)
+    files: dict[str, Callable[[], str | bytes]] = {
+        RECORD: lambda: record_text(renewed.record),
+        MEMO: lambda: memo_pdf(renewed, system),
+    }
+    return write_each(folder, files)
