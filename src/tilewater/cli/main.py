@@ -29,6 +29,7 @@ from tilewater.cli.options import (
     Search,
     system_of,
 )
+from tilewater.cli.renew_verb import renew
 from tilewater.cli.sheets_verb import sheets
 from tilewater.cli.stake_verb import stake
 
@@ -379,3 +380,4 @@ def design(
 app.command()(sheets)
 app.command()(stake)
 app.command()(inspect)
+app.command()(renew)
