@@ -21,6 +21,12 @@ def renew(
     on: Annotated[
         str, typer.Option(help="The day that is asked for; today if not said.", metavar="DATE")
     ] = "",
+    hand_over: Annotated[
+        bool,
+        typer.Option(
+            "--hand-over", help="Write an archive of the whole job for who takes it over."
+        ),
+    ] = False,
 ) -> None:
     """Remaining life by two clocks, signs that chips are due, what to do and what it buys."""
     from tilewater.cli.page import margin, paper
@@ -36,7 +42,7 @@ def renew(
     if explain:
         show_explained(renewed.job, renewed.trace, explain, as_json=as_json, units=reader)
         return
-    written = write_renewed(renewed, out, system=reader)
+    written = write_renewed(renewed, out, system=reader, archive=hand_over)
     words = renewed.words(reader)
     if as_json:
         print(record_text(renewed.record), end="")

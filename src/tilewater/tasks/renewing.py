@@ -23,6 +23,7 @@ from tilewater.documents.scales import foot_of
 from tilewater.documents.words import Words
 from tilewater.job.schema import JOB_FILE
 from tilewater.tasks.checking import Checked, check_job
+from tilewater.tasks.handing_over import ARCHIVE, hand_over
 from tilewater.tasks.records import record_text
 from tilewater.tasks.results import FOLDER, Written, hold_folder, write_each
 from tilewater.tasks.tracing import trace_tests
@@ -217,9 +218,13 @@ def memo_pdf(renewed: Renewed, system: System | None = None) -> bytes:
 
 
 def write_renewed(
-    renewed: Renewed, out: Path | str | None = None, *, system: System | None = None
+    renewed: Renewed,
+    out: Path | str | None = None,
+    *,
+    system: System | None = None,
+    archive: bool = False,
 ) -> Written:
-    """Write the record and the memo of a renewal.
+    """Write the record and the memo of a renewal; the archive of a hand-over where it is asked.
 
     Parameters
     ----------
@@ -228,6 +233,8 @@ def write_renewed(
         Folder to write into; None for `results` in the job folder.
     system : "us", "si" or None
         Units of the memo; None for those of the job.
+    archive : bool
+        Whether the job is handed over: an archive of all of it, with a letter.
 
     Returns
     -------
@@ -245,4 +252,7 @@ def write_renewed(
         RECORD: lambda: record_text(renewed.record),
         MEMO: lambda: memo_pdf(renewed, system),
     }
+    if archive:
+        # Last, so that what was written before lies in it where the folder is that of the job.
+        files[ARCHIVE] = lambda: hand_over(renewed.job.folder, day=renewed.day)
     return write_each(folder, files)
