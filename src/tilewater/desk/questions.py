@@ -9,12 +9,20 @@ from tilewater.documents.words import Words
 from tilewater.tasks.held import Answer
 
 
+class Way(NamedTuple):
+    """A page of the job that goes on where a question leads: the end of its address, its words."""
+
+    to: str
+    words: str
+
+
 class Question(NamedTuple):
-    """A question: its name in an address, its words, its sentence of status."""
+    """A question: its name in an address, its words, its sentence of status, where it leads."""
 
     slug: str
     words: str
     sentence: Callable[[Answer, Words], str]
+    ways: tuple[Way, ...] = ()
 
 
 class Asked(NamedTuple):
@@ -32,9 +40,29 @@ QUESTIONS: tuple[Question, ...] = (
     Question("height", "How high?", say.height),
     Question("field", "Does the field stay dry?", say.field),
     Question("removal", "What does it remove?", say.removal),
-    Question("cost", "What does it cost?", say.cost),
-    Question("built", "Is it built as drawn?", say.built),
-    Question("years", "How does it run?", say.years),
+    Question(
+        "cost", "What does it cost?", say.cost, (Way("bid", "Estimate, sources of money and bids"),)
+    ),
+    Question(
+        "built",
+        "Is it built as drawn?",
+        say.built,
+        (
+            Way("site", "On site: gates and hold points"),
+            Way("inspect", "Inspect: chips, grade, finished work"),
+        ),
+    ),
+    Question(
+        "years",
+        "How does it run?",
+        say.years,
+        (
+            Way("run-it", "Boards through the year"),
+            Way("measured", "What it removed"),
+            Way("trouble", "When something is wrong"),
+            Way("renew", "When to renew"),
+        ),
+    ),
     Question("unknown", "What is not known?", say.unknown),
 )
 
