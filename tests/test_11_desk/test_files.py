@@ -180,3 +180,32 @@ def test_there_is_no_other_sort_and_no_other_job(desk: TestClient, farm: Path) -
         assert desk.get(address).status_code in (404, 307)
         assert desk.post(address, data={"text": "x"}, files=AS_FORM).status_code in (404, 405, 307)
     assert "other" not in names(farm.parent)
+
+
+LEVELS = "Time,Level [ft]\n2028-03-13 00:00,1.00\n2028-03-13 00:15,{}\n2028-03-13 00:30,1.2\n"
+
+
+@pytest.mark.works(of=(take, taken_in))
+def test_a_logger_is_taken_in_and_one_at_fault_is_told_by_line(
+    desk: TestClient, farm: Path
+) -> None:
+    before = names(farm)
+    sent = {"version": version_of(desk, FARM), "logger.inlet.measures": "stage"}
+    zone = {"logger.inlet.time_zone": "-6 h"}
+    for text, more, words in (
+        (LEVELS.format("x"), zone, "line 3: Level [ft]: &#39;x&#39; is not a number."),
+        (LEVELS.format("1.1"), {}, "nothing says in which time zone its times are."),
+    ):
+        file = ("inlet.csv", text.encode())
+        answer = desk.post(f"{HERE}/logger-inlet", data={**sent, **more}, files={"file": file})
+        assert answer.status_code == 422
+        assert words in answer.text
+        assert before == names(farm)
+    file = ("inlet.csv", LEVELS.format("1.1").encode())
+    answer = desk.post(f"{HERE}/logger-inlet", data={**sent, **zone}, files={"file": file})
+    assert answer.status_code == 303
+    text = read_job(farm).text
+    assert '[logger.inlet]\nfile = "inlet.csv"\nplace = "inlet"\nmeasures = "stage"' in text
+    listed = {each["slug"]: each for each in desk.get(f"{HERE}.json").json()}
+    assert listed["logger-inlet"]["title"] == "Logger of the inlet"
+    assert listed["logger-inlet"]["name"] == "inlet.csv"

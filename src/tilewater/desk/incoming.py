@@ -12,8 +12,9 @@ from pathlib import Path
 
 from tilewater.basis.errors import BadInputFile, Fault
 from tilewater.desk.placing import file_name_of, free_name
-from tilewater.job.edits import Edit
+from tilewater.job.edits import Edit, edited
 from tilewater.job.fields import Ask
+from tilewater.job.reading import job_of_text
 from tilewater.job.schema import JOB_FILE, member_at
 from tilewater.tasks.held import HeldJob
 
@@ -37,6 +38,10 @@ class Kind:
         What the job file says where such a file is there.
     note : str
         What one should know of what stands beside.
+    called : str
+        What it is called where that of the job file would be that of another sort too.
+    is_later : bool
+        Whether it is of the years in which the practice runs: no design reads it.
     """
 
     slug: str
@@ -44,11 +49,31 @@ class Kind:
     beside: tuple[str, ...] = ()
     fixed: tuple[tuple[str, str], ...] = ()
     note: str = ""
+    called: str = ""
+    is_later: bool = False
+
+    @property
+    def title(self) -> str:
+        """What it is called."""
+        return self.called or self.ask.title
 
     @property
     def ask(self) -> Ask:
         """What the job file asks for."""
         return ask_at(self.key)
+
+
+def _logger(name: str, place: str, called: str, *, beside: tuple[str, ...] = ()) -> Kind:
+    fields = ("measures", "unit", "time_zone", "clock", "date_order", "value_column", *beside)
+    return Kind(
+        f"logger-{name}",
+        f"logger.{name}.file",
+        tuple(f"logger.{name}.{field}" for field in fields),
+        ((f"logger.{name}.place", place),),
+        "Leave a box empty where the file itself says it. What it does not say is asked.",
+        called,
+        is_later=True,
+    )
 
 
 KINDS = (
@@ -77,6 +102,29 @@ KINDS = (
         ("weather.kind", "weather.units", "weather.station", "weather.latitude"),
     ),
     Kind("prices", "estimate.prices"),
+    _logger("inlet", "inlet", "Logger of the inlet", beside=("zero", "barometer")),
+    _logger("outlet", "outlet", "Logger of the outlet", beside=("zero", "barometer")),
+    _logger("bypass", "bypass", "Logger of the bypass", beside=("zero", "barometer")),
+    _logger("air", "field", "Logger of the air pressure"),
+    _logger("rain", "field", "Rain gauge", beside=("counts",)),
+    Kind(
+        "laboratory",
+        "lab.file",
+        (
+            "lab.species",
+            "lab.time_zone",
+            "lab.date_order",
+            "lab.detection",
+            "lab.columns.place",
+            "lab.columns.result",
+            "lab.places.inlet",
+            "lab.places.outlet",
+            "lab.places.bypass",
+            "lab.places.blank",
+        ),
+        note="What the laboratory calls the places, as it stands in its file.",
+        is_later=True,
+    ),
 )
 
 
@@ -136,6 +184,8 @@ def taken_in(
     with path.open("xb") as file:
         file.write(content)
     try:
+        if kind.is_later:
+            _refuse_later(held, kind, edits)
         held.keep(edits, version=version)
     except BaseException:
         path.unlink(missing_ok=True)
@@ -143,6 +193,18 @@ def taken_in(
     if replaces and fresh != name:
         return _in_place(held, kind, path, held.folder / name)
     return fresh
+
+
+def _refuse_later(held: HeldJob, kind: Kind, edits: Mapping[str, Edit]) -> None:
+    """Refuse a file of the later years that cannot be read; no reading of the job opens it."""
+    try:
+        job = job_of_text(edited(held.text, edits), held.folder)
+    except ValueError:  # keeping it says so
+        return
+    from tilewater.tasks.measuring_inputs import faults_of_table
+
+    if faults := faults_of_table(job, kind.key.rpartition(".")[0]):
+        raise BadInputFile(*faults)
 
 
 def _in_place(held: HeldJob, kind: Kind, fresh: Path, old: Path) -> str:

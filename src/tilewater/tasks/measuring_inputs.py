@@ -105,6 +105,17 @@ def measured_files(job: Job) -> OutsideFiles:
     return found
 
 
+def faults_of_table(job: Job, table: str) -> tuple[Fault, ...]:
+    """Faults of the file that one table of a job names, such as `logger.inlet`, and of no other."""
+    kept = (f"inputs.{table}.", _MONITOR, "inputs.site.foot")
+    given = {each.key: each for each in job.givens if each.key.startswith(kept)}
+    try:
+        read_measurements(TypedInputs(given), job.folder)
+    except BadInputFile as error:
+        return tuple(fault for fault in error.faults if fault.file != JOB_FILE)
+    return ()
+
+
 def read_measurements(inputs: TypedInputs, folder: Path) -> Measurements:
     """Read what the inputs of a job name; see `measurements`."""
     found = _Found(inputs, folder)

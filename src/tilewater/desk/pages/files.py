@@ -177,7 +177,7 @@ def shelved_of(held: HeldJob) -> tuple[Shelved, ...]:
     for kind in KINDS:
         name = named.get(kind.key, "")
         holds = read.get(name.replace("\\", "/").rpartition("/")[2], "")
-        found.append(Shelved(kind.slug, kind.ask.title, name, holds))
+        found.append(Shelved(kind.slug, kind.title, name, holds))
     return tuple(found)
 
 
