@@ -170,7 +170,12 @@ def _checked(held: HeldJob) -> Checked:
 
 
 def _look(checked: Checked, only: str = "") -> Inspection:
-    return Inspection(checked, date.today(), only=only)
+    return Inspection(checked, now().date(), only=only)
+
+
+def now() -> datetime:
+    """Day and hour of this machine."""
+    return datetime.now()
 
 
 def _points(checked: Checked) -> tuple[Held, ...]:
@@ -247,10 +252,9 @@ def _card(
     typed: Mapping[str, str],
     faults: Mapping[str, str],
 ) -> Card:
-    now = datetime.now().isoformat(sep=" ", timespec="minutes")
     stands = {
         "by": held.by,
-        "at": held.at or now,
+        "at": held.at or now().isoformat(sep=" ", timespec="minutes"),
         "reading": held.reading,
         "groundwater": water,
         "photo": held.photo,
