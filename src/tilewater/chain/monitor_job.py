@@ -46,6 +46,14 @@ FOLDED = {
     "treated_share": "removal.treated_volume_share",
 }
 """What is held against the range of the design, and its key there."""
+SHAPE = {
+    "floor": "bed.floor_mean_m",
+    "length": "bed.length_m",
+    "width": "bed.width_bottom_m",
+    "side_slope": "bed.side_slope",
+    "media_depth": "bed.media_depth_m",
+}
+"""Size of the bed as its wet section rests on it."""
 
 
 def add_level(trace: Trace, place: str, level: Series) -> str:
@@ -109,14 +117,7 @@ def add_volumes(trace: Trace) -> None:
         full = float(trace.value("bed.media_volume_m3"))
         give(trace, "chip_volume_m3", full, "m3", VOLUMES["chip_volume_m3"])
     levels = {name: f"{HERE}.level.{name}" for name in ("inlet", "outlet")}
-    shape = {
-        "floor": "bed.floor_mean_m",
-        "length": "bed.length_m",
-        "width": "bed.width_bottom_m",
-        "side_slope": "bed.side_slope",
-        "media_depth": "bed.media_depth_m",
-    }
-    if all(key in trace for key in levels.values()) and trace.known(*shape.values()):
+    if all(key in trace for key in levels.values()) and trace.known(*SHAPE.values()):
         trace.compute(
             f"{HERE}.wet_volume_m3",
             mean_wet_volume,
@@ -124,7 +125,7 @@ def add_volumes(trace: Trace) -> None:
             title=f"{VOLUMES['wet_volume_m3']}, by the levels",
             level_inlet=levels["inlet"],
             level_outlet=levels["outlet"],
-            **shape,
+            **SHAPE,
         )
     elif trace.known("capacity.criterion.wet_volume_m3"):
         wet = float(trace.value("capacity.criterion.wet_volume_m3"))
@@ -135,28 +136,38 @@ def add_volumes(trace: Trace) -> None:
 def add_trend(trace: Trace, temperature: Series | None) -> None:
     """Record the trend of flow over head drop, where levels and temperature tell it."""
     levels = [f"{HERE}.level.{name}" for name in ("inlet", "outlet")]
-    if temperature is None or any(key not in trace for key in levels):
-        return
-    if f"{HERE}.water" not in trace or not trace.known(f"{HERE}.water"):
+    if temperature is None or not trace.known(*levels, f"{HERE}.water", *SHAPE.values()):
         return
     warm = give(trace, "temperature", temperature, "degC", "Temperature of the water as logged")
     days = f"{HERE}.index.days"
     trace.compute(
         days,
         index_days,
-        unit="m2/s",
-        title="Flow over head drop by the day, at 20 C",
+        unit="m/s",
+        title="Flow per wet section and gradient by the day, at 20 C",
         water=f"{HERE}.water",
         level_inlet=levels[0],
         level_outlet=levels[1],
         temperature=warm,
+        **SHAPE,
     )
     if not trace.known(days) or trace.value(days).time_s.size < FEWEST_DAYS:
         return
     here = f"{HERE}.index.trend"
-    trace.compute(here, trend_theil_sen, unit="", title="Trend of flow over head drop", days=days)
+    trace.compute(
+        here,
+        trend_theil_sen,
+        unit="",
+        title="Trend of flow per wet section and gradient",
+        days=days,
+    )
     for name, function, unit, title in (
-        ("first_m2_s", trend_first, "m2/s", "Flow over head drop at the beginning, at 20 C"),
+        (
+            "first_m_s",
+            trend_first,
+            "m/s",
+            "Flow per section and gradient at the beginning, at 20 C",
+        ),
         ("per_year", trend_per_year, "1/year", "Trend of it, a share per year"),
         ("per_year_p10", trend_low, "1/year", "Trend of it, P10"),
         ("per_year_p90", trend_high, "1/year", "Trend of it, P90"),

@@ -234,9 +234,17 @@ def is_usual(measured: float, low: float, high: float) -> str:
 
 
 def index_days(
-    water: WaterRecord, level_inlet: Series, level_outlet: Series, temperature: Series
+    water: WaterRecord,
+    level_inlet: Series,
+    level_outlet: Series,
+    temperature: Series,
+    floor: float,
+    length: float,
+    width: float,
+    side_slope: float,
+    media_depth: float,
 ) -> IndexDays:
-    """Flow over head drop of each day, brought to 20 C.
+    """Flow per wet section and gradient of each day, brought to 20 C.
 
     Parameters
     ----------
@@ -248,15 +256,25 @@ def index_days(
         Elevation of the pool below it. [m]
     temperature : Series
         Of the water. [degC]
+    floor : float
+        Elevation of the floor of the bed. [m]
+    length : float
+        Flow length. [m]
+    width : float
+        Width of the floor. [m]
+    side_slope : float
+        Of the sides, horizontal to vertical. [-]
+    media_depth : float
+        Depth of the media. [m]
 
     Returns
     -------
     IndexDays
-        See `monitoring.conductivity_index.index_of_days`. [m2/s]
+        See `monitoring.conductivity_index.index_of_days`. [m/s]
 
     Notes
     -----
-    I = Q / dh * mu(T) / mu(20 C)    (derived)
+    I = Q L / (A dh) * mu(T) / mu(20 C)    (derived)
 
     References
     ----------
@@ -265,12 +283,14 @@ def index_days(
     upper, lower, warm = (
         _on(series, water.time_s) for series in (level_inlet, level_outlet, temperature)
     )
-    flow = np.where(water.treated.filled, np.nan, water.treated.flow)
-    return index_of_days(water.time_s, np.nan_to_num(flow), upper - lower, warm, 0.5)
+    depth = np.clip(0.5 * (upper + lower) - floor, 0.01, media_depth)
+    flow = np.where(water.treated.filled, 0.0, np.nan_to_num(water.treated.flow))
+    section = width * depth + side_slope * depth**2
+    return index_of_days(water.time_s, flow, upper - lower, warm, section, length, 0.5)
 
 
 def trend_per_year(trend: Trend) -> float:
-    """Trend of flow over head drop.
+    """Trend of flow per wet section and gradient.
 
     Parameters
     ----------
@@ -286,7 +306,7 @@ def trend_per_year(trend: Trend) -> float:
 
 
 def trend_low(trend: Trend) -> float:
-    """Trend of flow over head drop, P10.
+    """Trend of flow per wet section and gradient, P10.
 
     Parameters
     ----------
@@ -302,7 +322,7 @@ def trend_low(trend: Trend) -> float:
 
 
 def trend_high(trend: Trend) -> float:
-    """Trend of flow over head drop, P90.
+    """Trend of flow per wet section and gradient, P90.
 
     Parameters
     ----------
@@ -318,7 +338,7 @@ def trend_high(trend: Trend) -> float:
 
 
 def trend_first(trend: Trend) -> float:
-    """Flow over head drop at the beginning of the record.
+    """Flow per wet section and gradient at the beginning of the record.
 
     Parameters
     ----------
@@ -328,7 +348,7 @@ def trend_first(trend: Trend) -> float:
     Returns
     -------
     float
-        At 20 C. [m2/s]
+        At 20 C. [m/s]
     """
     return trend.first
 

@@ -16,6 +16,8 @@ import typer
 from tilewater.basis.errors import BadInputFile, TilewaterError
 from tilewater.basis.units import System
 from tilewater.cli.inspect_verb import inspect
+from tilewater.cli.monitor_verb import monitor
+from tilewater.cli.operate_verb import operate
 from tilewater.cli.options import (
     AT_FAULT,
     DONE,
@@ -380,4 +382,6 @@ def design(
 app.command()(sheets)
 app.command()(stake)
 app.command()(inspect)
+app.command()(operate)
+app.command()(monitor)
 app.command()(renew)

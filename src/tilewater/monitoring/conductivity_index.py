@@ -1,9 +1,9 @@
 # SPDX-License-Identifier: Apache-2.0
-"""How well chips still let water through: flow over head drop, at one temperature, and its trend.
+"""How well chips still let water through: flow over head drop and wet section, and its trend.
 
-The index is no conductivity: it holds the size of the bed. But its trend is the trend of the
-conductivity, measured without digging. Cold water is thicker, so each value is brought to 20 C
-first; without that every winter would look like clogging.
+The index is a conductivity as it seems: what is lost at the ends of the bed is in it, so its size
+says little. But its trend is that of the conductivity, measured without digging. Cold water is
+thicker, so each value is brought to 20 C first; without that every winter would look like clogging.
 """
 
 from dataclasses import dataclass
@@ -11,8 +11,9 @@ from itertools import combinations
 
 import numpy as np
 
-from tilewater.basis.domain import require_share
+from tilewater.basis.domain import require_positive, require_share
 from tilewater.basis.errors import NoSolution
+from tilewater.basis.findings import Finding
 from tilewater.hydraulics.media import conductivity_at_temperature
 from tilewater.monitoring.series import DAY, Floats
 
@@ -20,6 +21,8 @@ YEAR = 365.25 * DAY
 LEAST_DROP = 0.02
 """Head drop below which two loggers do not tell it well enough. [m]"""
 FEWEST_DAYS = 10
+SHORTEST = 1.9
+"""Span from which a trend is more than a season. [years]"""
 TAIL = 1.2815515655446004
 """Normal quantile of 0.9."""
 
@@ -33,7 +36,7 @@ class IndexDays:
     time_s : array
         Middle of the day. [s]
     index : array
-        Flow over head drop, at 20 C. [m2/s]
+        Flow per wet section and gradient, at 20 C. [m/s]
     """
 
     time_s: Floats
@@ -49,9 +52,11 @@ class Trend:
     per_year, low, high : float
         Median slope of the logarithm, and its P10 and P90. [1/year]
     first : float
-        Index at the beginning of the record. [m2/s]
+        Index at the beginning of the record. [m/s]
     days : int
         Days that tell it. [-]
+    years : float
+        From the first of them to the last. [years]
     """
 
     per_year: float
@@ -59,12 +64,19 @@ class Trend:
     high: float
     first: float
     days: int
+    years: float
 
 
 def index_of_days(
-    time_s: Floats, flow: Floats, head_drop: Floats, temperature: Floats, flooded_share: float = 0.0
+    time_s: Floats,
+    flow: Floats,
+    head_drop: Floats,
+    temperature: Floats,
+    section: Floats,
+    length: float,
+    missing_share: float = 0.0,
 ) -> IndexDays:
-    """Flow over head drop of each day, brought to 20 C.
+    """Flow per wet section and gradient of each day, brought to 20 C.
 
     Parameters
     ----------
@@ -76,13 +88,17 @@ def index_of_days(
         From the inlet pool to the outlet pool. [m]
     temperature : array
         Of the water in the bed. [degC]
-    flooded_share : float
+    section : array
+        Wet section of the media, mean along the bed. [m2]
+    length : float
+        Flow length. [m]
+    missing_share : float
         Share of a day that may be missing. [-]
 
     Returns
     -------
     IndexDays
-        Days with a drop of 2 cm or more throughout. [m2/s]
+        Days with a drop of 2 cm or more throughout. [m/s]
 
     Raises
     ------
@@ -91,13 +107,14 @@ def index_of_days(
 
     Notes
     -----
-    I = Q / dh * mu(T) / mu(20 C)    (derived)
+    I = Q L / (A dh) * mu(T) / mu(20 C)    (derived)
 
     References
     ----------
     derived, conductivity goes as one over the viscosity; see `media.conductivity_at_temperature`
     """
-    require_share("flooded share", flooded_share, "Take 0 to 1")
+    require_share("missing share", missing_share, "Take 0 to 1")
+    require_positive("length", length, "m", "Check the size of the bed")
     good = (head_drop >= LEAST_DROP) & (flow > 0.0) & ~np.isnan(temperature)
     day, which = np.unique(np.floor(time_s / DAY), return_inverse=True)
     count = np.bincount(which)
@@ -105,12 +122,14 @@ def index_of_days(
     with np.errstate(invalid="ignore", divide="ignore"):
         means = [
             np.bincount(which, np.where(good, x, 0.0)) / used
-            for x in (flow, head_drop, temperature)
+            for x in (flow, head_drop, temperature, section)
         ]
-    whole = used >= np.maximum((1.0 - flooded_share) * count, 1.0)
-    q, drop, warm = (mean[whole] for mean in means)
+    whole = used >= np.maximum((1.0 - missing_share) * count, 1.0)
+    q, drop, warm, wet = (mean[whole] for mean in means)
     thinner = np.array([conductivity_at_temperature(1.0, float(t)) for t in warm])
-    return IndexDays((day[whole] + 0.5) * DAY, np.asarray(q / drop / thinner, np.float64))
+    return IndexDays(
+        (day[whole] + 0.5) * DAY, np.asarray(q * length / (wet * drop) / thinner, np.float64)
+    )
 
 
 def trend_theil_sen(days: IndexDays) -> Trend:
@@ -119,7 +138,7 @@ def trend_theil_sen(days: IndexDays) -> Trend:
     Parameters
     ----------
     days : IndexDays
-        Days that tell it. [m2/s]
+        Days that tell it. [m/s]
 
     Returns
     -------
@@ -162,7 +181,40 @@ def trend_theil_sen(days: IndexDays) -> Trend:
     low, high = ((slopes.size + side * z) / 2.0 for side in (-1.0, 1.0))
     ends = slopes[np.clip([int(np.floor(low)) - 1, int(np.ceil(high))], 0, slopes.size - 1)]
     first = float(np.exp(np.median(logs - slope * years)))
-    return Trend(slope, float(ends[0]), float(ends[1]), first, n)
+    span = float(days.time_s[-1] - days.time_s[0]) / YEAR
+    return Trend(slope, float(ends[0]), float(ends[1]), first, n, span)
+
+
+def trend_theil_sen_range(days: IndexDays) -> tuple[Finding, ...]:
+    """Say where a record is too short to tell a trend from a season.
+
+    Parameters
+    ----------
+    days : IndexDays
+        Days that tell it. [m/s]
+
+    Returns
+    -------
+    tuple of Finding
+        Empty from two years on.
+    """
+    span = float(days.time_s[-1] - days.time_s[0]) / YEAR if days.time_s.size else 0.0
+    if span >= SHORTEST:
+        return ()
+    return (
+        Finding(
+            "monitor-trend-short",
+            "caution",
+            "How the chips let water through",
+            f"The record spans {span:.1f} years. A trend from less than {SHORTEST:g} holds the "
+            "seasons, the boards and the first settling of the chips in it. Do not lead it on.",
+            span,
+            ">=",
+            SHORTEST,
+            "years",
+            "practice",
+        ),
+    )
 
 
 def _longer(rest: Floats) -> float:

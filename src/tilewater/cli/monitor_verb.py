@@ -1,0 +1,56 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The verb that reports what a practice removed."""
+
+import json
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from tilewater.cli.options import DONE, AsJson, Explain, InUnits, Job, system_of
+
+
+def monitor(
+    job: Job,
+    as_json: AsJson = False,
+    units: InUnits = None,
+    out: Annotated[
+        Path | None, typer.Option(help="Folder to write to; results in the job folder if not said.")
+    ] = None,
+    explain: Explain = "",
+    update: Annotated[
+        bool,
+        typer.Option("--update", help="Show how the measurement narrows the removal rate."),
+    ] = False,
+) -> None:
+    """What it removed, as measured: loads with their range, closure, year, trend, tracer."""
+    from tilewater.cli.page import margin, paper
+    from tilewater.cli.verbs import show_explained
+    from tilewater.cli.written_page import written_lines
+    from tilewater.documents.pages.findings_page import findings_page
+    from tilewater.documents.pages.monitor_page import monitor_page
+    from tilewater.tasks.monitoring import monitor_job, write_monitored
+
+    reader = system_of(units)
+    done = monitor_job(job, update=update)
+    if explain:
+        show_explained(done.job, done.trace, explain, as_json=as_json, units=reader)
+        return
+    written = write_monitored(done, reader, out)
+    words = done.words(reader)
+    if as_json:
+        print(json.dumps(done.record, indent=1, ensure_ascii=False))
+    else:
+        console = paper()
+        for part in monitor_page(done.job.title, done.trace, words):
+            console.print(part)
+        if done.tracer is not None:
+            for part in done.tracer.page(words):
+                console.print(part)
+    found = findings_page(done.notes, words.system)
+    beside = margin()
+    if found is not None:
+        beside.print(found)
+    for line in written_lines(written):
+        beside.print(line)
+    raise typer.Exit(DONE)
