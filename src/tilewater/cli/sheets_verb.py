@@ -69,6 +69,7 @@ def show_sheets(
     from tilewater.cli.page import margin, paper
     from tilewater.cli.written_page import written_lines
     from tilewater.documents.pages.findings_page import findings_page
+    from tilewater.tasks.bearing import SETS, bearing, others_line
     from tilewater.tasks.sheeting import (
         SIGNED,
         issue_sheets,
@@ -82,9 +83,12 @@ def show_sheets(
     console.print(f"{made.title}, {len(made.sheets)} sheets on {made.paper.name}")
     for number, sheet in enumerate(made.sheets, start=1):
         console.print(f"  {number:>2}  {sheet.title}")
-    found = findings_page(outcome.notes)
+    own = bearing(outcome.notes, SETS)
+    found = findings_page(own, reader)
     if found is not None:
         beside.print(found)
+    if line := others_line(len(set(outcome.notes)) - len(own)):
+        beside.print(line)
     if issue is not None:
         issued = issue_sheets(outcome, reader, words, *issue, date.today())
         beside.print(f"Issued: {issued.folder}")

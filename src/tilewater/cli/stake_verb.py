@@ -3,11 +3,16 @@
 
 import json
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from tilewater.basis.units import System
 from tilewater.cli.options import DONE, SHORT, AsJson, Explain, InUnits, Job, system_of
+
+if TYPE_CHECKING:
+    from tilewater.tasks.results import Written
+    from tilewater.tasks.staking import Staked
 
 
 def stake(
@@ -36,11 +41,7 @@ def stake(
     ] = "",
 ) -> None:
     """Points for the rover, the stake list with hubs and tape checks, a shift on site."""
-    from tilewater.cli.page import margin, paper
-    from tilewater.cli.verbs import show_explained, words_for
-    from tilewater.cli.written_page import written_lines
-    from tilewater.documents.pages.findings_page import findings_page
-    from tilewater.documents.pages.stake_page import stake_page
+    from tilewater.cli.verbs import show_explained
     from tilewater.tasks.staking import keep_columns, rover_columns, stake_job, write_staked
 
     reader = system_of(units)
@@ -55,16 +56,41 @@ def stake(
         keep_columns(staked, chosen)
     if as_json:
         print(json.dumps(staked.record, indent=1, ensure_ascii=False))
-    else:
-        console = paper()
-        words = words_for(staked.job, reader)
-        for part in stake_page(staked.job.title, staked.stakes, staked.shifted, words):
-            console.print(part)
-    found = findings_page(staked.notes, words_for(staked.job, reader).system)
-    beside = margin()
-    if found is not None:
-        beside.print(found)
-    for line in written_lines(written):
-        beside.print(line)
+    show_staked(staked, written, chosen, reader, with_page=not as_json)
     short = staked.shifted is not None and staked.shifted.newly_short
     raise typer.Exit(SHORT if short else DONE)
+
+
+def show_staked(
+    staked: "Staked",
+    written: "Written",
+    columns: tuple[str, ...],
+    reader: System | None,
+    *,
+    with_page: bool,
+) -> None:
+    """Show the stake list, what must be known, and which files hold it."""
+    from tilewater.cli.page import margin, paper
+    from tilewater.cli.verbs import words_for
+    from tilewater.cli.written_page import written_lines
+    from tilewater.documents.pages.findings_page import findings_page
+    from tilewater.documents.pages.stake_page import stake_page
+    from tilewater.tasks.bearing import others_line
+    from tilewater.tasks.staking import COLUMNS_TOLD, ROVER
+
+    words = words_for(staked.job, reader)
+    console, beside = paper(), margin()
+    parts = stake_page(staked.job.title, staked.stakes, staked.shifted, words, staked.traverse)
+    for part in parts if with_page else ():
+        console.print(part)
+    found = findings_page(staked.own_notes, words.system)
+    if found is not None:
+        beside.print(found)
+    if line := others_line(len(staked.notes) - len(staked.own_notes)):
+        beside.print(line)
+    for line in written_lines(written):
+        beside.print(line)
+    if ROVER in written.files:
+        beside.print(
+            f"Columns of {ROVER}: {', '.join(columns)}; {COLUMNS_TOLD} says what they are."
+        )

@@ -40,7 +40,7 @@ from tilewater.job.schema_operate import BoardLog, Operate
 from tilewater.job.schema_plan import Baseline, Benchmark, Bend, Places, PlanLine
 from tilewater.job.schema_renew import Observed, Renew, Signs
 from tilewater.job.schema_site import About, Borings, People, Season, Site, Survey
-from tilewater.job.schema_stake import Hub, Stake
+from tilewater.job.schema_stake import Hub, Leg, Stake, Traverse
 from tilewater.job.schema_structures import Rating, Structures
 from tilewater.job.schema_tracer import Tracer
 from tilewater.job.schema_terrain import TerrainTable
@@ -68,6 +68,8 @@ class JobFile(Table):
     benchmark: Named[Benchmark] = Field(default_factory=dict)
     stake: Stake = Field(default_factory=lambda: Stake.model_validate({}))
     hub: Named[Hub] = Field(default_factory=dict)
+    traverse: Traverse = Field(default_factory=lambda: Traverse.model_validate({}))
+    leg: Named[Leg] = Field(default_factory=dict)
     weather: WeatherTable = Field(default_factory=lambda: WeatherTable.model_validate({}))
     field: FieldTable = Field(default_factory=lambda: FieldTable.model_validate({}))
     drainage: Drainage

@@ -6,7 +6,7 @@ from typing import Annotated
 from tilewater.job.fields import Quantity
 from tilewater.job.schema_site import elevation, length
 from tilewater.job.tables import Number, Table, Word
-from tilewater.job.words import Choice, Texts
+from tilewater.job.words import Choice, FileName, Text, Texts
 
 COLUMNS = ("point", "north", "east", "height", "note", "station", "offset")
 SEPARATORS = ("comma", "tab", "semicolon", "space")
@@ -86,6 +86,72 @@ class Stake(Table):
             how="ask the surveyor, or the data sheet of a nearby control point",
             help="A tape measures grid distance over it; 1 when it is not given.",
         ),
+    ]
+
+
+class Traverse(Table):
+    """A closed traverse: where it begins and ends, and how well it must close."""
+
+    file: Annotated[
+        Word | None,
+        FileName(
+            "File of the courses of a traverse",
+            example="traverse.csv",
+            need="leave",
+            help="Columns leg, azimuth [deg], length [ft], in the order they were run.",
+        ),
+    ]
+    start: Annotated[
+        Word | None,
+        Text(
+            "Benchmark where the traverse begins",
+            example="bm-1",
+            need="leave",
+            help="It needs a place in the grid; 0, 0 where none is given.",
+        ),
+    ]
+    end: Annotated[
+        Word | None,
+        Text(
+            "Benchmark where the traverse ends",
+            example="bm-2",
+            need="leave",
+            help="Where it began when it is not given.",
+        ),
+    ]
+    least_precision: Annotated[
+        Number,
+        Quantity(
+            "Least precision of a traverse: 5000 for one part in 5,000",
+            kind="number",
+            example="5000",
+            low="1",
+            high="1000000",
+            default="5000",
+            source="practice",
+            bare=True,
+        ),
+    ]
+
+
+class Leg(Table):
+    """A course of a traverse as it was measured; it ends at the point of its name."""
+
+    azimuth: Annotated[
+        Number,
+        Quantity(
+            "Azimuth of the course",
+            kind="angle",
+            example="74.25 deg",
+            low="-360 deg",
+            high="360 deg",
+            how="turn it from the course before",
+            help="Clockwise from north of the grid.",
+        ),
+    ]
+    length: Annotated[
+        Number,
+        length("Length of the course on the ground", "140.00 ft", high="10000 ft"),
     ]
 
 

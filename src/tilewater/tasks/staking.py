@@ -21,17 +21,28 @@ from tilewater.chain.practices import CHOOSE, first_practice, kind_of
 from tilewater.chain.stake import add_stakes
 from tilewater.chain.stake_record import StakeList, StakePoint, stake_list, stake_record
 from tilewater.chain.stake_shift import Shift, Shifted, moved_inputs, shifted
+from tilewater.chain.stake_traverse import (
+    ClosedTraverse,
+    add_traverse,
+    closed_traverse,
+    traverse_findings,
+    traverse_record,
+)
 from tilewater.documents.scales import foot_of
 from tilewater.job.reading import read_job
 from tilewater.job.schema import JOB_FILE
 from tilewater.job.schema_stake import COLUMNS
 from tilewater.job.writing import save_job
+from tilewater.tasks.bearing import STAKING, bearing
 from tilewater.tasks.checking import Checked, check_job
 from tilewater.tasks.records import record_text
 from tilewater.tasks.results import FOLDER, Written, hold_folder, write_each
+from tilewater.tasks.traversing import add_courses, traverse_file
 
 ROVER, RECORD = "stake-points.csv", "stake.json"
 LOCATE_GEOJSON, LOCATE_KML = "locate.geojson", "locate.kml"
+COLUMNS_TOLD = "stake-points.txt"
+"""Says what stands in the columns of the file for the rover, which may have no heads."""
 USUAL = ("point", "north", "east", "height", "note")
 BETWEEN = {"comma": ",", "tab": "\t", "semicolon": ";", "space": " "}
 
@@ -48,6 +59,10 @@ class Staked:
     record : dict
     shifted : Shifted or None
         What a shift of the works does; None where none was asked.
+    traverse : ClosedTraverse or None
+        The traverse of the job; None where it lists no course.
+    told : tuple of Finding
+        What must be known of the traverse.
     """
 
     job: Checked
@@ -55,11 +70,19 @@ class Staked:
     stakes: StakeList
     record: Record
     shifted: Shifted | None = None
+    traverse: ClosedTraverse | None = None
+    told: tuple[Finding, ...] = ()
 
     @property
     def notes(self) -> tuple[Finding, ...]:
         """What the engineer must know: of the files read, then of the stakes."""
-        return tuple(dict.fromkeys((*self.job.notes, *self.stakes.findings)))
+        return tuple(dict.fromkeys((*self.job.notes, *self.stakes.findings, *self.told)))
+
+    @property
+    def own_notes(self) -> tuple[Finding, ...]:
+        """What bears on setting out; what else the files of the job say is left to `design`."""
+        own = bearing(self.job.notes, STAKING)
+        return tuple(dict.fromkeys((*own, *self.stakes.findings, *self.told)))
 
     @property
     def foot(self) -> Foot:
@@ -99,10 +122,16 @@ def stake_job(folder: Path | str, *, up: str = "", right: str = "") -> Staked:
         done = shifted(design, after, moves, limit)
         design = after
     add_stakes(design.trace)
-    stakes = stake_list(design.trace)
+    for given in add_courses(traverse_file(read_job(job.folder))):
+        design.trace.give(given)
+    add_traverse(design.trace)
+    stakes, closed = stake_list(design.trace), closed_traverse(design.trace)
     record = stake_record(stakes, design.trace, version("tilewater"))
     record["shift"] = None if done is None else _shift_record(done)
-    return Staked(job, design, stakes, record, done)
+    record["traverse"] = traverse_record(closed)
+    told = tuple(traverse_findings(design.trace, closed))
+    record["findings"] = [*record["findings"], *(finding.record for finding in told)]
+    return Staked(job, design, stakes, record, done, closed, told)
 
 
 def _practice(job: Checked) -> Practice:
@@ -166,6 +195,45 @@ def rover_text(staked: Staked, columns: tuple[str, ...]) -> str:
     for point in (*staked.stakes.points, *staked.stakes.hubs):
         writer.writerow(_cells(point, columns, staked.foot, separator))
     return out.getvalue()
+
+
+MEANING = {
+    "point": "name of the point; hubs begin with hub-",
+    "north": "north in the grid",
+    "east": "east in the grid",
+    "height": "grade to dig or lay to; at a hub the grade below it, not the top of the hub",
+    "note": "what the point is",
+    "station": "station up the main from its outlet, as a length",
+    "offset": "offset from the main, positive to the right looking up it",
+}
+LENGTHS = ("north", "east", "height", "station", "offset")
+
+
+def column_words(staked: Staked, columns: tuple[str, ...]) -> tuple[str, ...]:
+    """What stands in each column of the file for the rover, with its unit."""
+    unit = "US survey ft" if staked.foot == "us survey foot" else "ft"
+    return tuple(
+        f"{number}  {column}: {MEANING[column]}{f', {unit}' if column in LENGTHS else ''}"
+        for number, column in enumerate(columns, start=1)
+    )
+
+
+def columns_text(staked: Staked, columns: tuple[str, ...]) -> str:
+    """What the file for the rover holds, column by column, for whoever loads it."""
+    value = staked.job.value
+    heads = "yes" if isinstance(value("inputs.stake.heads"), tuple) else "no"
+    grid, datum = (value(f"inputs.site.{key}") for key in ("grid", "vertical_datum"))
+    lines = (
+        f"{ROVER}: {staked.job.title}",
+        f"Grid: {grid or 'not known'}. Heights above: {datum or 'not known'}.",
+        f"Between the columns: {value('inputs.stake.separator')}. A first line of heads: {heads}.",
+        "",
+        *column_words(staked, columns),
+        "",
+        "Check in on a benchmark before the first stake and after the last.",
+        "Nobody digs before the locate ticket is answered and the marks stand.",
+    )
+    return "\n".join(lines) + "\n"
 
 
 def _cells(
@@ -246,6 +314,7 @@ def write_staked(
     files: dict[str, Callable[[], str | bytes]] = {RECORD: lambda: record_text(staked.record)}
     if staked.stakes.points or staked.stakes.hubs:
         files[ROVER] = lambda: rover_text(staked, columns)
+        files[COLUMNS_TOLD] = lambda: columns_text(staked, columns)
     if staked.stakes.locate:
         files[LOCATE_GEOJSON] = lambda: locate_geojson(staked)
         files[LOCATE_KML] = lambda: locate_kml(staked)

@@ -2,9 +2,11 @@
 """The stake list: points with their grades, hubs with their cuts, tape checks, a shift."""
 
 from collections.abc import Iterator
+from math import isfinite
 
 from tilewater.chain.stake_record import StakeList, StakePoint, Tape
 from tilewater.chain.stake_shift import ENGINEER, Shifted
+from tilewater.chain.stake_traverse import ClosedTraverse
 from tilewater.documents.pages.said import Cell, Part, Said, block, dim, rows
 from tilewater.documents.words import Words
 
@@ -13,7 +15,11 @@ SAME = 1e-6
 
 
 def stake_page(
-    title: str, stakes: StakeList, moved: Shifted | None, words: Words
+    title: str,
+    stakes: StakeList,
+    moved: Shifted | None,
+    words: Words,
+    traverse: ClosedTraverse | None = None,
 ) -> Iterator[Part]:
     """Blocks of the page in their order."""
     yield Said(title, "strong").append("  stake list", "quiet")
@@ -25,8 +31,32 @@ def stake_page(
         yield _hubs(stakes.hubs, words)
     if stakes.tapes:
         yield _tapes(stakes.tapes, words)
+    if traverse is not None:
+        yield _traverse(traverse, words)
     if stakes.locate_grid:
         yield _locate(stakes, words)
+
+
+def _traverse(done: ClosedTraverse, words: Words) -> Part:
+    """How a traverse closes, and its adjusted points."""
+    ratio = f"1 in {done.precision:,.0f}" if isfinite(done.precision) else "exactly"
+    told = Said.assemble(
+        (f"closes to {ratio}", "strong" if done.closes else "binds"),
+        f", {words.say(done.misclosure, 'length')} in {words.say(done.length, 'length')}; "
+        f"1 in {done.least:,.0f} is asked",
+    )
+    errors = Said(
+        f"its end lies {words.say(done.north_error, 'length')} north and "
+        f"{words.say(done.east_error, 'length')} east of where it should",
+        "quiet",
+    )
+    lines = [
+        (name, _grid(north, words), _grid(east, words))
+        for name, (north, east) in zip(done.names, done.points, strict=True)
+    ]
+    table = rows(("point", "north", "east"), lines, right=(1, 2), wide=(0,))
+    ends = f"from {done.start or '0, 0'} to {done.end or done.start or 'where it began'}"
+    return block("Traverse", f"{ends}, adjusted by length of course", told, errors, table)
 
 
 def _shift(moved: Shifted, words: Words) -> Part:
