@@ -19,6 +19,8 @@ WEIR = 1.838
 """Of a sharp crest, metres and seconds; each weir here has its own beside it."""
 PORES_M3_PER_M = 185.0
 POWER = 0.88
+RATING_SPREAD = 0.12
+"""How far the coefficient of one weir lies from that of the books."""
 BELOW = 0.004
 """Water stands so far below its boards while none flows. [m]"""
 
@@ -37,8 +39,8 @@ class Works:
     @classmethod
     def drawn(cls, random: Random) -> "Works":
         return cls(
-            weir_inlet=WEIR * np.exp(random.normal(0.0, 0.06)),
-            weir_outlet=WEIR * np.exp(random.normal(0.0, 0.06)),
+            weir_inlet=WEIR * np.exp(random.normal(0.0, RATING_SPREAD)),
+            weir_outlet=WEIR * np.exp(random.normal(0.0, RATING_SPREAD)),
             passing=0.0215 * np.exp(random.normal(0.0, 0.22)),
             decline_per_year=max(0.01, random.normal(0.075, 0.025)),
             fastest_per_day=2.3 * np.exp(random.normal(0.0, 0.25)),

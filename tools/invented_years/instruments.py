@@ -72,6 +72,7 @@ def invent_instruments(site: Site, *, faults: bool = True) -> Instruments:
         wandering(random, site.time_s.size // (4 * HOURS) + 1, 0.8, 0.75), 4 * HOURS
     )
     warm = site.water_c + random.normal(0.0, 0.05, site.time_s.size)
+    warm = np.where(icy, random.uniform(-0.5, -0.1, warm.size), warm)  # the sensor stands in ice
     return Instruments(inlet, outlet, warm, air[: site.time_s.size])
 
 

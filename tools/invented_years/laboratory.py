@@ -11,7 +11,8 @@ from tools.invented_years.weather import Random
 
 DAY_S = 86400.0
 DETECTION = 0.2
-EACH, COMMON = 0.03, 0.02
+EACH, COMMON, KEPT = 0.05, 0.03, 0.03
+"""Spread of a single result, of all of them alike, and of all of one place by their keeping."""
 MISSED, DOUBLED = 0.07, 0.12
 LEAST_FLOW = 3e-5
 """Less than this is no water to dip a bottle in. [m3/s]"""
@@ -36,7 +37,10 @@ class Bottle:
 def invent_bottles(site: Site, *, every_days: float = 7.0) -> tuple[Bottle, ...]:
     """Bottles of both ends of the bed, about every so many days while water runs."""
     random = np.random.default_rng((site.seed, 11, round(10 * every_days)))
-    common = float(np.exp(random.normal(0.0, COMMON)))
+    alike = random.normal(0.0, COMMON)
+    common = {
+        place: float(np.exp(alike + random.normal(0.0, KEPT))) for place in ("inlet", "outlet")
+    }
     found: list[Bottle] = []
     at = float(site.time_s[0]) + DAY_S * random.uniform(0.0, every_days)
     flow = site.divided.bed + site.divided.bypass
@@ -50,10 +54,12 @@ def invent_bottles(site: Site, *, every_days: float = 7.0) -> tuple[Bottle, ...]
             if name == "outlet" and site.divided.bed[place] < LEAST_FLOW:
                 continue
             number = f"CF-{len(found) + 1:04d}"
-            found.append(_analysed(random, number, name, when, truth[place] * common, ""))
+            found.append(_analysed(random, number, name, when, truth[place] * common[name], ""))
             if random.uniform() < DOUBLED:
                 twin = f"CF-{len(found) + 1:04d}"
-                found.append(_analysed(random, twin, name, when, truth[place] * common, number))
+                found.append(
+                    _analysed(random, twin, name, when, truth[place] * common[name], number)
+                )
     return tuple(found)
 
 
