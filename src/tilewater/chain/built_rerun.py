@@ -5,15 +5,15 @@ Levels and lengths as built stand in for the inputs that they are of; nothing is
 those of the job, so a sill that was set higher carries its crest with it.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from tilewater.basis.memory import Memory
 from tilewater.basis.requirement import Requirement
 from tilewater.basis.trace import Origin, Trace
-from tilewater.chain.built_elements import Level
+from tilewater.chain.built_elements import Level, structure_name
 from tilewater.chain.built_grade import LaidRun, shot_key
-from tilewater.chain.built_judged import part_key
+from tilewater.chain.built_judged import PARTS, part_key, slug_of
 from tilewater.chain.built_parts import depth_between, mean_of_inverts, moved_level
 from tilewater.chain.built_shots import Matched, is_as_found, keyed
 from tilewater.chain.design import Design, design_practice
@@ -100,11 +100,29 @@ def add_instead(
         for key in level.inputs:
             if _add_one(trace, level, key):
                 found.setdefault(level.element, []).append(key)
+    if is_as_found(trace):
+        for element, key in _add_found_boards(trace):
+            found.setdefault(element, []).append(key)
     for each in laid:
         for end, key in each.run.inputs:
             if _add_end(trace, each, end, key):
                 found.setdefault(each.run.name, []).append(key)
     return {element: tuple(keys) for element, keys in found.items()}
+
+
+def _add_found_boards(trace: Trace) -> Iterator[tuple[str, str]]:
+    """Boards that were found in a structure: the height of their crest over its sill."""
+    for name in trace.names("inputs.structure"):
+        element, key = structure_name(name), f"inputs.boards.{name}_m"
+        own = f"{PARTS}.{slug_of(element)}"
+        if key not in trace or not trace.known(f"{own}.crest_m", f"{own}.sill_m"):
+            continue
+        title = f"As found in place of: {trace.steps[key].title}"
+        upper, lower = f"{own}.crest_m", f"{own}.sill_m"
+        trace.compute(
+            instead_key(key), depth_between, unit="m", title=title, upper=upper, lower=lower
+        )
+        yield element, key
 
 
 def instead_key(key: str) -> str:
@@ -143,6 +161,8 @@ def _at_end(trace: Trace, laid: LaidRun, end: str) -> tuple[Matched, ...]:
     known = [m for m in laid.shots if trace.known(f"{shot_key(laid, m)}.invert_m")]
     if end == "mean":
         return tuple(known)
+    if is_as_found(trace):
+        return tuple(m for m in known if end == "lower" and m.match.code == "flowline")
     placed = [m for m in known if f"{shot_key(laid, m)}.along_m" in trace]
     length = f"{laid.key}.length_m"
     if not placed or length not in trace:

@@ -207,8 +207,8 @@ def local_grade_length(
     """
     if not designed_grade > grade_least:
         raise OutOfDomain(
-            f"designed_grade is {designed_grade:g} -. It lies above the least local grade of {grade_least:g}. "
-            "Lower grade_least in [as_built.tolerance]."
+            f"designed_grade is {designed_grade:g} -. It lies above the least local grade of "
+            f"{grade_least:g}. Lower grade_least in [as_built.tolerance]."
         )
     needed = factor * noise * sqrt(2.0) / (designed_grade - grade_least)
     return needed if run < at_least else max(at_least, needed)

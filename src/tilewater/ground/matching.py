@@ -205,7 +205,8 @@ def match_shot(
     Returns
     -------
     Match
-        The element that its note names, else the nearest within reach. [-]
+        The element that its note names, else the nearest within reach; where nothing tells where it
+        lies, the only one that it may be of. [-]
     """
     code, rest = code_of_note(note, words)
     if not code:
@@ -222,6 +223,8 @@ def match_shot(
             why = f"it lies too far from {element.name}, which its note names"
             return Match("", code, away, why)
         return Match(element.name, code, away)
+    if len(able) == 1 and (where is None or not able[0].line):
+        return Match(able[0].name, code, 0.0)
     if where is None:
         return Match("", code, 0.0, "its note names no part, and nothing tells where it lies")
     near = min(able, key=lambda each: distance_of(where, each))

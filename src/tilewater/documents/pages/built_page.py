@@ -1,12 +1,13 @@
 # SPDX-License-Identifier: Apache-2.0
 """Finished work on a page: whether it conforms, levels, what it changes, lid card, payment."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import isinf
 
 from tilewater.basis.trace import Trace
 from tilewater.basis.units import to_si
+from tilewater.basis.unknown import is_unknown
 from tilewater.chain.built_conforms import CONFORMS, DOES_NOT, NOT_KNOWN, Conformance, level_status
 from tilewater.chain.built_elements import Level
 from tilewater.chain.built_grade import LaidRun
@@ -32,8 +33,6 @@ from tilewater.documents.words import Words, kind_of, step_value
 AS_FOUND = "as found"
 SHAPES = {CONFORMS: "+", DOES_NOT: "!", NOT_KNOWN: "?"}
 TONES: dict[str, Tone] = {CONFORMS: "", DOES_NOT: "strong", NOT_KNOWN: "aside"}
-FEW = 6
-"""Open items that are told on the page; the record has all."""
 
 
 @dataclass(frozen=True)
@@ -273,8 +272,8 @@ def _numbers(built: Built, words: Words) -> Part:
         unit = trace.steps[one.key].unit
         before, after = (words.of_key(one.key, each, unit) for each in (one.before, one.after))
         lines.append([one.title, after] if built.is_found else [one.title, before, after])
-    verdict = [effect.before.verdict, effect.after.verdict]
-    lines.append(["Verdict", *(verdict[1:] if built.is_found else verdict)])
+    if not built.is_found:
+        lines.append(["Verdict", effect.before.verdict, effect.after.verdict])
     heads = ("", "as found") if built.is_found else ("", "designed", "as built")
     table = rows(heads, lines, right=range(1, len(heads)))
     if built.is_found:
@@ -325,10 +324,27 @@ def _pictures(built: Built, words: Words) -> Part:
 
 
 def _open(built: Built) -> Part:
-    items = built.effect.after.open_items
-    lines: list[Sequence[Cell]] = [(item.key, item.measure or item.why) for item in items[:FEW]]
-    more = len(items) - len(lines)
-    told: list[Part] = [rows(("not known", "what to measure"), lines, wide=(1,))]
-    if more > 0:
-        told.append(dim(f"and {more} more: tilewater check, or the record of this look"))
-    return block("Not known", "what is in no shot and in no file of the job", *told)
+    """What keeps the numbers above unknown, with what to measure."""
+    trace = built.effect.after.trace
+    values = [trace.value(one.key) for one in built.effect.numbers if one.key in trace]
+    causes = dict.fromkeys(c for value in values if is_unknown(value) for c in value.causes)
+    measures = {item.key: item.measure or item.why for item in built.effect.after.open_items}
+    lines: list[Sequence[Cell]] = [
+        (trace.steps[key].title if key in trace else key, _measure(trace, key, measures))
+        for key in causes
+    ]
+    rest = len([key for key in measures if key not in causes])
+    told: list[Part] = []
+    if lines:
+        told.append(rows(("not known", "what to measure"), lines, wide=(0, 1)))
+    if rest:
+        told.append(dim(f"{rest} more are open and keep none of these numbers: tilewater check"))
+    return block("Not known", "what keeps the numbers above unknown", *told)
+
+
+def _measure(trace: Trace, key: str, measures: Mapping[str, str]) -> str:
+    """What makes a cause known: as the job asks for it, else why it is not."""
+    if key in measures:
+        return measures[key]
+    value = trace.value(key) if key in trace else None
+    return (value.measure or value.why) if is_unknown(value) else "give it in the job file"
