@@ -113,7 +113,7 @@ def between_times(
     return found
 
 
-def drift_of_checks(time: Floats, check_time: Floats, difference: Floats) -> Floats:
+def drift_of_checks(time: Floats, check_time: Floats, added: Floats) -> Floats:
     """What readings by hand say has to be added to those of a logger.
 
     Parameters
@@ -122,13 +122,13 @@ def drift_of_checks(time: Floats, check_time: Floats, difference: Floats) -> Flo
         Times of the logger. [s]
     check_time : array
         Times of the readings by hand, ascending. [s]
-    difference : array
-        Reading by hand less that of the logger. [m]
+    added : array
+        What each adds: the reading by hand less that of the logger. [m]
 
     Returns
     -------
     array
-        What is added. [m]
+        What is added at each time. [m]
 
     Raises
     ------
@@ -149,7 +149,7 @@ def drift_of_checks(time: Floats, check_time: Floats, difference: Floats) -> Flo
             f"There are {check_time.size} readings by hand, or they do not ascend in time. One at "
             "least is needed, each at its own time. Correct their times."
         )
-    return np.interp(time, check_time, difference)
+    return np.interp(time, check_time, added)
 
 
 def stands_still(time: Floats, depth: Floats) -> Truths:
