@@ -156,7 +156,7 @@ def _add_placed(trace: Trace, name: str, taken: Sequence[Load]) -> None:
             "at_end_m3",
             chips_at_end,
             "Chips at the end if it goes on so",
-            {"used": f"{here}.used_m3", "share": share},
+            {"used_chips": f"{here}.used_m3", "share": share},
         ),
     ):
         trace.compute(f"{here}.{key}", function, unit="m3", title=f"{title}, {words}", **inputs)

@@ -234,8 +234,12 @@ def least_passing_at(sizes: Sizes, passing: Shares, size: float) -> float:
 
     Parameters
     ----------
-    sizes, passing, size
-        As for `share_passing_at`.
+    sizes : tuple of float
+        Openings of the sieves, from the largest down. [m]
+    passing : tuple of float
+        Share passing each. [-]
+    size : float
+        The opening asked about. [m]
 
     Returns
     -------
@@ -260,8 +264,12 @@ def most_passing_at(sizes: Sizes, passing: Shares, size: float) -> float:
 
     Parameters
     ----------
-    sizes, passing, size
-        As for `share_passing_at`.
+    sizes : tuple of float
+        Openings of the sieves, from the largest down. [m]
+    passing : tuple of float
+        Share passing each. [-]
+    size : float
+        The opening asked about. [m]
 
     Returns
     -------

@@ -181,12 +181,12 @@ def most_used(planned: float, tolerance: float) -> float:
     return planned * (1.0 + tolerance)
 
 
-def chips_at_end(used: float, share: float) -> float:
+def chips_at_end(used_chips: float, share: float) -> float:
     """Chips that the whole bed will take if it goes on so.
 
     Parameters
     ----------
-    used : float
+    used_chips : float
         Chips used so far. [m3]
     share : float
         Share of the bed that is filled. [-]
@@ -211,4 +211,4 @@ def chips_at_end(used: float, share: float) -> float:
     """
     if not share > 0.0:
         raise OutOfDomain("share is 0. Nothing is filled yet, so nothing can be told of the end.")
-    return used / share
+    return used_chips / share
