@@ -130,7 +130,7 @@ def moisture_dry_basis(wet: float, dry: float) -> float:
     Returns
     -------
     float
-        Moisture on the dry basis. [-]
+        Moisture on the dry basis. [kg/kg]
 
     Raises
     ------
@@ -161,7 +161,7 @@ def dry_mass(wet: float, moisture: float) -> float:
     wet : float
         Mass as weighed. [kg]
     moisture : float
-        Moisture on the dry basis. [-]
+        Moisture on the dry basis. [kg/kg]
 
     Returns
     -------
