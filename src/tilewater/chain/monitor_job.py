@@ -32,11 +32,13 @@ from tilewater.chain.monitor_year import (
 from tilewater.hydraulics.board_sets import BoardSet
 from tilewater.monitoring.conductivity_index import FEWEST_DAYS, trend_theil_sen
 from tilewater.monitoring.load_uncertainty import MeasurementErrors, usual_errors
+from tilewater.monitoring.passable import flow_passable
 from tilewater.monitoring.series import Series
 from tilewater.monitoring.stage_flow import BoardSetting, flow_as_measured, stage_flow
 from tilewater.monitoring.wet_volume import mean_wet_volume
 from tilewater.monitoring.year_kind import is_representative
 
+CONDUCTIVITY = "capacity.new.conductivity_m_s"
 SET = "structure.{}.set-design"
 RATED = {"treated": "outlet", "bypass": "inlet"}
 """Whose boards a way of the water goes over."""
@@ -79,13 +81,23 @@ def add_rated_flow(
     inputs = {"level": f"{HERE}.level.{place}", "settings": given}
     if f"{HERE}.level.ditch" in trace:
         inputs["tailwater"] = f"{HERE}.level.ditch"
-    trace.compute(
-        f"{HERE}.logged.{way}",
-        stage_flow,
-        unit="m3/s",
-        title=f"Flow over the {RATED[way]} boards by the logged level",
-        **inputs,
-    )
+    rated, logged = f"{HERE}.rated.{way}", f"{HERE}.logged.{way}"
+    levels = [f"{HERE}.level.{name}" for name in ("inlet", "outlet")]
+    checked = way == "treated" and trace.known(*levels, CONDUCTIVITY, *SHAPE.values())
+    title = f"Flow over the {RATED[way]} boards by the logged level"
+    trace.compute(rated if checked else logged, stage_flow, unit="m3/s", title=title, **inputs)
+    if checked:
+        trace.compute(
+            logged,
+            flow_passable,
+            unit="m3/s",
+            title=f"{title}, what the chips cannot have passed left out",
+            record=rated,
+            level_inlet=levels[0],
+            level_outlet=levels[1],
+            conductivity=CONDUCTIVITY,
+            **SHAPE,
+        )
     return True
 
 

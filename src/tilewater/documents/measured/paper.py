@@ -29,6 +29,7 @@ from tilewater.documents.paper.press import press
 from tilewater.documents.words import Words
 
 MM = 25.4 / 96.0
+TITLE = "What did it remove?"
 FOOT = "Measured; the range holds the truth eight times in ten if the errors are as stated."
 METHOD = (
     "Flow: each logged level over the crest that stood, by the rating of its structure. Readings "
@@ -73,7 +74,7 @@ def measured_pdf(title: str, trace: Trace, words: Words, notes: Sequence[Finding
 
 
 def _blocks(title: str, trace: Trace, words: Words, notes: Sequence[Finding]) -> Iterator[Block]:
-    yield Banner("What did it remove?", (title, period(trace)), _answer(trace, words))
+    yield Banner(TITLE, (title, period(trace)), _answer(trace, words))
     yield Figure(
         draw_flow(trace, words),
         WIDTH * MM,
@@ -114,7 +115,7 @@ def _answer(trace: Trace, words: Words) -> str:
 
 def _said(part: SaidBlock) -> Iterator[Block]:
     """A block of the page as a heading, its note and its rows."""
-    yield Heading(part.title, 2)
+    yield Heading("In numbers" if part.title == TITLE else part.title, 2)
     if part.note:
         yield Paragraph(f"{part.note[0].upper()}{part.note[1:]}.", "note")
     for body in part.body:

@@ -12,6 +12,7 @@ from tilewater.documents.pages.numbers import keyed, number
 from tilewater.documents.pages.said import Cell, Part, Said, block, dim, pairs, rows
 from tilewater.documents.words import Words
 from tilewater.monitoring.concentration import METHODS
+from tilewater.monitoring.conductivity_index import SHORTEST
 from tilewater.monitoring.intervals import Interval
 
 WAYS = {
@@ -253,6 +254,8 @@ def _trend(trace: Trace, words: Words) -> Iterator[Part]:
     note = f"flow per wet section and gradient on {count} days, brought to 20 C"
     lines: list[tuple[str, Cell]] = [("per year", said)]
     verdict = "no trend that the record can tell" if low < 0.0 < high else "a trend"
+    if trace.value(f"{HERE}.index.trend").years < SHORTEST:
+        verdict = "too short a record: seasons and boards are in it"
     yield block("How the chips let water through", note, pairs([*lines, ("", verdict)]))
 
 
