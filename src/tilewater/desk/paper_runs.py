@@ -27,6 +27,7 @@ from tilewater.tasks.screening import PAGE, screen_folder, write_screen
 from tilewater.tasks.sheeting import (
     SHEETS,
     SheetWords,
+    issue_sheets,
     papers_of_set,
     press_set,
     sheet_words,
@@ -120,6 +121,20 @@ def issue(run: Run, folder: Path, words: IssueWords, units: System) -> Issued:
         run.tell(f"issuing {name}")
 
     return issue_design(outcome, words, date.today(), units, tell=tell)
+
+
+def issue_set(run: Run, folder: Path, words: SheetWords, slip: IssueWords, units: System) -> Issued:
+    """Issue a copy of a job with its set of sheets; whole, or not at all where it is stopped."""
+    run.tell("designing, every day and every draw")
+    outcome = design_job(folder)
+    _hold(run)
+    run.tell("drawing")
+
+    def tell(name: str) -> None:
+        _hold(run)
+        run.tell(f"issuing {name}")
+
+    return issue_sheets(outcome, units, words, slip.by, slip.note, date.today(), tell=tell)
 
 
 def compare(run: Run, folder: Path, words: Words) -> Opened:

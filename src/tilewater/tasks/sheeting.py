@@ -286,7 +286,14 @@ def papers_of_set(
 
 
 def issue_sheets(
-    outcome: Outcome, units: System, words: SheetWords, by: str, note: str, day: date
+    outcome: Outcome,
+    units: System,
+    words: SheetWords,
+    by: str,
+    note: str,
+    day: date,
+    *,
+    tell: Callable[[str], None] = lambda _: None,
 ) -> "Issued":
     """Issue a copy of a job with its set of sheets, which has a row for this issue.
 
@@ -302,6 +309,8 @@ def issue_sheets(
         Who answers for it, and for whom or for what it is.
     day : date
         Of the issue.
+    tell : callable
+        Takes the name of each paper before it is made.
 
     Returns
     -------
@@ -315,12 +324,18 @@ def issue_sheets(
     from tilewater.documents.sheets.record import Revision
     from tilewater.tasks.issuing import issue_design, issue_words
 
-    said = issue_words(f"sheets for {words.status}", by, note)
+    said = issue_words(sheets_status(words), by, note)
     before = revisions_of(outcome.job)
     row = Revision(str(len(before) + 1), day.isoformat(), said.note or said.status, said.by)
     words = replace(words, revisions=(*before, row))
     made = sheets_of(outcome, units, words)
-    return issue_design(outcome, said, day, units, more=papers_of_set(outcome, made, units, words))
+    more = papers_of_set(outcome, made, units, words)
+    return issue_design(outcome, said, day, units, tell=tell, more=more)
+
+
+def sheets_status(words: SheetWords) -> str:
+    """What a copy with a set is called."""
+    return f"sheets for {words.status}"
 
 
 def write_sheets(

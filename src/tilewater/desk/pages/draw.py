@@ -13,17 +13,21 @@ from tilewater.desk import paper_runs
 from tilewater.desk.jobs import Opened, cards, opened, state_of
 from tilewater.desk.pages.papers import FRAMED, TYPES
 from tilewater.desk.placing import slug_of
-from tilewater.desk.runs import runs_of
+from tilewater.desk.runs import Run, runs_of
 from tilewater.desk.view import is_part, page, shelf_of
 from tilewater.documents.pages.stake_page import stake_page
 from tilewater.documents.sheets.record import PAPERS
 from tilewater.job.schema_stake import COLUMNS
-from tilewater.tasks.sheeting import SHEETS, STATUSES, sheet_words
+from tilewater.tasks.issuing import LONGEST as ISSUE_LONGEST
+from tilewater.tasks.issuing import issue_words
+from tilewater.tasks.sheeting import SHEETS, STATUSES, sheet_words, sheets_status
 from tilewater.tasks.staking import (
+    COLUMNS_TOLD,
     LOCATE_GEOJSON,
     LOCATE_KML,
     ROVER,
     Staked,
+    columns_text,
     keep_columns,
     locate_geojson,
     locate_kml,
@@ -33,8 +37,10 @@ from tilewater.tasks.staking import (
 )
 
 router = APIRouter()
-KIND = "sheets"
-"""The long work of this page."""
+KIND, ISSUE = "sheets", "sheet-issue"
+"""The long works of this page."""
+TYPED = {"status": "review", "paper": "11x17", "signed": "", "by": "", "note": ""}
+"""What stands in the forms before anything is typed."""
 LONGEST = 200
 """Letters of what is typed here."""
 
@@ -53,7 +59,21 @@ def draw_twin(request: Request, name: str) -> JSONResponse:
     files = [] if run is None else sorted(getattr(run.result, "files", {}))
     state = "not made" if run is None else run.state
     current = run is not None and run.version == held.version
-    return JSONResponse({"state": state, "files": files, "is_of_this_job": current})
+    record = {"state": state, "files": files, "is_of_this_job": current}
+    return JSONResponse(record | {"issue": _issue_record(runs_of(request).of(name, ISSUE))})
+
+
+def _issue_record(run: Run | None) -> dict[str, Any]:
+    """How far an issue is; its folder and seal once it stands."""
+    if run is None:
+        return {"state": "not made", "faults": [], "name": None, "seal": None}
+    made = run.result
+    return {
+        "state": run.state,
+        "faults": list(run.faults),
+        "name": None if made is None else made.folder.name,
+        "seal": None if made is None else made.seal,
+    }
 
 
 @router.post("/job/{name}/draw")
@@ -81,6 +101,44 @@ def make(
         KIND,
         job.held.version,
         lambda run: paper_runs.draw_sheets(run, folder, units, words),
+    )
+    if is_part(request):
+        return _draw_page(request, name, typed=typed)
+    return RedirectResponse(f"/job/{quote(name)}/draw", HTTPStatus.SEE_OTHER)
+
+
+@router.post("/job/{name}/draw/issue")
+def issue(
+    request: Request,
+    name: str,
+    version: Annotated[str, Form(max_length=LONGEST)],
+    status: Annotated[str, Form(max_length=LONGEST)] = "review",
+    paper: Annotated[str, Form(max_length=LONGEST)] = "11x17",
+    signed: Annotated[str, Form(max_length=LONGEST)] = "",
+    by: Annotated[str, Form(max_length=LONGEST)] = "",
+    note: Annotated[str, Form(max_length=ISSUE_LONGEST["note"])] = "",
+) -> Response:
+    """Issue a copy with its set; refused where the job is no longer what the page showed."""
+    job = opened(request, name)
+    typed = {"status": status, "paper": paper, "signed": signed, "by": by, "note": note}
+    try:
+        words = sheet_words(status, signed, paper)
+        slip = issue_words(sheets_status(words), by, note)
+        if job.answer.design is None:
+            raise BadInputFile(*job.answer.faults)
+    except BadInputFile as error:
+        faults = [fault.message for fault in error.faults]
+        code = HTTPStatus.UNPROCESSABLE_ENTITY
+        return _draw_page(request, name, code, typed=typed, faults=faults)
+    if version != job.held.version:
+        faults = ["The job has changed since this page was shown. Look at it again, then issue."]
+        return _draw_page(request, name, HTTPStatus.CONFLICT, typed=typed, faults=faults)
+    folder, units = job.held.folder, job.words.system
+    runs_of(request).start(
+        job.name,
+        ISSUE,
+        job.held.version,
+        lambda run: paper_runs.issue_set(run, folder, words, slip, units),
     )
     if is_part(request):
         return _draw_page(request, name, typed=typed)
@@ -134,6 +192,8 @@ def staked_file(request: Request, name: str, file: str) -> Response:
     staked = _staked(opened(request, name))
     if file == ROVER:
         return _sent(name, file, rover_text(staked, rover_columns(staked, ())), save=True)
+    if file == COLUMNS_TOLD:
+        return _sent(name, file, columns_text(staked, rover_columns(staked, ())), save=True)
     if staked.stakes.locate and file == LOCATE_GEOJSON:
         return _sent(name, file, locate_geojson(staked), save=True)
     if staked.stakes.locate and file == LOCATE_KML:
@@ -183,16 +243,25 @@ def _draw_page(
         "job": job,
         "state": state_of(job.answer),
         "run": run,
+        "issue": runs_of(request).of(name, ISSUE),
         "files": files,
         "first": SHEETS,
         "statuses": STATUSES,
         "papers": PAPERS,
-        "typed": typed or {"status": "review", "paper": "11x17", "signed": ""},
+        "typed": TYPED | {"by": _prepared_by(job)} | (typed or {}),
+        "longest": ISSUE_LONGEST,
         "faults": faults or [],
     }
     if is_part(request):
         return page(request, "draw_part.html", status, **record)
     return page(request, "draw.html", status, cards=cards(shelf_of(request)), here=name, **record)
+
+
+def _prepared_by(job: Opened) -> str:
+    """Who prepared the job, as it states; "" where it does not."""
+    givens = () if job.held.job is None else job.held.job.givens
+    value = next((each.value for each in givens if each.key == "inputs.job.prepared_by"), "")
+    return value if isinstance(value, str) else ""
 
 
 def _stake_page(
@@ -205,15 +274,15 @@ def _stake_page(
 ) -> HTMLResponse:
     job = opened(request, name)
     staked = _staked(job)
-    files = [ROVER, *((LOCATE_KML, LOCATE_GEOJSON) if staked.stakes.locate else ())]
+    files = [ROVER, COLUMNS_TOLD, *((LOCATE_KML, LOCATE_GEOJSON) if staked.stakes.locate else ())]
     record: dict[str, Any] = {
         "job": job,
         "state": state_of(job.answer),
-        "parts": list(stake_page(job.title, staked.stakes, None, job.words))[1:],
+        "parts": list(stake_page(job.title, staked.stakes, None, job.words, staked.traverse))[1:],
         "columns": typed or ", ".join(rover_columns(staked, ())),
         "known": COLUMNS,
         "files": files,
-        "notes": staked.stakes.findings,
+        "notes": staked.own_notes,
         "faults": faults or [],
     }
     return page(request, "stake.html", status, cards=cards(shelf_of(request)), here=name, **record)
