@@ -67,7 +67,7 @@ def days_of_bed(
     derived, each day steady
     """
     runs = [
-        route_days(_set_to(series, setting), bed, table)
+        route_days(set_to(series, setting), bed, table)
         for setting in range(table.capacity.shape[0])
     ]
     used = [days_used_up(run.bed_flow, run.outlet_nitrate_mg_per_l, least_mg_per_l) for run in runs]
@@ -101,7 +101,7 @@ def days_of_buffer(series: DaySeries, buffer: BufferYears, boards: Array) -> Set
     derived, soil that fills and drains
     """
     runs = [
-        route_buffer_days(_set_to(series, setting), buffer, boards)
+        route_buffer_days(set_to(series, setting), buffer, boards)
         for setting in range(boards.shape[0])
     ]
     removed = np.array([run.removed_kg for run in runs])
@@ -192,5 +192,6 @@ def used_up_days_of(run: RoutedRun, least_mg_per_l: float) -> Truths:
     return days_used_up(run.bed_flow, run.outlet_nitrate_mg_per_l, least_mg_per_l)
 
 
-def _set_to(series: DaySeries, setting: int) -> DaySeries:
+def set_to(series: DaySeries, setting: int) -> DaySeries:
+    """The days of a record with one setting all the time."""
     return series._replace(setting=np.full(series.inflow.size, setting, dtype=np.int64))

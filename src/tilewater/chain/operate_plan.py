@@ -90,7 +90,7 @@ def add_periods(trace: Trace, operation: Operation) -> tuple[Period, ...]:
         stacks = tuple(_stack(trace, choice, name) for name, _ in choice.heights)
         later = turns[(number + 1) % len(turns)]
         until = "" if turn is None or later is None else day_after(later.day, -1)
-        _add_soil(trace, key, choice)
+        add_soil(trace, key, choice)
         if turn is not None:
             _add_change(trace, key, choice, before)
             _add_drain(trace, key, choice, before)
@@ -126,7 +126,7 @@ def _why(trace: Trace, turn: Turn | None, choice: Choice, before: Choice) -> str
     return f"{turn.words}: outlet boards changed, the bypass boards stay"
 
 
-def _add_soil(trace: Trace, key: str, choice: Choice) -> None:
+def add_soil(trace: Trace, key: str, choice: Choice) -> None:
     """Clear soil over the standing water at the spot that has least of it."""
     spots = [s for s in trace.names("field") if f"field.{s}.drain_m" in trace]
     if not spots:
@@ -214,13 +214,14 @@ def _add_drain(trace: Trace, key: str, choice: Choice, before: Choice) -> None:
 
 
 def _add_low_flow(trace: Trace) -> None:
-    """The outlet stack with which nitrate is used up on the fewest days, the bypass as designed."""
+    """The outlet stack for a dry spell, the bypass boards as designed."""
     common = {"days": settings.DAYS, "choices": CHOICES, "inlet": "boards.inlet-design.height_m"}
     trace.compute(
         f"{HERE}.low_flow.outlet_height_m",
         low_flow_outlet,
         unit="m",
-        title="Outlet boards with which nitrate is used up on the fewest days",
+        title="Outlet boards for a dry spell",
+        outlet="boards.outlet-design.height_m",
         **common,
     )
     trace.compute(
@@ -312,8 +313,10 @@ def time_to_change(step: float, **moved: float) -> float:
     return step * max(0.0, max(moved.values()) - 1.0)
 
 
-def low_flow_outlet(days: SettingDays, choices: tuple[Choice, ...], inlet: float) -> float:
-    """Outlet stack with which nitrate is used up on the fewest days.
+def low_flow_outlet(
+    days: SettingDays, choices: tuple[Choice, ...], inlet: float, outlet: float
+) -> float:
+    """Outlet stack for a dry spell, with which nitrate is used up on half the days or fewer.
 
     Parameters
     ----------
@@ -323,15 +326,17 @@ def low_flow_outlet(days: SettingDays, choices: tuple[Choice, ...], inlet: float
         The settings. [-]
     inlet : float
         Height of the bypass boards, which stay. [m]
+    outlet : float
+        Height of the outlet boards of the design. [m]
 
     Returns
     -------
     float
-        Height; of several as good the tallest. [m]
+        Height of the tallest such stack; where there is none, of that with the fewest days. [m]
 
     Notes
     -----
-    min n(C_out < C_least)    (practice)
+    max H with n(H) <= n(H_design) / 2    (practice)
 
     References
     ----------
@@ -343,7 +348,9 @@ def low_flow_outlet(days: SettingDays, choices: tuple[Choice, ...], inlet: float
         for place, choice in enumerate(choices)
         if height_name(choice.height("inlet")) == name
     }
-    return max(of, key=lambda height: (-of[height], height))
+    half = 0.5 * next(n for h, n in of.items() if abs(h - outlet) <= HEIGHT_TOLERANCE)
+    enough = [height for height, share in of.items() if share <= half]
+    return max(enough) if enough else min(of, key=lambda height: (of[height], -height))
 
 
 def low_flow_days(

@@ -76,7 +76,7 @@ def add_settings(trace: Trace, practice: str) -> None:
         return
     for choice in trace.value(CHOICES):
         for each in sets:
-            _add_board_set(trace, choice, each)
+            add_board_set(trace, choice, each)
         if "head" in sets:
             add_field_crest(trace, setting_of(choice, "inlet"))
 
@@ -136,7 +136,7 @@ def _add_choices(trace: Trace, sets: tuple[str, ...]) -> None:
         trace.compute(CHOICES, function_of_one, unit="", title=title, **heights, **wanted)
 
 
-def _add_board_set(trace: Trace, choice: Choice, board_set: str) -> None:
+def add_board_set(trace: Trace, choice: Choice, board_set: str) -> None:
     """Stack, crest and rating of one set of a choice; of a bed the way through it too."""
     setting = setting_of(choice, board_set)
     if f"boards.{board_set}-{setting}.stack_m" in trace:
@@ -166,7 +166,7 @@ def add_setting_days(trace: Trace, practice: str, tell: Tell) -> None:
     for number, (name, group) in enumerate(groups.items()):
         tell(f"inlet boards {said(group[0].height('inlet'))}", number / len(groups))
         here = f"{HERE}.group.{name}"
-        works = {argument_name(c.name): _works(trace, practice, c) for c in group}
+        works = {argument_name(c.name): add_works(trace, practice, c) for c in group}
         keys[argument_name(name)] = f"{here}.days"
         ADDERS[practice](trace, here, works, f"inlet boards {said(group[0].height('inlet'))}")
     title = "Nitrate removed on every day, by setting of the boards"
@@ -186,7 +186,7 @@ def said(height: float) -> str:
     return format_quantity(height, "size", system="us")
 
 
-def _works(trace: Trace, practice: str, choice: Choice) -> str:
+def add_works(trace: Trace, practice: str, choice: Choice) -> str:
     """Key of what a setting changes for the days."""
     key = f"{HERE}.works.{choice.name}"
     if key in trace:

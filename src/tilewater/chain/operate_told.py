@@ -86,8 +86,8 @@ def _worth(trace: Trace, operation: Operation) -> Finding:
         )
     else:
         words = (
-            f"In a mean year {pounds(mass[chosen])} with the boards of the card, {pounds(once)} with "
-            f"the boards of the design all year, {pounds(most)} with the best that was found."
+            f"In a mean year {pounds(mass[chosen])} with the boards of the card, {pounds(once)} "
+            f"with the boards of the design all year, {pounds(most)} with the best that was found."
         )
     return Finding(
         "boards-worth", "note", "Boards", words, value=mass[chosen], unit="kg", source="derived"

@@ -1,0 +1,78 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The verb that says how the boards are run."""
+
+import json
+from datetime import date
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from tilewater.basis.errors import BadInputFile, Fault
+from tilewater.cli.options import DONE, SHORT, AsJson, Explain, InUnits, Job, system_of
+
+
+def operate(
+    job: Job,
+    as_json: AsJson = False,
+    units: InUnits = None,
+    out: Annotated[
+        Path | None, typer.Option(help="Folder to write to; results in the job folder if not said.")
+    ] = None,
+    explain: Explain = "",
+    on: Annotated[
+        str,
+        typer.Option(
+            "--on", help="Day on which what stands is compared; today if not said.", metavar="DATE"
+        ),
+    ] = "",
+) -> None:
+    """Which boards on which days, the lid card, the operation plan and the form for the log."""
+    from tilewater.basis.memory import Stopped
+    from tilewater.cli.page import margin, paper
+    from tilewater.cli.stopping import told
+    from tilewater.cli.verbs import show_explained, words_for
+    from tilewater.cli.written_page import written_lines
+    from tilewater.documents.pages.findings_page import findings_page
+    from tilewater.documents.pages.operate_page import operate_page
+    from tilewater.tasks.operating import operate_job, write_operated
+
+    reader = system_of(units)
+    day = _day(on)
+    beside = margin()
+    try:
+        with told(beside) as tell:
+            run = operate_job(job, on=day, tell=tell)
+    except Stopped as stop:
+        beside.print(str(stop))
+        raise typer.Exit(SHORT) from None
+    if explain:
+        show_explained(run.job, run.design.trace, explain, as_json=as_json, units=reader)
+        return
+    words = words_for(run.job, reader)
+    with beside.status("Writing the card, the plan and the form"):
+        written = write_operated(run, words.system, out)
+    if as_json:
+        print(json.dumps(run.record, indent=1, ensure_ascii=False))
+    else:
+        console = paper()
+        trace, title = run.design.trace, run.job.title
+        parts = (run.operation, run.periods, run.compared, words)
+        for part in operate_page(title, trace, *parts):
+            console.print(part)
+    found = findings_page(run.notes, words.system)
+    if found is not None:
+        beside.print(found)
+    for line in written_lines(written):
+        beside.print(line)
+    raise typer.Exit(SHORT if run.is_short else DONE)
+
+
+def _day(text: str) -> date:
+    if not text:
+        return date.today()
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        message = f"'{text}' is not a date. Write year-month-day, like 2028-05-14."
+        raise BadInputFile(Fault("operate", None, "--on", message)) from None
