@@ -287,7 +287,7 @@ def _add_asked(
             asked_per_unit,
             unit="USD",
             title=title,
-            rate=f"{given}.rate_usd",
+            unit_rate=f"{given}.rate_usd",
             quantity=quantities[source.item],
             **_where(trace, approved_quantity=f"{given}.approved_quantity"),
         )

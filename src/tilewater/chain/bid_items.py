@@ -17,6 +17,7 @@ from tilewater.basis.unknown import Unknown
 from tilewater.chain.money import NOT_BID, OF_LINE, price_item
 from tilewater.economics.estimate import (
     bid_quantity,
+    cost_of_built_beds,
     exact,
     extension_to_the_cent,
     share_to_the_cent,
@@ -26,6 +27,7 @@ from tilewater.economics.estimate import (
 from tilewater.economics.price_items import allowed_units, unit_size
 
 ITEMS = "bid.items"
+MEDIA = "bed.media_volume_m3"
 MERGED = ("pipe-", "anchor-")
 """Quantities that are bid together where they have one price, by how their names begin."""
 SI_UNITS = ("M3", "M2", "M", "HA", "KG")
@@ -165,6 +167,14 @@ def add_schedule(
         _add_quantity(trace, item)
         add_price(trace, item, book)
     _add_sums(trace, items)
+    if trace.known(MEDIA):
+        trace.compute(
+            "bid.built_beds_usd",
+            cost_of_built_beds,
+            unit="USD",
+            title="Built beds of one state with as much media, in dollars of their years",
+            media_volume=MEDIA,
+        )
     _tell(trace, items)
     return tuple(items)
 

@@ -240,6 +240,19 @@ def add_trial(trace: Trace, tab: Tab, item: str = CHIPS) -> tuple[str, ...]:
 
 
 def change_beside(trace: Trace, name: str) -> float | None:
-    """How far a bid lies above the estimate; None where that is not known."""
+    """How far a bid lies above the estimate.
+
+    Parameters
+    ----------
+    trace : Trace
+        With the bids.
+    name : str
+        Of the bid.
+
+    Returns
+    -------
+    float or None
+        Share of the estimate; None where that is not known. [-]
+    """
     key = f"{BIDS}.{name}.beside_estimate"
     return float(trace.value(key)) if key in trace and trace.known(key) else None

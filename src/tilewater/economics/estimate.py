@@ -9,6 +9,8 @@ import math
 from decimal import ROUND_HALF_UP, Decimal
 
 CENT = Decimal("0.01")
+BUILT_BEDS = 108.0
+"""Construction of eight beds by the volume of their chips (maxwell-cost). [USD/m3]"""
 FIGURES = 3
 """Figures of a bid quantity below a hundred units; more are whole units."""
 
@@ -87,6 +89,33 @@ def share_of_amount(amount: float, share: float) -> float:
     derived, a product
     """
     return share * amount
+
+
+def cost_of_built_beds(media_volume: float) -> float:
+    """What beds of that size cost where they were built, in dollars of their years.
+
+    Parameters
+    ----------
+    media_volume : float
+        Volume of the media. [m3]
+
+    Returns
+    -------
+    float
+        Cost of construction. [USD]
+
+    Notes
+    -----
+    C = 108 USD/m3 x V    (maxwell-cost)
+
+    A mean over eight beds in one state, with a spread of more than half of it: a sanity line, no
+    estimate. The same beds in prices of 2023 cost 16,020 / 12,250 times as much.
+
+    References
+    ----------
+    maxwell-cost, abstract
+    """
+    return BUILT_BEDS * media_volume
 
 
 def cost_per_mass(annual_cost: float, annual_mass: float) -> float:

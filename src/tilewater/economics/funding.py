@@ -80,13 +80,13 @@ def eligible_cost(actual: Decimal, approved: float | None = None) -> Decimal:
 
 
 def asked_per_unit(
-    rate: float, quantity: Decimal, approved_quantity: float | None = None
+    unit_rate: float, quantity: Decimal, approved_quantity: float | None = None
 ) -> Decimal:
     """What a source owes that pays by the unit.
 
     Parameters
     ----------
-    rate : float
+    unit_rate : float
         Payment for one unit. [USD]
     quantity : Decimal
         Quantity of the item as bid, in that unit. [-]
@@ -100,7 +100,7 @@ def asked_per_unit(
 
     Notes
     -----
-    P = rate x min(quantity, approved)    (derived)
+    P = unit rate x min(quantity, approved)    (derived)
 
     References
     ----------
@@ -109,7 +109,7 @@ def asked_per_unit(
     counted = exact(quantity)
     if approved_quantity is not None:
         counted = min(counted, exact(approved_quantity))
-    return to_the_cent(exact(rate) * counted)
+    return to_the_cent(exact(unit_rate) * counted)
 
 
 def asked_of_the_rest(percent: float, eligible: Decimal, before: Decimal) -> Decimal:

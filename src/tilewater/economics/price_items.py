@@ -95,5 +95,20 @@ def near_item(item: str) -> str:
 
 
 def unit_size(unit: str) -> float:
-    """What one bid unit is in coherent SI; 1 for what is counted."""
+    """What one bid unit is in coherent SI; 1 for what is counted.
+
+    Parameters
+    ----------
+    unit : str
+        Bid unit, such as CY.
+
+    Returns
+    -------
+    float
+        Its size. [-]
+
+    References
+    ----------
+    derived, the table of units
+    """
     return to_si(1.0, MEASURED[unit]) if unit in MEASURED else 1.0

@@ -287,8 +287,8 @@ def _of_bids(done: BidWork) -> Iterator[Finding]:
     if done.trial and done.low and done.trial[0] != done.low:
         share = float(trace.value("inputs.bid.quantity_change"))
         message = (
-            f"With {share:.0%} more {CHIPS} {tab.bid(done.trial[0]).title} would be lowest in "
-            f"place of {tab.bid(done.low).title}. Check that quantity again before the award."
+            f"With {100 * share:g} % more {CHIPS} {tab.bid(done.trial[0]).title} would be lowest "
+            f"in place of {tab.bid(done.low).title}. Check that quantity again before the award."
         )
         yield Finding("quantity-turns-order", "caution", "Bids", message)
 

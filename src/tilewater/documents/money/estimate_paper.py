@@ -9,8 +9,9 @@ from tilewater.chain.bid_alternates import ALTERNATES
 from tilewater.chain.bid_funding import CASES, FUNDING, Order
 from tilewater.chain.bid_items import without_price
 from tilewater.documents.money.schedule_paper import payment_table
-from tilewater.documents.money.texts import (
+from tilewater.documents.pages.bid_words import (
     NO_PRICE,
+    built_beds_words,
     case_words,
     dollars,
     quantity,
@@ -66,11 +67,13 @@ def estimate_blocks(work: BidWork, words: Words) -> Iterator[Block]:
     yield _items(work)
     for told in _sources_of_prices(work):
         yield Paragraph(told, "note")
+    if beside := built_beds_words(work):
+        yield Paragraph(beside, "note")
     if work.alternates:
         yield Heading("Alternates", 1)
         yield _alternates(work)
     if work.orders:
-        yield Heading("Who pays", 1)
+        yield Heading("Who pays", 1, new_page=True)
         yield from funding_blocks(work)
     yield Heading("How the items are measured and paid", 1, new_page=True)
     yield payment_table(work, words)

@@ -14,7 +14,7 @@ from tilewater.documents.money.tab_paper import (
     lowest_words,
     totals_table,
 )
-from tilewater.documents.money.texts import dollars, percent, turn_words
+from tilewater.documents.pages.bid_words import dollars, percent, turn_words
 from tilewater.documents.paper.blocks import (
     Banner,
     Block,

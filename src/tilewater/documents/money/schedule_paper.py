@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from tilewater.chain.bid import BidWork
 from tilewater.chain.bid_items import ScheduleItem
 from tilewater.documents.money.measured import measured_of
-from tilewater.documents.money.texts import quantity
+from tilewater.documents.pages.bid_words import quantity
 from tilewater.documents.paper.blocks import (
     Banner,
     Block,

@@ -7,7 +7,7 @@ from tilewater.basis.unknown import is_unknown
 from tilewater.chain.bid import BidWork
 from tilewater.chain.bid_looks import CHIPS, change_beside
 from tilewater.chain.bid_tab import BIDS, Tab, amount_key, compared_key, errors_of, price_key
-from tilewater.documents.money.texts import NO_PRICE, dollars, percent, quantity
+from tilewater.documents.pages.bid_words import NO_PRICE, dollars, percent, quantity
 from tilewater.documents.paper.blocks import (
     Banner,
     Block,

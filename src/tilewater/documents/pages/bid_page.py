@@ -10,8 +10,9 @@ from tilewater.chain.bid_funding import CASES, FUNDING
 from tilewater.chain.bid_items import without_price
 from tilewater.chain.bid_looks import CHIPS, change_beside
 from tilewater.chain.bid_tab import BIDS, Tab, compared_key, errors_of
-from tilewater.documents.money.texts import (
+from tilewater.documents.pages.bid_words import (
     NO_PRICE,
+    built_beds_words,
     case_words,
     dollars,
     percent,
@@ -78,7 +79,8 @@ def _estimate(work: BidWork) -> Part:
         lines.append([dim(words), "", "", "", _money(work, "bid.priced_usd")])
     note = "quantities as bid: three figures, or whole units; the contingency is set aside, no cost"
     table = rows(("item", "quantity", "", "price", "amount"), lines, right=(1, 3, 4), wide=(0,))
-    return block("Quantities and estimate", note, table)
+    beside = built_beds_words(work)
+    return block("Quantities and estimate", note, table, *([dim(beside)] if beside else []))
 
 
 def _alternates(work: BidWork) -> Part:

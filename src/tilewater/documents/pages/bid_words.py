@@ -40,6 +40,19 @@ def percent(value: float, *, signed: bool = False) -> str:
     return f"{100.0 * value:{'+' if signed else ''}.1f} %"
 
 
+def built_beds_words(work: BidWork) -> str:
+    """The sanity line: what beds of that size cost where they were built; "" for no bed."""
+    key = "bid.built_beds_usd"
+    if key not in work.trace or not work.trace.known(key):
+        return ""
+    cost = format_quantity(work.trace.value(key), "money", style="two figures")
+    return (
+        f"Eight built beds of one state cost $108 per m3 of chips, {cost} for this one, in dollars "
+        "of their years (1.3 times that in 2023); the spread among them was more than half. A "
+        "sanity line, no estimate (maxwell-cost, read)."
+    )
+
+
 def turn_words(work: BidWork, order: Order) -> str:
     """An order of the sources in words."""
     titles = {source.name: source.title for source in work.sources}
