@@ -15,6 +15,7 @@ import typer
 
 from tilewater.basis.errors import BadInputFile, TilewaterError
 from tilewater.basis.units import System
+from tilewater.cli.bid_verb import bid
 from tilewater.cli.inspect_verb import inspect
 from tilewater.cli.monitor_verb import monitor
 from tilewater.cli.operate_verb import operate
@@ -381,6 +382,7 @@ def design(
 
 app.command()(sheets)
 app.command()(stake)
+app.command()(bid)
 app.command()(inspect)
 app.command()(operate)
 app.command()(monitor)
