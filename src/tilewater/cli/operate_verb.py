@@ -35,7 +35,8 @@ def operate(
     from tilewater.cli.written_page import written_lines
     from tilewater.documents.pages.findings_page import findings_page
     from tilewater.documents.pages.operate_page import operate_page
-    from tilewater.tasks.operating import operate_job, write_operated
+    from tilewater.tasks.operating import operate_job
+    from tilewater.tasks.operating_papers import write_operated
 
     reader = system_of(units)
     day = _day(on)

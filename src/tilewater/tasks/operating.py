@@ -1,9 +1,6 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Run the boards of a job folder: when which stack, the papers for it, what stands beside it."""
+"""Run the boards of a job folder: when which stack, and what stands beside it by the log."""
 
-import csv
-import io
-from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from importlib.metadata import version
@@ -13,7 +10,6 @@ import numpy as np
 
 from tilewater.basis.findings import Finding
 from tilewater.basis.memory import Memory
-from tilewater.basis.units import System
 from tilewater.chain.choosing import design_asked
 from tilewater.chain.design import Design, design_practice
 from tilewater.chain.operate import Operation, add_operation, no_word
@@ -28,11 +24,6 @@ from tilewater.chain.practices import CHOOSE, first_practice, kind_of
 from tilewater.job.board_log import BoardChange
 from tilewater.tasks.board_log import board_changes, zone_of_job
 from tilewater.tasks.checking import Checked, check_job
-from tilewater.tasks.records import record_text
-from tilewater.tasks.results import FOLDER, Written, hold_folder, write_each
-
-RECORD, TABLE = "operate.json", "boards.csv"
-CARD, PLAN, FORM = "lid-card.pdf", "operation-plan.pdf", "board-record.pdf"
 
 
 @dataclass(frozen=True)
@@ -175,85 +166,3 @@ def _change_record(job: Checked, change: BoardChange) -> Record:
         "note": change.note,
         "line": change.line,
     }
-
-
-def table_text(operated: Operated) -> str:
-    """The boards of the card as a table: one row for each set in each period."""
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
-    heads = ("from", "until", "set", "stack from the sill up [in]", "height [in]", "rim down [in]")
-    writer.writerow((*heads, "crest [ft]", "why", "rests on"))
-    for period in operated.periods:
-        for stack in period.stacks:
-            boards = [f"{board / INCH:.4g}" for board in stack.boards]
-            writer.writerow(
-                (
-                    "" if period.turn is None else period.turn.day,
-                    period.until,
-                    stack.board_set,
-                    "+".join(boards) or "0",
-                    f"{sum(stack.boards) / INCH:.4g}",
-                    f"{stack.rim_down / INCH:.1f}",
-                    f"{stack.crest / 0.3048:.2f}",
-                    period.why,
-                    " ".join(() if period.turn is None else period.turn.rests_on),
-                )
-            )
-    return out.getvalue()
-
-
-def papers_of_operation(
-    operated: Operated, units: System | None = None
-) -> dict[str, Callable[[], bytes | str]]:
-    """Lid card, operation plan, record form and table, each made when it is asked for."""
-
-    def card() -> bytes:
-        from tilewater.documents.running.card import press_card
-        from tilewater.tasks.operating_papers import running_material
-
-        return press_card(running_material(operated, units))
-
-    def plan() -> bytes:
-        from tilewater.documents.running.plan import press_plan
-        from tilewater.tasks.operating_papers import running_material
-
-        return press_plan(running_material(operated, units))
-
-    def form() -> bytes:
-        from tilewater.documents.running.form import press_form
-        from tilewater.tasks.operating_papers import running_material
-
-        return press_form(running_material(operated, units))
-
-    if not operated.periods:
-        return {}
-    return {CARD: card, PLAN: plan, FORM: form, TABLE: lambda: table_text(operated)}
-
-
-def write_operated(
-    operated: Operated, units: System | None = None, out: Path | str | None = None
-) -> Written:
-    """Write the record, the papers and the table.
-
-    Parameters
-    ----------
-    operated : Operated
-    units : "us", "si" or None
-        Units of the reader; None for those of the job.
-    out : Path, str or None
-        Folder to write into; None for `results` in the job folder.
-
-    Returns
-    -------
-    Written
-        Each file is whole or absent.
-
-    Raises
-    ------
-    BadInputFile
-        If a folder that was named cannot be made.
-    """
-    hold_folder(out)
-    folder = operated.job.folder / FOLDER if out is None else Path(out)
-    files: dict[str, Callable[[], str | bytes]] = {RECORD: lambda: record_text(operated.record)}
-    return write_each(folder, files | papers_of_operation(operated, units))
