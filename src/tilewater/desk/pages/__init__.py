@@ -24,7 +24,10 @@ OTHERS = (
     "plan",
     "papers",
     "draw",
+    "bid",
+    "inspect",
     "site",
+    "renew",
 )
 """Modules of the other pages."""
 
