@@ -22,6 +22,7 @@ CONFORMS, WITH_EFFECT, DOES_NOT, NOT_KNOWN = (
     "not known",
 )
 NOT_SHOT = "not shot"
+WITHIN = "within its tolerances"
 
 
 @dataclass(frozen=True)
@@ -113,7 +114,7 @@ def _of_part(
         return Conformance(name, NOT_KNOWN, why)
     missing = [w for level in levels if (w := level.what) not in known and level.design]
     rest = f"; not shot: {', '.join(missing)}" if missing else ""
-    return Conformance(name, CONFORMS, f"within its tolerances{rest}")
+    return Conformance(name, CONFORMS, f"{WITHIN}{rest}")
 
 
 def _judged(name: str, why: str, alone: Mapping[str, tuple[Requirement, ...]]) -> Conformance:
@@ -141,7 +142,7 @@ def _of_run(
         return _judged(name, what, alone)
     if status == NOT_KNOWN:
         return Conformance(name, NOT_KNOWN, _why_unknown(trace, laid))
-    return Conformance(name, CONFORMS, "within its tolerances")
+    return Conformance(name, CONFORMS, WITHIN)
 
 
 def _why_unknown(trace: Trace, laid: LaidRun) -> str:

@@ -87,6 +87,7 @@ def look_at_built(inspection: Inspection) -> Looked | None:
         stacks=stacks,
         pictures=tuple(_pictures(inspection)),
         paid=add_paid(trace, effect.after.trace, instead),
+        by_days=inspection.by_days,
     )
     return Looked(survey, built)
 

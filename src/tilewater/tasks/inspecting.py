@@ -135,11 +135,16 @@ def inspect_job(
 
 
 def inspect_checked(
-    job: Checked, day: date, *, only: str = "", system: System | None = None
+    job: Checked,
+    day: date,
+    *,
+    only: str = "",
+    system: System | None = None,
+    by_days: bool = True,
 ) -> Inspected:
-    """Look at the works of a job that was read; see `inspect_job`."""
+    """Look at the works of a job that was read; see `inspect_job`, and `Inspection` for days."""
     units = system or ("si" if job.value("inputs.job.units") == "si" else "us")
-    inspection = Inspection(job, day, units, only=only)
+    inspection = Inspection(job, day, units, by_days=by_days, only=only)
     makers = [PARTS[only]] if only else list(PARTS.values())
     parts = (make(inspection) for make in makers)
     return Inspected(inspection, tuple(part for part in parts if part is not None))

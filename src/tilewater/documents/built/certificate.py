@@ -83,4 +83,6 @@ def _not_checked(built: Built) -> Iterator[str]:
     if built.unmatched:
         points = ", ".join(m.shot.point for m in built.unmatched)
         yield f"shots that are of nothing known: {points}"
+    if not built.by_days:
+        yield "rules that rest on daily flow"
     yield from NEVER

@@ -8,7 +8,14 @@ from math import isinf
 from tilewater.basis.trace import Trace
 from tilewater.basis.units import to_si
 from tilewater.basis.unknown import is_unknown
-from tilewater.chain.built_conforms import CONFORMS, DOES_NOT, NOT_KNOWN, Conformance, level_status
+from tilewater.chain.built_conforms import (
+    CONFORMS,
+    DOES_NOT,
+    NOT_KNOWN,
+    WITHIN,
+    Conformance,
+    level_status,
+)
 from tilewater.chain.built_elements import Level
 from tilewater.chain.built_grade import LaidRun
 from tilewater.chain.built_judged import part_key
@@ -66,6 +73,8 @@ class Built:
     stacks : tuple of NearStack
     pictures : tuple of Picture
     paid : tuple of PaidItem
+    by_days : bool
+        Whether rules that rest on daily flow were judged anew.
     """
 
     trace: Trace
@@ -79,6 +88,7 @@ class Built:
     stacks: tuple[NearStack, ...]
     pictures: tuple[Picture, ...]
     paid: tuple[PaidItem, ...]
+    by_days: bool = True
 
     @property
     def is_found(self) -> bool:
@@ -113,15 +123,18 @@ def _word(word: str) -> Said:
 def _in_all(built: Built) -> Part:
     shot = [part for part in built.parts if part.why != "not shot"]
     missing = [part.element for part in built.parts if part.why == "not shot"]
-    table = rows(
-        ("part", "", "why"),
-        [(part.element, _word(part.word), part.why) for part in shot],
-        wide=(2,),
-    )
+    table = rows(("part", ""), [(part.element, _with_why(part)) for part in shot], wide=(1,))
     told: list[Part] = [Said.assemble("In all: ", _word(built.in_all)), table]
     if missing:
         told.append(Said.assemble(dim("Not shot, so nothing is said of: "), ", ".join(missing)))
     return block("Conforms", "each part alone, then all together", *told)
+
+
+def _with_why(part: Conformance) -> Said:
+    """The answer on a part, with why where it is more than conforming as a whole."""
+    if part.why == WITHIN:
+        return _word(part.word)
+    return Said.assemble(_word(part.word), (f"\n{part.why}", "quiet"))
 
 
 def _levels(built: Built, words: Words) -> Part:
@@ -278,7 +291,10 @@ def _numbers(built: Built, words: Words) -> Part:
     table = rows(heads, lines, right=range(1, len(heads)))
     if built.is_found:
         return block("What it can do", "reckoned from what was found", table)
-    return block("The design run again", "with the work as built", table, *_newly_short(effect))
+    told = [table, *_newly_short(effect)]
+    if not built.by_days:
+        told.append(dim("Rules that rest on daily flow were not judged anew."))
+    return block("The design run again", "with the work as built", *told)
 
 
 def _newly_short(effect: Effect) -> Iterator[Part]:

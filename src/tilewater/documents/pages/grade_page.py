@@ -87,7 +87,8 @@ def _along(trace: Trace, laid: LaidRun, words: Words) -> Iterator[tuple[str, Cel
     if f"{laid.key}.over_m" in trace:
         yield from _local(trace, laid, words)
     if f"{laid.key}.standing_m" in trace:
-        deep, at = say("standing_m", "length"), say("standing_at_m", "length")
+        deep = say("standing_m", "length")
+        at = words.about(trace.value(f"{laid.key}.standing_at_m"))
         noise = say("by_noise_m", "length")
         told = Said.assemble(
             f"{deep} deep at most, {at} from its lower end",
@@ -104,13 +105,13 @@ def _along(trace: Trace, laid: LaidRun, words: Words) -> Iterator[tuple[str, Cel
 
 
 def _local(trace: Trace, laid: LaidRun, words: Words) -> Iterator[tuple[str, Cell]]:
-    over = words.say(step_value(trace, f"{laid.key}.over_m"), "length")
+    over = words.about(trace.value(f"{laid.key}.over_m"))
     if not trace.known(f"{laid.key}.flattest"):
         words_of = f"not known: its shots scatter, so a grade shows over {over} only"
         yield "flattest reach", Said(words_of, "aside")
         return
     reach = trace.value(f"{laid.key}.flattest")
-    low, high = (words.say(end, "length") for end in (reach.low, reach.high))
+    low, high = (words.about(end) for end in (reach.low, reach.high))
     grade = words.say(reach.grade, "slope")
     told = Said.assemble(f"{grade} from {low} to {high}", (f", taken over {over} or more", "quiet"))
     yield "flattest reach", _with(trace, f"{laid.key}.local.status", told)
