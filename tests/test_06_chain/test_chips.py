@@ -15,7 +15,14 @@ from tilewater.chain.chips import (
     status_by_bounds,
     total_mass,
 )
-from tilewater.chain.chips_record import chips_findings, chips_record, clause_of, loads_of
+from tilewater.chain.chips_record import (
+    FINES,
+    MIDDLE,
+    chips_findings,
+    chips_record,
+    clause_of,
+    loads_of,
+)
 from tilewater.chain.verdict_of_chips import verdict_of_load
 
 INCH = 0.0254
@@ -85,7 +92,10 @@ def test_fines_over_the_limit_reject_a_load():
     assert printed("9.6") == 100 * trace.value("chips.tests.truck-1.fines_share")
     assert verdict(trace) == "reject"
     (load,) = loads_of(trace)
-    assert load.reasons == ("9.6 % fines, over 5.0 %", "79.3 % of the middle sizes, under 80.0 %")
+    assert load.reasons == (
+        "9.6 % fines, over 5.0 % (common practice, no source)",
+        "79.3 % of the middle sizes, under 80.0 % (common practice, no source)",
+    )
 
 
 @pytest.mark.practice(of=(add_chips, verdict_of_load))
@@ -126,7 +136,9 @@ def test_a_void_test_says_nothing_of_the_gradation_but_an_eye_still_rejects():
     few = {**GOOD, "mass_before_kg": 60.0}
     (load,) = loads_of(sieved(few))
     assert load.verdict == "void"
-    assert load.reasons == ("10.3 % was lost in sieving: the test is void, sieve again",)
+    assert load.reasons == (
+        "10.3 % was lost in sieving: void, sieve again (common practice, no source)",
+    )
     assert verdict(sieved({**few, "soil": "yes"})) == "reject"
 
 
@@ -147,7 +159,9 @@ def test_a_missing_sieve_decides_only_where_its_neighbours_do():
     assert trace.value("chips.tests.truck-1.fines_share_most") == pytest.approx(6.9 / 53.8)
     assert verdict(trace) == "not known"
     (load,) = loads_of(trace)
-    assert load.reasons == ("fines: a sieve is missing that decides it",)
+    assert load.reasons == (
+        "fines: a sieve is missing that decides it (common practice, no source)",
+    )
     # at a limit of 15 % both ends hold
     loose = sieved(
         {**GOOD, "retained": without(0.375 * INCH, 0.25 * INCH)}, spec={"fines_most": 0.15}
@@ -159,7 +173,8 @@ def test_a_missing_sieve_decides_only_where_its_neighbours_do():
     )
     assert verdict(tight) == "reject"
     assert loads_of(tight)[0].reasons == (
-        "fines: over 1.0 % whatever the missing sieve would show",
+        "fines: over 1.0 % whatever the missing sieve would show (typed in the job, no clause "
+        "named)",
     )
 
 
@@ -207,13 +222,15 @@ def test_several_trucks_have_a_mean_and_a_worst_without_void_tests():
 
 
 @pytest.mark.works(of=(chips_record, clause_of))
-def test_the_clause_of_the_job_stands_with_how_it_is_known():
-    assert clause_of(sieved(GOOD)).said == "common practice, no source"
+def test_a_clause_stands_only_behind_limits_whose_numbers_the_job_types():
+    assert clause_of(sieved(GOOD), *FINES).said == "common practice, no source"
     spec = {"clause": "special provision 7.2", "text_status": "read", "fines_most": 0.08}
     trace = sieved(GOOD, spec=spec)
-    assert clause_of(trace).said == "special provision 7.2 (read)"
+    assert clause_of(trace, *FINES).said == "special provision 7.2 (read)"
+    assert clause_of(trace, *MIDDLE).said == "common practice, no source"
     record = chips_record(trace, loads_of(trace))
     assert record["spec"]["fines_most"] == 0.08
+    assert record["spec"]["clauses"]["loss"] == "common practice, no source"
     assert record["loads"]["truck-1"]["verdict"] == "accept"
     assert record["trucks"] is None
 

@@ -79,6 +79,17 @@ def test_a_district_is_asked_and_none_is_not():
     assert need_of(trace_of(), "drainage-district")[0] == "ask"
 
 
+@pytest.mark.works(of=(needs,))
+def test_others_who_drain_through_the_main_are_asked():
+    key = "inputs__people__neighbour_upstream"
+    assert need_of(trace_of(**{key: "none on this main"}), "shared-main")[0] == "no"
+    assert need_of(trace_of(**{key: "A. Brandt, 40 acres"}), "shared-main") == (
+        "yes",
+        "A. Brandt, 40 acres; whether capacity is kept is not known",
+    )
+    assert need_of(trace_of(), "shared-main")[0] == "ask"
+
+
 @pytest.mark.by_hand(of=(add_approvals,))
 def test_disturbed_ground_is_held_to_one_acre_with_all_of_it_counted():
     works = {"quantities__seeding__quantity": 900.0}

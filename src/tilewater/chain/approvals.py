@@ -100,6 +100,7 @@ def needs(trace: Trace) -> tuple[Need, ...]:
     """
     return (
         _upstream(trace),
+        _shared(trace),
         _district(trace),
         _right_of_way(trace),
         _easement(trace),
@@ -170,6 +171,25 @@ def _is_none(said: str) -> bool:
     return said.casefold() == "no" or said.casefold().startswith(NONE_WORDS)
 
 
+def _shared(trace: Trace) -> Need:
+    """Others whose water comes through the main; they keep the capacity that they had."""
+    name, what = "shared-main", "consent of others who drain through the main"
+    said, who = _said(trace, "inputs.people.neighbour_upstream"), "each of them"
+    if not said:
+        why = "whose water comes through the main is not known"
+        return Need(name, what, why, who, "ask", "practice")
+    if _is_none(said):
+        return Need(name, what, said, who, "no", "practice")
+    return Need(name, what, f"{said}{_kept(trace)}", who, "yes", "practice")
+
+
+def _kept(trace: Trace) -> str:
+    """Whether the main past the practice carries what it did, as words behind others."""
+    status = _said(trace, f"{CAPACITY}.status")
+    tail = {"holds": "; capacity past the practice is kept", "short": "; capacity is NOT kept"}
+    return tail.get(status, "; whether capacity is kept is not known")
+
+
 def _district(trace: Trace) -> Need:
     name, what = "drainage-district", "consent of the drainage district"
     said = _said(trace, "inputs.people.drainage_district")
@@ -178,9 +198,7 @@ def _district(trace: Trace) -> Need:
         return Need(name, what, why, "the drainage clerk", "ask", "memory")
     if _is_none(said):
         return Need(name, what, f"district: {said}", "", "no", "memory")
-    kept = _said(trace, f"{CAPACITY}.status")
-    tail = {"holds": "; capacity past the practice is kept", "short": "; capacity is NOT kept"}
-    why = f"{said}{tail.get(kept, '; whether capacity is kept is not known')}"
+    why = f"{said}{_kept(trace)}"
     return Need(name, what, why, "the board of the district", "yes", "memory")
 
 

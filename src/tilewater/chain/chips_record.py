@@ -54,22 +54,43 @@ class Clause:
     @property
     def said(self) -> str:
         """Both in words."""
-        if self.words == PRACTICE:
+        if self.text_status == "practice":
             return self.words
         return f"{self.words} ({self.text_status})"
 
 
-def clause_of(trace: Trace) -> Clause:
-    """The clause that the job names; common practice where it names none."""
+def clause_of(trace: Trace, *limits: str) -> Clause:
+    """The clause behind limits; common practice where the job does not type their numbers.
+
+    Parameters
+    ----------
+    trace : Trace
+        With the tests. [-]
+    limits : str
+        Names of the limits in `[chips_spec]`. [-]
+
+    Returns
+    -------
+    Clause
+        Its words, and how it is known. [-]
+    """
     clause, status = (
         str(trace.value(key)) if trace.known(key) else ""
         for key in ("inputs.chips_spec.clause", "inputs.chips_spec.text_status")
     )
-    return (
-        Clause(clause, status or "how it is known is not said")
-        if clause
-        else Clause(PRACTICE, "practice")
-    )
+    if not any(f"inputs.chips_spec.{limit}" in trace for limit in limits):
+        return Clause(PRACTICE, "practice")
+    if not clause:
+        return Clause("typed in the job, no clause named", "practice")
+    return Clause(clause, status or "how it is known is not said")
+
+
+FINES, MIDDLE, LOSS = (
+    ("fines_size_m", "fines_most"),
+    ("middle_from_m", "middle_to_m", "middle_least"),
+    ("loss_most",),
+)
+"""Limits that belong together, by the names of their values."""
 
 
 def loads_of(trace: Trace) -> tuple[Load, ...]:
@@ -107,21 +128,23 @@ def _reasons(trace: Trace, given: str, here: str, verdict: str) -> list[str]:
     for key, what in (("lost", "was lost"), ("gained", "too much was weighed")):
         if trace.value(f"{here}.{key}.status") == "short":
             share = abs(float(trace.value(f"{here}.loss_share")))
-            found.append(f"{_percent(share)} {what} in sieving: the test is void, sieve again")
+            clause = clause_of(trace, *LOSS).said
+            found.append(f"{_percent(share)} {what} in sieving: void, sieve again ({clause})")
     if verdict == "void":
         return found
-    for row, limit, words, over in (
-        ("fines", "fines_most", "fines", "over"),
-        ("middle", "middle_least", "of the middle sizes", "under"),
+    for row, limits, words, over in (
+        ("fines", FINES, "fines", "over"),
+        ("middle", MIDDLE, "of the middle sizes", "under"),
     ):
         status, share = trace.value(f"{here}.{row}.status"), trace.value(f"{here}.{row}_share")
-        asked = _percent(trace.value(f"{SPEC}.{limit}"))
+        asked = f"{over} {_percent(trace.value(f'{SPEC}.{limits[-1]}'))}"
+        clause = clause_of(trace, *limits).said
         if status == "short" and not isinstance(share, Unknown):
-            found.append(f"{_percent(share)} {words}, {over} {asked}")
+            found.append(f"{_percent(share)} {words}, {asked} ({clause})")
         elif status == "short":
-            found.append(f"{words}: {over} {asked} whatever the missing sieve would show")
+            found.append(f"{words}: {asked} whatever the missing sieve would show ({clause})")
         elif status == "not known" and isinstance(share, Unknown):
-            found.append(f"{words}: a sieve is missing that decides it")
+            found.append(f"{words}: a sieve is missing that decides it ({clause})")
     return found
 
 
@@ -193,10 +216,13 @@ def _read_between(trace: Trace, load: Load, subject: str) -> list[Finding]:
 
 def chips_record(trace: Trace, loads: tuple[Load, ...]) -> Record:
     """The tests as other programs read them, in SI."""
-    clause = clause_of(trace)
     spec = {name: plain(trace, f"{SPEC}.{name}") for name in SPEC_NAMES}
+    clauses = {
+        name: clause_of(trace, *limits).said
+        for name, limits in (("fines", FINES), ("middle", MIDDLE), ("loss", LOSS))
+    }
     record: Record = {
-        "spec": {**spec, "clause": clause.words, "text_status": clause.text_status},
+        "spec": {**spec, "clauses": clauses},
         "loads": {load.name: _load_record(trace, load) for load in loads},
     }
     for group, name in ((TRUCKS, "trucks"), (ACCEPTED, "accepted")):

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 
 from tilewater.basis.trace import Trace
 from tilewater.chain.chips import SPEC
-from tilewater.chain.chips_record import Load, clause_of
+from tilewater.chain.chips_record import FINES, LOSS, MIDDLE, PRACTICE, Load, clause_of
 from tilewater.documents.field.curve import HEIGHT, MOST, WIDTH, Bracket, Curve, draw_gradation
 from tilewater.documents.pages.chips_page import share_words, size_words
 from tilewater.documents.paper.blocks import (
@@ -164,12 +164,13 @@ def _brackets(trace: Trace) -> Iterator[Bracket]:
 def _asked(trace: Trace, words: Words) -> str:
     size = {n: size_words(trace.value(f"{SPEC}.{n}"), words) for n in SIZES}
     share = {n: share_words(trace.value(f"{SPEC}.{n}")) for n in SHARES}
+    fines, middle, loss = (clause_of(trace, *limits).said for limits in (FINES, MIDDLE, LOSS))
     return (
-        f"Asked, {clause_of(trace).said}: {share['fines_most']} at most pass "
-        f"{size['fines_size_m']}; {share['middle_least']} at least lie between "
-        f'{size["middle_from_m"]} and {size["middle_to_m"]} ("middle"). A test that lost or '
-        f"gained more than {share['loss_most']} is void. Soil, leaves, nails or treated wood "
-        "reject a load whatever the sieves say."
+        f"Asked: {share['fines_most']} at most pass {size['fines_size_m']} ({fines}); "
+        f"{share['middle_least']} at least lie between {size['middle_from_m']} and "
+        f'{size["middle_to_m"]}, "middle" ({middle}). A test that lost or gained more than '
+        f"{share['loss_most']} is void ({loss}). Soil, leaves, nails or treated wood reject a load "
+        f"whatever the sieves say ({PRACTICE})."
     )
 
 

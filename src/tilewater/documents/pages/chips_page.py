@@ -4,7 +4,7 @@
 from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.chips import ACCEPTED, SPEC, TESTS, TRUCKS
-from tilewater.chain.chips_record import Load, clause_of
+from tilewater.chain.chips_record import FINES, LOSS, MIDDLE, PRACTICE, Load, clause_of
 from tilewater.documents.pages.said import Cell, Part, Said, Tone, block, dim, pairs, rows
 from tilewater.documents.words import NOT_KNOWN, Words
 
@@ -87,16 +87,30 @@ def _asked(trace: Trace, words: Words) -> Part:
         return size_words(trace.value(f"{SPEC}.{name}"), words)
 
     lines = [
-        ("fines", f"{share('fines_most')} at most pass {size('fines_size_m')}"),
+        (
+            "fines",
+            f"{share('fines_most')} at most pass {size('fines_size_m')}",
+            clause_of(trace, *FINES).said,
+        ),
         (
             "middle sizes",
             f"{share('middle_least')} at least lie between {size('middle_from_m')} and "
             f"{size('middle_to_m')}",
+            clause_of(trace, *MIDDLE).said,
         ),
-        ("loss", f"a test that lost or gained more than {share('loss_most')} is void"),
-        ("by eye", "soil, leaves, nails or treated wood reject a load whatever the sieves say"),
+        (
+            "loss",
+            f"a test that lost or gained more than {share('loss_most')} is void",
+            clause_of(trace, *LOSS).said,
+        ),
+        (
+            "by eye",
+            "soil, leaves, nails or treated wood reject a load whatever the sieves say",
+            PRACTICE,
+        ),
     ]
-    return block("What is asked", clause_of(trace).said, pairs(lines))
+    told = ((dim(what), asked, dim(clause)) for what, asked, clause in lines)
+    return block("What is asked", "", rows(("", "limit", "clause"), told, wide=(1, 2)))
 
 
 def _trucks(trace: Trace) -> tuple[Part, ...]:
