@@ -27,6 +27,8 @@ FEWEST = 4
 """Samples from which a spread can be told."""
 BEYOND = 2.0
 """Factor beyond the sampled flows up to which a mean that follows the flow is led on. [-]"""
+VARIED = 0.1
+"""Spread of the logarithms of sampled flows, from which a mean may follow the flow. [-]"""
 LEAST_FLOW = 0.01
 """Share of the mean flow below which flows count as alike. [-]"""
 SHAPES = ("soft", "sharp")
@@ -174,8 +176,9 @@ def loads_between_samples(
     to_days = np.abs(middle_s[:, None] - sample_s[None, :]) / DAY
     between_days = np.abs(middle_s[:, None] - middle_s[None, :]) / DAY
     means = []
+    is_varied = float(np.std(np.log(np.clip(np.nan_to_num(flow_at_sample), low, high)))) >= VARIED
     for name in follows:
-        if name == "" or n >= FEWEST + 2:
+        if name == "" or (n >= FEWEST + 2 and is_varied):
             at_samples = _regressors(name, flow_at_sample, scale, (low, high))
             at_steps = _regressors(name, flow, scale, (low, high))
             sums = np.column_stack([each @ at_steps for each in carried])
