@@ -7,7 +7,7 @@ or whose quantity was changed is told, and the schedule governs.
 """
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from pathlib import Path
@@ -31,6 +31,10 @@ HEADS = {
 """Names of a column, by what it holds."""
 TOTALS = ("total", "sum", "total of the base", "base bid", "total base bid")
 NO_PRICE = ("", "-", "--", "no bid", "n/a", "na")
+NO_HEAD = (
+    "no row names the columns 'item' and 'unit price'. Name them in the row above the first item, "
+    "as the schedule that went out does."
+)
 _MONEY = re.compile(r"\$?\s*(?:USD)?\s*(\d{1,3}(?:,\d{3})+|\d{1,12})(\.\d{0,6})?\s*(?:USD|\$)?")
 _NUMBER = re.compile(r"(\d{1,3}(?:,\d{3})+|\d{1,12})(\.\d{0,9})?")
 
@@ -107,6 +111,26 @@ def read_bid(
     return bid, tuple(reader.notes)
 
 
+def lines_of_bid(path: Path) -> int:
+    """Lines below the head of a bid, for a look before there is a schedule.
+
+    Raises
+    ------
+    BadInputFile
+        If the file cannot be read or has no head.
+    """
+    grid = bid_rows(path)
+    for place, (_, cells) in enumerate(grid):
+        if _is_head(cells):
+            return len(grid) - place - 1
+    raise BadInputFile(Fault(path.name, None, "", NO_HEAD))
+
+
+def _is_head(cells: Sequence[str]) -> bool:
+    heads = {_head_of(cell) for cell in cells}
+    return "price" in heads and not {"item", "description"}.isdisjoint(heads)
+
+
 def _folded(text: str) -> str:
     return " ".join(re.sub(r"[-_\s]+", " ", text.casefold()).split())
 
@@ -131,17 +155,13 @@ class _Reader:
     def read(self, grid: Grid) -> None:
         """Read every row below the head."""
         for place, (_, cells) in enumerate(grid):
+            if not _is_head(cells):
+                continue
             columns = {_head_of(cell): n for n, cell in enumerate(cells) if _head_of(cell)}
-            if "price" in columns and not {"item", "description"}.isdisjoint(columns):
-                for number, below in grid[place + 1 :]:
-                    row = {what: below[n] for what, n in columns.items() if n < len(below)}
-                    self._row(number, row)
-                return
-        message = (
-            "no row names the columns 'item' and 'unit price'. Name them in the row above the "
-            "first item, as the schedule that went out does."
-        )
-        self.faults.append(Fault(self.file, None, "", message))
+            for number, below in grid[place + 1 :]:
+                self._row(number, {what: below[n] for what, n in columns.items() if n < len(below)})
+            return
+        self.faults.append(Fault(self.file, None, "", NO_HEAD))
 
     def _row(self, line: int, row: Mapping[str, str]) -> None:
         part = self._part(line, row.get("part", ""))

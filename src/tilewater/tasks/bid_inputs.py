@@ -15,10 +15,13 @@ from tilewater.chain.bid_items import BookPrice, ScheduleItem
 from tilewater.economics.alternates import Added, Alternate
 from tilewater.economics.bids import Bid
 from tilewater.economics.estimate import exact
-from tilewater.job.bids import Asked, Schedule, read_bid
+from tilewater.job.bids import Asked, Schedule, lines_of_bid, read_bid
 from tilewater.job.prices import read_prices
+from tilewater.job.reading import Job
 from tilewater.job.schema import JOB_FILE
+from tilewater.tasks.outside_inputs import OutsideFiles
 
+_BID_FILE = re.compile(r"inputs\.bidder\.[^.]+\.file")
 _AS_ANOTHER = re.compile(r"as\s+(?P<item>[\w-]+)", re.IGNORECASE)
 _AMOUNT = re.compile(r"(?P<number>\d{1,9}(?:\.\d{1,6})?)\s*(?P<unit>[A-Za-z]+\d?)")
 NEEDED = {
@@ -238,3 +241,18 @@ def bids_of(
     if faults:
         raise BadInputFile(*faults)
     return tuple(bids), tuple(notes)
+
+
+def bid_files_of(job: Job) -> OutsideFiles:
+    """Whether every file of a bid can be read, before there is a schedule to hold it against."""
+    found = OutsideFiles()
+    for given in job.givens:
+        if _BID_FILE.fullmatch(given.key) is None or not isinstance(given.value, str):
+            continue
+        try:
+            lines = lines_of_bid(job.folder / given.value)
+        except BadInputFile as error:
+            found.faults.extend(error.faults)
+        else:
+            found.read.append(f"{given.value}: a bid of {lines} lines")
+    return found

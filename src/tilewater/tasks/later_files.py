@@ -54,6 +54,12 @@ def _traverse(job: Job) -> OutsideFiles:
     return traverse_file(job)
 
 
+def _bids(job: Job) -> OutsideFiles:
+    from tilewater.tasks.bid_inputs import bid_files_of
+
+    return bid_files_of(job)
+
+
 def _as_built(job: Job) -> OutsideFiles:
     from tilewater.tasks.built_survey import as_built_files
 
@@ -61,6 +67,7 @@ def _as_built(job: Job) -> OutsideFiles:
 
 
 READERS: dict[str, tuple[tuple[str, ...], LaterReader]] = {
+    "bids": (("bidder",), _bids),
     "terrain": (("terrain",), _terrain),
     "traverse": (("traverse",), _traverse),
     "board log": (("board_log",), _board_log),
