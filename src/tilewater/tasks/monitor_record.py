@@ -1,16 +1,21 @@
 # SPDX-License-Identifier: Apache-2.0
 """The report of a measured practice as other programs read it: SI with the unit in each name."""
 
+from collections.abc import Callable
 from datetime import UTC, datetime
 from typing import Any
 
 import numpy as np
 
 from tilewater.basis.trace import Trace
+from tilewater.basis.units import from_si
 from tilewater.chain.monitor_steps import ALONE, HERE, RANGED, TAILS
 from tilewater.chain.plain import Record, plain
-from tilewater.monitoring.concentration import METHODS, SUBSTITUTES
+from tilewater.documents.measured.chart import daily
+from tilewater.documents.words import Words
+from tilewater.monitoring.concentration import METHODS, SUBSTITUTES, Nitrate
 from tilewater.monitoring.intervals import Interval
+from tilewater.monitoring.series import DAY, Floats
 
 LOADS = ("total_in_kg", "bed_in_kg", "bed_out_kg", "bypass_kg", "removed_kg")
 
@@ -104,3 +109,62 @@ def _row(each: Interval) -> Record:
         if name not in ("start_s", "end_s")
     }
     return {"from": moment(each.start_s), "to": moment(each.end_s)} | numbers
+
+
+def charted(trace: Trace, words: Words) -> Record:
+    """Flow by the day and the samples, in the units of a reader: what a page draws.
+
+    Parameters
+    ----------
+    trace : Trace
+        With the steps of the report.
+    words : Words
+        Units of the reader.
+
+    Returns
+    -------
+    dict
+        Days since 1970-01-01, and a value or None for each of them.
+    """
+    water = trace.value(f"{HERE}.water")
+    day, through = daily(water, water.treated.flow)
+    _, past = daily(water, water.bypass.flow)
+    unit = words.say(1.0, "flow").rpartition(" ")[2]
+    flows = (("through", "through the practice", through), ("past", "past it", past))
+    samples = [
+        (place, title, _by_day(trace.value(f"{HERE}.nitrate.half.{place}"), day))
+        for place, title in (("inlet", "filled: in"), ("outlet", "open: out"))
+    ]
+    return {
+        "day": [int(each) for each in day],
+        "groups": [
+            {
+                "title": "Flow, mean of the day",
+                "unit": unit,
+                "dots": False,
+                "series": [_named(n, t, v, lambda x: from_si(x, unit), 4) for n, t, v in flows],
+            },
+            {
+                "title": "Nitrate of the samples",
+                "unit": "mg/L",
+                "dots": True,
+                "series": [_named(n, t, v, float, 2) for n, t, v in samples],
+            },
+        ],
+    }
+
+
+def _named(
+    name: str, title: str, values: Floats, of: Callable[[float], float], digits: int
+) -> Record:
+    said = [round(float(of(float(v))), digits) if np.isfinite(v) else None for v in values]
+    return {"name": name, "title": title, "values": said}
+
+
+def _by_day(samples: Nitrate, day: Floats) -> Floats:
+    """Samples on the days of the record; NaN on the others."""
+    values = np.full(day.size, np.nan)
+    at = np.searchsorted(day, np.floor(samples.time_s / DAY))
+    inside = (at < day.size) & (samples.time_s >= day[0] * DAY)
+    values[at[inside]] = samples.mg_per_l[inside]
+    return values

@@ -27,6 +27,7 @@ OTHERS = (
     "bid",
     "inspect",
     "site",
+    "measured",
     "renew",
 )
 """Modules of the other pages."""
