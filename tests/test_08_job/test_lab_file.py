@@ -26,7 +26,7 @@ ROWS = """1,inlet,2028-05-02,09:10,14.2
 5,outlet,2028-05-30,10:00,
 6,inlet,2028-05-30,10:05,11.8 J
 """
-RECORD = Path(__file__).parents[1] / "files/laboratory/exchange-record.csv"
+RECORD = Path(__file__).parents[1] / "field_data/exchange-record.csv"
 
 
 def read(text: str, folder: Path, **more: object) -> LabResults:
