@@ -33,13 +33,15 @@ from tilewater.hydraulics.board_sets import BoardSet
 from tilewater.monitoring.conductivity_index import FEWEST_DAYS, trend_theil_sen
 from tilewater.monitoring.load_uncertainty import MeasurementErrors, usual_errors
 from tilewater.monitoring.passable import flow_passable
-from tilewater.monitoring.series import Series
+from tilewater.monitoring.series import DAY, Series
 from tilewater.monitoring.stage_flow import BoardSetting, flow_as_measured, stage_flow
 from tilewater.monitoring.wet_volume import mean_wet_volume
 from tilewater.monitoring.year_kind import is_representative
 
 CONDUCTIVITY = "capacity.new.conductivity_m_s"
 SET = "structure.{}.set-design"
+WHOLE_YEAR = 300.0
+"""Days that stand for a year; the rest is winter without flow. [days]"""
 RATED = {"treated": "outlet", "bypass": "inlet"}
 """Whose boards a way of the water goes over."""
 FOLDED = {
@@ -263,7 +265,20 @@ def _add_kind(
 
 
 def add_against_design(trace: Trace) -> None:
-    """Record whether the measured percents lie in the range that was designed for."""
+    """Record whether the measured percents lie in the range that was designed for.
+
+    The design tells single years, so a part of one is not held against it.
+    """
+    days = (trace.value(f"{HERE}.end_s") - trace.value(f"{HERE}.start_s")) / DAY
+    if days < WHOLE_YEAR:
+        message = (
+            f"{days:.0f} days were measured. The range of the design is that of whole years, so "
+            "nothing is held against it. Measure a year."
+        )
+        trace.findings.append(
+            Finding("monitor-part-of-a-year", "note", "Against the design", message, days)
+        )
+        return
     for name, key in FOLDED.items():
         low, high = f"{key}.p10", f"{key}.p90"
         measured = f"{HERE}.{name}.p50"

@@ -14,7 +14,7 @@ from tilewater.monitoring.year_kind import YearKind, kind_of_year
 EPOCH = datetime.date(1970, 1, 1).toordinal()
 LEAST_FLOW = 1e-6
 """Flow below which a day counts as dry: a hundredth of a gallon a minute. [m3/s]"""
-DRY = ("fewer than usual", "as usual", "more than usual")
+DRY = ("less than usual", "as usual", "more than usual")
 Days = NDArray[np.int64]
 
 

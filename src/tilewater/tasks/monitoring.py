@@ -147,7 +147,7 @@ def monitor_checked(job: Checked, *, update: bool = False, by_days: bool = True)
     if update:
         add_update(trace, temperature)
     tracer = _tracer(job, design)
-    notes = tuple(dict.fromkeys((*job.notes, *read.notes, *trace.findings[told:])))
+    notes = tuple(dict.fromkeys((*read.notes, *trace.findings[told:])))
     record = monitor_record(trace, version("tilewater"), job.inputs.name)
     return Monitored(job, design, read, zone, record, tracer, notes)
 
@@ -257,6 +257,11 @@ def _add_period(trace: Trace, job: Checked, read: Measurements, zone: Zone) -> N
             ends[key] = zone.utc_of(day)
     give(trace, "start_s", ends["start_s"], "s", "Begin of the period")
     give(trace, "end_s", ends["end_s"], "s", "End of the period")
+    for key, at, title in (
+        ("first_day", ends["start_s"], "First day of the period"),
+        ("last_day", ends["end_s"] - 1.0, "Last day of the period"),
+    ):
+        give(trace, key, zone.local_of(at).date().isoformat(), "", title)
 
 
 WATER = ("stage", "level", "flow")

@@ -49,9 +49,9 @@ def is_representative(trace: Trace) -> bool:
 
 
 def period(trace: Trace) -> str:
-    """First and last day of the report, in universal time."""
-    first, last = (float(trace.value(f"{HERE}.{key}")) for key in ("start_s", "end_s"))
-    return f"{_day(first):%Y-%m-%d} to {_day(last - 1.0):%Y-%m-%d}"
+    """First and last day of the report, by the clock of the site."""
+    first, last = (trace.value(f"{HERE}.{key}") for key in ("first_day", "last_day"))
+    return f"{first} to {last}"
 
 
 def _day(time_s: float) -> date:
@@ -196,7 +196,7 @@ def _rate(trace: Trace, words: Words) -> Part:
         lines.append(("under water, without them", number(trace, words, key, "rate")))
     flowing = words.say(trace.value(f"{HERE}.flow_days"), "days")
     return block(
-        "Removal rate", f"over {flowing} days with flow; it says on which volume", pairs(lines)
+        "Removal rate", f"over {flowing} with flow; a rate says on which volume", pairs(lines)
     )
 
 
