@@ -43,11 +43,21 @@ SEEN = ("soil", "leaves", "nails", "treated_wood")
 SIZES_READ = (("d10", 0.10), ("d50", 0.50), ("d60", 0.60))
 
 
-def add_chips(trace: Trace) -> None:
-    """Record every sieve test of a job, how it stands, and all trucks together."""
+def add_chips(trace: Trace, day: str = "") -> None:
+    """Record every sieve test of a job, how it stands, and all trucks together.
+
+    Parameters
+    ----------
+    trace : Trace
+        Of the inputs. [-]
+    day : str
+        As `2027-09-27`; tests of a later day are left out. "" for all. [-]
+    """
     _add_spec(trace)
     for name in trace.names("inputs.sieve_test"):
-        _add_test(trace, name)
+        of = f"inputs.sieve_test.{name}.day"
+        if not (day and trace.known(of) and str(trace.value(of)) > day):
+            _add_test(trace, name)
     _add_trucks(trace)
 
 

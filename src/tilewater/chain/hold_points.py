@@ -116,17 +116,21 @@ def points_of(practice: str, lining: str) -> tuple[Point, ...]:
     )
 
 
-def add_holds(trace: Trace) -> None:
+def add_holds(trace: Trace, day: str = "") -> None:
     """Record whether the ground water that was read lies below the floor of the bed.
 
     Parameters
     ----------
     trace : Trace
         Of the design. [-]
+    day : str
+        As `2027-10-06`; what was read on a later day is left out. "" for all. [-]
     """
-    read = f"{GIVEN}.{UPLIFT}.groundwater_m"
+    read, at = f"{GIVEN}.{UPLIFT}.groundwater_m", f"{GIVEN}.{UPLIFT}.at"
     floor = "bed.floor_outlet_m"
     if read not in trace or floor not in trace:
+        return
+    if day and _said(trace, at)[:10] > day:
         return
     trace.compute(
         f"{HOLDS}.groundwater_m",

@@ -54,8 +54,18 @@ def load_key(load: Load) -> str:
     return f"{LOADS}.{load.ticket.replace('.', '-')}.volume_m3"
 
 
-def add_supply(trace: Trace, loads: Sequence[Load]) -> None:
-    """Record each load, what is delivered, and how far it goes."""
+def add_supply(trace: Trace, loads: Sequence[Load], day: str = "") -> None:
+    """Record each load, what is delivered, and how far it goes.
+
+    Parameters
+    ----------
+    trace : Trace
+        Of the design. [-]
+    loads : sequence of Load
+        Those that have come. [-]
+    day : str
+        As `2027-09-27`; what was filled on a later day is left out. "" for all. [-]
+    """
     _add_needed(trace)
     for load in loads:
         _add_load(trace, load)
@@ -81,7 +91,9 @@ def add_supply(trace: Trace, loads: Sequence[Load]) -> None:
         )
     )
     for name in trace.names("inputs.chips_placed"):
-        _add_placed(trace, name, taken)
+        of = f"inputs.chips_placed.{name}.day"
+        if not (day and trace.known(of) and str(trace.value(of)) > day):
+            _add_placed(trace, name, taken)
 
 
 def _add_needed(trace: Trace) -> None:

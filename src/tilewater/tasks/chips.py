@@ -14,7 +14,7 @@ PAPERS: dict[str, Paper] = {"us": "us-letter", "si": "a4"}
 
 
 def chips_part(inspection: Inspection) -> Part | None:
-    """The sieve tests of a job; None where it has none.
+    """The sieve tests of a job up to the day of a look; None where there is none.
 
     Parameters
     ----------
@@ -28,8 +28,10 @@ def chips_part(inspection: Inspection) -> Part | None:
     trace = inspection.job.trace
     if not trace.names("inputs.sieve_test"):
         return None
-    add_chips(trace)
+    add_chips(trace, inspection.day.isoformat())
     loads = loads_of(trace)
+    if not loads:
+        return None
 
     def sheet() -> bytes:
         from tilewater.documents.field.chips_sheet import chips_pdf

@@ -49,7 +49,7 @@ def holds_of(inspection: Inspection) -> Site:
     """
     trace = inspection.design.trace
     if f"{HOLDS}.groundwater_m" not in trace:
-        add_holds(trace)
+        add_holds(trace, inspection.day.isoformat())
     lining = str(trace.value("inputs.bed.lining")) if trace.known("inputs.bed.lining") else ""
     points = points_of(inspection.practice.name, lining)
     return Site(held_points(trace, points, inspection.day.isoformat()), trace)

@@ -41,7 +41,7 @@ def supply_part(inspection: Inspection) -> Part | None:
         if each.time[:10] <= last
     )
     trace = inspection.design.trace
-    add_supply(trace, loads)
+    add_supply(trace, loads, last)
     return Part(
         key="supply",
         title="Supply of chips",

@@ -28,7 +28,7 @@ from tilewater.documents.paper.blocks import (
 from tilewater.documents.paper.press import press
 from tilewater.documents.words import Words
 
-TICKET_ROWS, GRADE_ROWS = 20, 8
+TICKET_ROWS, GRADE_ROWS = 20, 6
 SIEVES_MM = (50.8, 38.1, 25.4, 19.05, 12.7, 9.525, 6.35, 2.0)
 
 
@@ -170,6 +170,12 @@ def _grade(book: Book, words: Words) -> Iterator[Block]:
         for name, level, mark in book.benchmarks
     )
     yield Paragraph(f"Benchmarks: {known or 'none in the job'}.")
+    ends = [f"bed.floor_{end}_m" for end in ("outlet", "inlet")]
+    if book.trace.known(*ends):
+        low, high = (words.say(book.trace.value(key), "elevation") for key in ends)
+        yield Paragraph(
+            f"Floor of the bed: {low} at its outlet end, {high} at its inlet end, straight between."
+        )
     heads = ("benchmark", "its level", "rod on it", "height of instrument", "day, by")
     yield Form(tuple(Column(head) for head in heads), (("", "", "", "", ""),) * 2, 8.0)
     yield Paragraph(

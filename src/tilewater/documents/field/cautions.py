@@ -8,7 +8,6 @@ depth of this cut is marked; nothing is left out where the depth is not known.
 from dataclasses import dataclass
 
 from tilewater.basis.trace import Trace
-from tilewater.basis.units import format_quantity
 from tilewater.documents.words import Words
 
 FOOT = 0.3048
@@ -68,7 +67,7 @@ CAUTIONS = (
         "read",
         5 * FOOT,
     ),
-    Caution("A registered engineer designs slopes and shores.", P + "652(b)", "read", 20 * FOOT),
+    Caution("A registered engineer designs slopes and shores.", P + "652", "read", 20 * FOOT),
     Caution(
         "Slopes: stable rock upright, type A 3/4:1, B 1:1, C 1 1/2:1.",
         P + "652, appendix B",
@@ -121,11 +120,14 @@ def said(caution: Caution, words: Words) -> str:
     """A caution in the units of the reader."""
     text = caution.what
     for feet in (2, 3, 10, 25):
-        told = format_quantity(
-            feet * FOOT, "ft" if words.system == "us" else "m", system=words.system
-        )
-        text = text.replace(f"{{{feet} ft}}", told)
-    if caution.from_depth is not None:
-        depth = words.say(caution.from_depth, "length")
-        return f"From {depth} deep: {text[0].lower()}{text[1:]}"
-    return text
+        text = text.replace(f"{{{feet} ft}}", _length(feet, words))
+    if caution.from_depth is None:
+        return text
+    return (
+        f"From {_length(round(caution.from_depth / FOOT), words)} deep: {text[0].lower()}{text[1:]}"
+    )
+
+
+def _length(feet: int, words: Words) -> str:
+    """A length of a rule as the rule has it, or in metres to the tenth."""
+    return f"{feet} ft" if words.system == "us" else f"{feet * FOOT:.1f} m"

@@ -15,6 +15,7 @@ from tilewater.documents.paper.blocks import (
     Column,
     Document,
     Figure,
+    Items,
     NewPage,
     Paper,
     Paragraph,
@@ -68,6 +69,7 @@ def _pages(title: str, trace: Trace, loads: tuple[Load, ...], words: Words) -> I
             "Chips, gradation" if not place else "Chips, further loads", (title,), verdicts
         )
         yield _table(trace, few)
+        yield from _why(few)
         yield _figure(trace, few)
         yield Paragraph(_asked(trace, words), "note")
         yield Seal(
@@ -93,13 +95,12 @@ def _table(trace: Trace, loads: Sequence[Load]) -> Table:
         Column("D60", "right"),
         Column("Cu", "right"),
         Column("loss", "right"),
-        Column("verdict and why", wide=True),
+        Column("verdict", wide=True),
     )
     lines: list[tuple[Cell, ...]] = []
     for letter, load in zip("ABCD", loads, strict=False):
         value = {name: trace.value(f"{load.key}.{name}") for name in NUMBERS}
         sizes = [_mm(value[f"{d}_diameter_m"]) for d in ("d10", "d50", "d60")]
-        why = "; ".join(load.reasons)
         lines.append(
             (
                 Run(f"{letter}  {load.name.replace('-', ' ')}", "bold"),
@@ -109,10 +110,21 @@ def _table(trace: Trace, loads: Sequence[Load]) -> Table:
                 *sizes,
                 _two(value["uniformity"]),
                 share_words(value["loss_share"]),
-                (Run(load.verdict, "bold"), f": {why}" if why else ""),
+                Run(load.verdict, "bold"),
             )
         )
     return Table(columns, tuple(lines), small=True)
+
+
+def _why(loads: Sequence[Load]) -> Iterator[Block]:
+    """Why a load does not simply stand as accepted."""
+    told = [
+        (Run(f"{letter}  ", "bold"), "; ".join(load.reasons))
+        for letter, load in zip("ABCD", loads, strict=False)
+        if load.reasons
+    ]
+    if told:
+        yield Items(tuple(told))
 
 
 NUMBERS = (
