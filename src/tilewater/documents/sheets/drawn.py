@@ -106,7 +106,8 @@ def drawn_with(
         text = largest_in(room, words, 3) if words and room[3] > 0.0 else ()
         if text or not words:
             found.append((wide.ratio, SheetPage(title, (*boxes, *text))))
-    beside = material.picture(name, width - COLUMN - GAP, height - low) if words else None
+    narrow = width - COLUMN - GAP  # never at a larger scale than the width of the sheet gives
+    beside = material.picture(name, narrow, height - low) if words and not found else None
     if beside is not None and beside.height_mm <= height - low:
         text = largest_in((width - COLUMN, 0.0, COLUMN, height), words, 1)
         boxes = [Box(0.0, 0.0, width - COLUMN - GAP, beside.height_mm, (beside,))]

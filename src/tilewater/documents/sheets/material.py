@@ -100,8 +100,18 @@ class SheetMaterial:
             return None
         key = name, round(width_mm, 3), round(height_mm, 3)
         if key not in self.drawn:
-            self.drawn[key] = self._drawn(name, width_mm, height_mm)
+            made = self._from_higher_room(*key)
+            self.drawn[key] = made or self._drawn(name, width_mm, height_mm)
         return self.drawn[key]
+
+    def _from_higher_room(self, name: str, width: float, height: float) -> Drawn | None:
+        """A drawing of a higher room that has room here too: it takes no more than it needs."""
+        for (other, wide, high), made in self.drawn.items():
+            if (other, wide) == (name, width) and high > height and made is not None:
+                drawing, times = made
+                if drawing.frame.height_mm * times <= height:
+                    return made
+        return None
 
     def _drawn(self, name: str, width_mm: float, height_mm: float) -> Drawn | None:
         """Drawn so that its smallest words are large enough on the sheet."""
