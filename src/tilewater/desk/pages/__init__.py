@@ -29,6 +29,8 @@ OTHERS = (
     "site",
     "measured",
     "renew",
+    "trouble",
+    "run_it",
 )
 """Modules of the other pages."""
 

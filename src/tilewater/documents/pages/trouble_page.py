@@ -1,0 +1,136 @@
+# SPDX-License-Identifier: Apache-2.0
+"""What to look at, in order, when a practice that runs does what it should not.
+
+Plain words for who stands at the lid, each step with where it is from. Numbers of the design stand
+beside the steps that need them.
+"""
+
+import tomllib
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fnmatch import fnmatchcase
+from functools import cache
+from importlib import resources
+
+from tilewater.basis.trace import Trace
+from tilewater.chain.explain import HONESTY, sources
+from tilewater.documents.pages.said import Part, Rows, Said, block, rows
+from tilewater.documents.words import Words, step_value
+
+FIRST = (
+    "Nobody climbs into a structure or leans in below its rim, whatever is wrong: gas gathers "
+    "there. Boards are pulled with the hook, from above."
+)
+NO_SEASON = "-design."
+"""In the keys of the boards that a design is judged by; the card in the lid has seasons only."""
+
+
+@dataclass(frozen=True)
+class Step:
+    """One thing to look at: what it tells, what to do then, its source, keys of numbers to it."""
+
+    look: str
+    tells: str
+    then: str
+    source: str
+    numbers: tuple[tuple[str, str], ...]
+
+    @property
+    def label(self) -> str:
+        """Where it is from, and how honest that is."""
+        entry = sources()[self.source]
+        seen = HONESTY[entry["seen"]]
+        return seen if self.source == "practice" else f"{self.source}: {seen}"
+
+
+@dataclass(frozen=True)
+class Trouble:
+    """One trouble with its steps in order; a caution where it can hurt."""
+
+    name: str
+    title: str
+    first: str
+    caution: str
+    steps: tuple[Step, ...]
+
+
+@cache
+def troubles() -> tuple[Trouble, ...]:
+    """Every trouble, in the order of the page."""
+    file = resources.files("tilewater.documents.pages") / "troubles.toml"
+    tables = tomllib.loads(file.read_text(encoding="utf-8"))
+    return tuple(
+        Trouble(
+            name,
+            table["title"],
+            table["first"],
+            table.get("caution", ""),
+            tuple(_step(each) for each in table.values() if isinstance(each, dict)),
+        )
+        for name, table in tables.items()
+    )
+
+
+def _step(table: dict[str, object]) -> Step:
+    numbers = table.get("numbers", [])
+    listed = numbers if isinstance(numbers, list) else []
+    pairs = tuple((key, kind) for key, _, kind in (str(n).partition("|") for n in listed))
+    look, tells, then, source = (str(table[key]) for key in ("look", "tells", "then", "source"))
+    return Step(look, tells, then, source, pairs)
+
+
+def trouble_page(title: str, trace: Trace | None, words: Words) -> Iterator[Part]:
+    """Blocks of the page in their order.
+
+    Parameters
+    ----------
+    title : str
+        Of the job.
+    trace : Trace or None
+        Of its design; None where there is none, and then no numbers are shown.
+    words : Words
+        Units of the reader.
+
+    Returns
+    -------
+    iterator of Part
+    """
+    yield Said(title, "strong").append("  what to look at when something is wrong", "quiet")
+    yield Said(FIRST, "binds")
+    for trouble in troubles():
+        yield trouble_block(trouble, trace, words)
+
+
+def trouble_block(trouble: Trouble, trace: Trace | None, words: Words) -> Part:
+    """A trouble with its steps as one block."""
+    parts: list[Part] = [Said(trouble.first)]
+    if trouble.caution:
+        parts.append(Said(trouble.caution, "binds"))
+    parts.append(_steps(trouble, trace, words))
+    return block(trouble.title, "", *parts)
+
+
+def _steps(trouble: Trouble, trace: Trace | None, words: Words) -> Rows:
+    lines = [
+        (str(number), _looked_at(step, trace, words), f"{step.tells} ({step.label})", step.then)
+        for number, step in enumerate(trouble.steps, start=1)
+    ]
+    return rows(("", "look", "what it tells", "then"), lines, wide=(1, 2, 3))
+
+
+def _looked_at(step: Step, trace: Trace | None, words: Words) -> Said:
+    said = Said(step.look, "strong")
+    for line in () if trace is None else _numbers(step, trace, words):
+        said.append("\n", "quiet").append(line)
+    return said
+
+
+def _numbers(step: Step, trace: Trace, words: Words) -> Iterator[Said]:
+    """Numbers of the design beside a step; each value leads to where it is from."""
+    for pattern, kind in step.numbers:
+        for key in (each for each in trace.steps if fnmatchcase(each, pattern)):
+            if trace.known(key) and NO_SEASON not in key:
+                found = trace.steps[key]
+                value = step_value(trace, key)
+                text = f"{value:.1f} h" if found.unit == "h" else words.say(value, kind)
+                yield Said.assemble((f"{found.title}: ", "quiet"), Said(text, "", key))
