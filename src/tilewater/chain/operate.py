@@ -337,8 +337,12 @@ def _add_free(trace: Trace) -> None:
 
 def _add_rows(trace: Trace, practice: str, tell: Tell, has_field: bool) -> Operation:
     found: tuple[Found, ...] = trace.value(FOUND) if trace.known(FOUND) else ()
-    told = []
+    told, best = [], []
+    once = schedule_of(trace, SET_ONCE)
     for each in found:
+        if each.schedule == once:  # the best with one setting is what the design has
+            best.append(SET_ONCE)
+            continue
         count = max(1, len(each.schedule.turns))
         name = f"best-{count}"
         number = trace.constant(
@@ -352,6 +356,7 @@ def _add_rows(trace: Trace, practice: str, tell: Tell, has_field: bool) -> Opera
             found=FOUND,
             settings=number,
         )
+        best.append(name)
         told.append(Row(name, f"best with {count} setting{'s' if count > 1 else ''}"))
     stated = [name for name in NAMES if f"{ROWS}.{name}.schedule" in trace]
     told += [Row(name, NAMES[name]) for name in stated]
@@ -370,7 +375,7 @@ def _add_rows(trace: Trace, practice: str, tell: Tell, has_field: bool) -> Opera
             schedule=f"{ROWS}.{row.name}.schedule",
             asked=f"{HERE}.asked",
         )
-    chosen = _add_chosen(trace, [row.name for row in told if row.name.startswith("best-")])
+    chosen = _add_chosen(trace, best)
     return Operation(practice, tuple(told), chosen, is_searched=bool(found))
 
 

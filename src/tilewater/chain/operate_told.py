@@ -68,11 +68,12 @@ def _dates(trace: Trace) -> Iterator[Finding]:
 def _worth(trace: Trace, operation: Operation) -> Finding:
     """Whether more settings bring more than the range can tell."""
     best = [row.name for row in operation.rows if row.name.startswith("best-")]
-    mass = {name: float(trace.value(f"{ROWS}.{name}.mean_removed_kg.p50")) for name in best}
+    names = (*best, operation.chosen)
+    mass = {name: float(trace.value(f"{ROWS}.{name}.mean_removed_kg.p50")) for name in names}
     once = float(trace.value(f"{ROWS}.{SET_ONCE}.mean_removed_kg.p50"))
     short = trace.value(f"{ROWS}.{SET_ONCE}.short")
     most, chosen = max(mass.values()), operation.chosen
-    if chosen == "best-1" and not short:
+    if chosen in (SET_ONCE, "best-1") and not short:
         words = (
             "Setting the boards once is as good: in a mean year "
             f"{pounds(once)} with the boards of the design all year, {pounds(most)} with the best "

@@ -22,6 +22,7 @@ from tilewater.job.board_log import (
     height_of_tape,
     read_board_changes,
 )
+from tilewater.job.file_names import lies_in
 from tilewater.job.reading import Job, read_job
 from tilewater.job.times import Zone, zone_of
 from tilewater.job.writing import save_job
@@ -174,6 +175,11 @@ def record_change(
             )
     values = _values(job)
     file = str(values.get(FILE, LOG))
+    if not lies_in(job.folder / file, job.folder):
+        raise _refused(
+            f"the log '{file}' lies outside the job folder and is not written. Put it into the "
+            "job folder, and name it there."
+        )
     append_change(job.folder / file, change_row(when, name, height, who, note))
     if FILE not in values:
         save_job(job, {"board_log.file": file})

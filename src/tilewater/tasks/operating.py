@@ -122,7 +122,7 @@ def operate_design(
         job=job.inputs.name,
         version=version("tilewater"),
     )
-    record["log"] = [_change_record(job, change) for change in changes]
+    record["log"] = [change_record(job, change) for change in changes]
     return Operated(job, design, operation, periods, changes, compared, findings, record)
 
 
@@ -148,7 +148,8 @@ def standing_on(job: Checked, changes: tuple[BoardChange, ...], on: date) -> dic
     return {change.set: change.height_m for change in changes if change.time_s < last}
 
 
-def _change_record(job: Checked, change: BoardChange) -> Record:
+def change_record(job: Checked, change: BoardChange) -> Record:
+    """A change of the log as other programs read it, by the clocks of the site."""
     zone = zone_of_job(job)
     local = (
         np.datetime64(int(change.time_s), "s").item()

@@ -156,7 +156,9 @@ def _share(trace: Trace, key: str, words: Words) -> Cell:
 
 
 def _days(trace: Trace, key: str, words: Words) -> Cell:
-    return Said(words.say(trace.value(key), "days", style=TWO), key=key) if trace.known(key) else ""
+    if not trace.known(key):
+        return ""
+    return Said(words.say(trace.value(key), "days", style=TWO, unit=False), key=key)
 
 
 def _wettest(trace: Trace, here: str, words: Words) -> Cell:
@@ -169,7 +171,7 @@ def _wettest(trace: Trace, here: str, words: Words) -> Cell:
     worst = max(spots, key=lambda spot: (over[spot], run[spot]))
     limit = words.say(trace.value(f"{HERE}.limit.{worst}_days"), "days", unit=False)
     key = f"{here}.spot.{worst}.usual_run_days"
-    said = Said(words.say(run[worst], "days"), key=key)
+    said = Said(words.say(run[worst], "days", unit=False), key=key)
     return said.append(f"\n{worst} of {limit}", "quiet")
 
 
