@@ -58,11 +58,22 @@ def dxf(name: str) -> bytes:
 
 
 @pytest.mark.works(of=(SheetMaterial, press_set))
-def test_the_cut_in_the_finished_file_lies_where_the_stakes_say():
+@pytest.mark.parametrize(
+    ("name", "paper", "feet"),
+    [
+        ("plan", "11x17", 30),
+        ("works", "11x17", 20),
+        ("plan", "22x34", 20),
+        ("plan", "a3", 30),
+        ("works", "letter", 40),
+    ],
+)
+def test_the_cut_in_the_finished_file_lies_where_the_stakes_say(name: str, paper: str, feet: int):
     """1 in = 30 ft: a foot is 25.4 / 30 mm; ends of its sides measured from the vectors."""
-    made = review("corbel-farm")
-    number, box, picture = picture_on(made, "plan")
-    assert picture.ratio == pytest.approx(30 * 12)
+    made = review("corbel-farm", paper)
+    number, box, picture = picture_on(made, name)
+    assert picture.ratio == pytest.approx(feet * 12)
+    times = made.paper.times
     page = pypdf.PdfReader(io.BytesIO(press_set(made))).pages[number]
     high = float(page.mediabox.height) * MM
     points = {p.name: p for p in stake_job(ROOT / "examples" / "corbel-farm").stakes.points}
@@ -78,13 +89,13 @@ def test_the_cut_in_the_finished_file_lies_where_the_stakes_say():
     frame = picture.drawing.frame
 
     def on_paper(at: tuple[float, float]) -> tuple[float, float]:
-        foot = EDGE + GAP + box.y_mm + picture.height_mm
-        left = BIND + GAP + box.x_mm + (at[0] - frame.low[0]) * 1000.0 / picture.ratio
+        foot = times * (EDGE + GAP + box.y_mm + picture.height_mm)
+        left = times * (BIND + GAP + box.x_mm) + (at[0] - frame.low[0]) * 1000.0 / picture.ratio
         return left, high - foot + (at[1] - frame.low[1]) * 1000.0 / picture.ratio
 
     found = bool(has_line(read_page(page), on_paper(low), on_paper(top)))
     assert found
-    assert dist(on_paper(low), on_paper(top)) == pytest.approx(107.10 * 25.4 / 30, abs=0.02)
+    assert dist(on_paper(low), on_paper(top)) == pytest.approx(107.10 * 25.4 / feet, abs=0.02)
 
 
 def toward(a: tuple[float, float], b: tuple[float, float]) -> tuple[float, float]:
@@ -133,7 +144,7 @@ def points_of(wkb: bytes) -> list[tuple[float, float]]:
 def test_every_drawing_of_a_set_is_a_sound_file_on_named_layers():
     names = dxf_of(review("corbel-farm"))
     assert {"sheets-dxf/plan.dxf", "sheets-dxf/detail-header.dxf"} <= set(names)
-    for name in ("plan", "cross-section", "detail-boards-inlet"):
+    for name in ("plan", "works", "cross-section", "detail-boards-inlet"):
         document = ezdxf.read(io.StringIO(dxf(name).decode("utf-8")))
         assert not document.audit().errors
         used = {entity.dxf.layer for entity in document.modelspace()}
