@@ -148,6 +148,8 @@ def _of_run(
 def _why_unknown(trace: Trace, laid: LaidRun) -> str:
     if any(f"{shot_key(laid, m)}.invert_m" not in trace for m in laid.shots):
         return "its wall is not known, so shots on its outside give no invert"
+    if not any(f"{shot_key(laid, m)}.status" in trace for m in laid.shots):
+        return "its designed inverts, or its place, are not known"
     if _off_shots(trace, laid):
         return "off by no more than noise may make"
     return "its shots scatter too much to tell its local grade"

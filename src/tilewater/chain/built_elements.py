@@ -172,6 +172,9 @@ def _inverts(trace: Trace, name: str, use: str) -> tuple[str, str]:
     if use not in PIPE_LEVELS:
         return "", ""
     step, up, down = PIPE_LEVELS[use]
+    if step not in trace and use == "bypass":
+        ends = ("inputs.main.invert_outlet_m", "inputs.main.invert_diversion_m")
+        return ends if all(end in trace for end in ends) else ("", "")
     taken = dict(trace.steps[step].inputs) if step in trace else {}
     return taken.get(down, ""), taken.get(up, "")
 

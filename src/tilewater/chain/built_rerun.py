@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from tilewater.basis.memory import Memory
 from tilewater.basis.requirement import Requirement
 from tilewater.basis.trace import Origin, Trace
-from tilewater.chain.built_elements import Level, structure_name
+from tilewater.chain.built_elements import Level, has_bed, structure_name
 from tilewater.chain.built_grade import LaidRun, shot_key
 from tilewater.chain.built_judged import PARTS, part_key, slug_of
 from tilewater.chain.built_parts import depth_between, mean_of_inverts, moved_level
@@ -35,9 +35,12 @@ NUMBERS = (
     ("bed.media_volume_m3", "Chips in place"),
     ("bed.depth_inlet_crest_m", "Water over the floor at the inlet crest"),
     ("buffer.flow_m3_s", "Flow of the line"),
-    ("buffer.share_of_peak", "Share of the peak"),
+    ("buffer.share_of_peak", "Share of the peak that it takes"),
+    ("buffer.travel_time_days", "Days on the way to the ditch"),
 )
 """What is told before and after, where the practice has it."""
+OF_BED = ("capacity.", "bed.")
+"""How the keys of what only a bed is told by begin."""
 
 
 @dataclass(frozen=True)
@@ -308,10 +311,11 @@ def _is_set(trace: Trace, name: str) -> bool:
 
 
 def _numbers(before: Trace, after: Trace) -> tuple[Change, ...]:
+    is_bed = has_bed(after)
     return tuple(
         Change(key, title, _number(before, key), _number(after, key))
         for key, title in NUMBERS
-        if key in before or key in after
+        if (key in before or key in after) and (is_bed or not key.startswith(OF_BED))
     )
 
 

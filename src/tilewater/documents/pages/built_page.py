@@ -100,13 +100,14 @@ def built_page(built: Built, words: Words) -> Iterator[Part]:
     """Blocks of the page in their order."""
     if not built.is_found:
         yield _in_all(built)
-    yield _levels(built, words)
+    if any(_is_shot(built.trace, level) for level in built.levels):
+        yield _levels(built, words)
     if statistics := tuple(_floor(built, words)):
         yield block("Floor of the bed", "from all its shots", pairs(statistics))
     if built.sets:
         yield _lid_card(built, words)
     yield _numbers(built, words)
-    if built.paid and not built.is_found:
+    if not built.is_found and any(each.measured is not None for each in built.paid):
         yield _paid(built, words)
     if built.unmatched:
         yield unmatched_block(built.unmatched, words)
@@ -140,11 +141,16 @@ def _with_why(part: Conformance) -> Said:
 def _levels(built: Built, words: Words) -> Part:
     trace = built.trace
     lines = [row for level in built.levels if (row := _level(trace, level, words, built.is_found))]
-    heads: tuple[str, ...] = ("part", "", "built")
+    heads: tuple[str, ...] = ("", "built")
     if not built.is_found:
         heads = (*heads, "designed", "off", "tolerance", "")
-    right = range(2, 6)
+    right = range(1, 5)
     return block("Levels and lengths", f"in {_unit(words)}", rows(heads, lines, right=right))
+
+
+def _is_shot(trace: Trace, level: Level) -> bool:
+    here = part_key(level)
+    return f"{here}_m" in trace or f"{here}.off_m" in trace
 
 
 def _unit(words: Words) -> str:
@@ -154,11 +160,12 @@ def _unit(words: Words) -> str:
 def _level(trace: Trace, level: Level, words: Words, is_found: bool) -> list[Cell]:
     here = part_key(level)
     off = f"{here}.off_m"
-    if f"{here}_m" not in trace and off not in trace:
+    if not _is_shot(trace, level):
         return []
     kind = kind_of(f"{here}_m", "m") or "length"
     built = words.say(step_value(trace, f"{here}_m"), kind, unit=False)
-    line: list[Cell] = [level.element, level.what, "" if f"{here}_m" not in trace else built]
+    name = Said.assemble(level.what, (f", {level.element}", "quiet"))
+    line: list[Cell] = [name, "" if f"{here}_m" not in trace else built]
     if is_found:
         return line
     design = words.say(trace.value(level.design), kind, unit=False) if level.design else ""
