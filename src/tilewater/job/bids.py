@@ -137,7 +137,7 @@ def _folded(text: str) -> str:
 
 def _head_of(cell: str) -> str:
     """What a column holds, by its name without a unit; "" for none that is known."""
-    plain = _folded(re.sub(r"[\[(].*?[\])]|\$|:", "", cell))
+    plain = _folded(re.sub(r"[\[(].*?[\])]|,?\s*USD\b|\$|:", "", cell))
     return next((what for what, names in HEADS.items() if plain in names), "")
 
 
@@ -267,11 +267,15 @@ class _Reader:
             missing = [item for item in self.schedule.part(part) if _has_no_price(lines, item)]
             if not missing:
                 continue
-            where = "" if part == BASE else f" of alternate {part}"
+            if part == BASE:
+                where = ""
+                rest = "The total is not known; what becomes of the bid is the owner's to say."
+            else:
+                where = f" of alternate {part}"
+                rest = "The total with that alternate is not known."
             self._tell(
                 "bid-item-missing",
-                f"{self.title} has no unit price for {', '.join(missing)}{where}. The total is "
-                "not known; what becomes of the bid is the owner's to say.",
+                f"{self.title} has no unit price for {', '.join(missing)}{where}. {rest}",
             )
 
     def _tell(self, code: str, message: str) -> None:

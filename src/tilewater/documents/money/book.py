@@ -138,7 +138,8 @@ class Sheet:
         at = self._at(column)
         format_of = self._book.formats[style]
         if isinstance(value, Live):
-            self._page.write_formula(self.row, column, f"={value.text}", format_of, value.value)
+            near = value.text.replace(f"'{self.name}'!", "")
+            self._page.write_formula(self.row, column, f"={near}", format_of, value.value)
             return Live(at, value.value)
         if value is None or value == "":
             self._page.write_blank(self.row, column, None, format_of)

@@ -35,8 +35,12 @@ def _first(cells: Cells, side: str) -> Live:
 
 
 def _area_at(cells: Cells, share: float) -> Live:
+    """Level area of a hole at a share of its height."""
+    if not share:
+        return _first(cells, "length") * _first(cells, "width")
     height = cells["height"] if "height" in cells else cells["depth"]
-    return _grown(cells, 2.0 * share * cells["side_slope"] * height)
+    spread = cells["side_slope"] * height
+    return _grown(cells, spread if share == 0.5 else 2.0 * share * spread)
 
 
 def _prismoid(cells: Cells) -> Live:
