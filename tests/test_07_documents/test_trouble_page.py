@@ -8,23 +8,13 @@ import pytest
 from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.explain import sources
-from tilewater.documents.pages.said import Block, Rows, Said
+from tilewater.documents.pages.said import Said
 from tilewater.documents.pages.trouble_page import FIRST, trouble_block, trouble_page, troubles
 from tilewater.documents.words import Words
 
 US = Words("us")
 LONGEST = 260
 """Letters of a step that a person reads at the lid."""
-
-
-def table_of(block: object) -> Rows:
-    assert isinstance(block, Block)
-    (table,) = [part for part in block.body if isinstance(part, Rows)]
-    return table
-
-
-def plain(cell: object) -> str:
-    return cell.plain if isinstance(cell, Said) else str(cell)
 
 
 @pytest.mark.works(of=(troubles,))
@@ -47,8 +37,9 @@ def test_every_step_says_what_it_tells_what_to_do_and_where_it_is_from():
 @pytest.mark.works(of=(trouble_page,))
 def test_the_page_begins_with_what_can_kill():
     title, first, *blocks = trouble_page("Farm", None, US)
-    assert plain(title).startswith("Farm")
+    assert isinstance(title, Said)
     assert isinstance(first, Said)
+    assert title.plain.startswith("Farm")
     assert (first.plain, first.runs[0].tone) == (FIRST, "binds")
     assert len(blocks) == len(troubles())
     smelling = next(each for each in troubles() if each.name == "smelling")
@@ -59,7 +50,12 @@ def test_the_page_begins_with_what_can_kill():
 def test_numbers_of_the_design_stand_beside_the_steps_and_lead_to_their_source():
     trace = Trace.start(
         [
-            Given("boards.outlet-spring.rim_down_m", 1.31064, "m", "Measure down, spring"),
+            Given(
+                "boards.outlet-spring.rim_down_m",
+                1.31064,
+                "m",
+                "Measure down from the rim to the outlet boards, spring setting",
+            ),
             Given("boards.outlet-design.rim_down_m", 1.0, "m", "Measure down, design"),
             Given("side_effects.sulfide_days", 6.5, "days", "Days on which sulfide can form"),
             Given("side_effects.used_up_days", Unknown("not run"), "days", "Days used up"),
@@ -68,13 +64,15 @@ def test_numbers_of_the_design_stand_beside_the_steps_and_lead_to_their_source()
         (),
     )
     smelling = next(each for each in troubles() if each.name == "smelling")
-    cells = [line[1] for line in table_of(trouble_block(smelling, trace, US)).lines]
-    words = "\n".join(map(plain, cells))
-    assert "Measure down, spring: 51.6 in" in words
+    steps = [part for part in trouble_block(smelling, trace, US).body if isinstance(part, Said)]
+    words = "\n".join(step.plain for step in steps)
+    assert "\noutlet boards, spring setting: 51.6 in\n" in words
     assert "Days on which sulfide can form: 6.5 days" in words
     assert "design" not in words
     assert "Days used up" not in words
-    keys = [run.key for cell in cells if isinstance(cell, Said) for run in cell.runs if run.key]
+    keys = [run.key for step in steps for run in step.runs if run.key]
     assert keys == ["side_effects.sulfide_days", "boards.outlet-spring.rim_down_m"]
-    bare = table_of(trouble_block(smelling, None, US))
-    assert all("\n" not in plain(line[1]) for line in bare.lines)
+    assert "1. How much water goes over the outlet boards?" in words
+    assert "(sulfide-woodchips: read)\nThen: Go on to the boards." in words
+    bare = trouble_block(smelling, None, US).body
+    assert not any(run.key for part in bare if isinstance(part, Said) for run in part.runs)

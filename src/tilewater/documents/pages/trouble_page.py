@@ -14,13 +14,15 @@ from importlib import resources
 
 from tilewater.basis.trace import Trace
 from tilewater.chain.explain import HONESTY, sources
-from tilewater.documents.pages.said import Part, Rows, Said, block, rows
+from tilewater.documents.pages.said import Block, Part, Said, block
 from tilewater.documents.words import Words, step_value
 
 FIRST = (
     "Nobody climbs into a structure or leans in below its rim, whatever is wrong: gas gathers "
     "there. Boards are pulled with the hook, from above."
 )
+RIM_DOWN = "Measure down from the rim to the "
+"""How titles of boards begin; the step says it already."""
 NO_SEASON = "-design."
 """In the keys of the boards that a design is judged by; the card in the lid has seasons only."""
 
@@ -101,28 +103,22 @@ def trouble_page(title: str, trace: Trace | None, words: Words) -> Iterator[Part
         yield trouble_block(trouble, trace, words)
 
 
-def trouble_block(trouble: Trouble, trace: Trace | None, words: Words) -> Part:
-    """A trouble with its steps as one block."""
+def trouble_block(trouble: Trouble, trace: Trace | None, words: Words) -> Block:
+    """A trouble with its steps as one block; steps stand one below the other, for a phone."""
     parts: list[Part] = [Said(trouble.first)]
     if trouble.caution:
         parts.append(Said(trouble.caution, "binds"))
-    parts.append(_steps(trouble, trace, words))
+    for number, step in enumerate(trouble.steps, start=1):
+        parts.append(_said(number, step, trace, words))
     return block(trouble.title, "", *parts)
 
 
-def _steps(trouble: Trouble, trace: Trace | None, words: Words) -> Rows:
-    lines = [
-        (str(number), _looked_at(step, trace, words), f"{step.tells} ({step.label})", step.then)
-        for number, step in enumerate(trouble.steps, start=1)
-    ]
-    return rows(("", "look", "what it tells", "then"), lines, wide=(1, 2, 3))
-
-
-def _looked_at(step: Step, trace: Trace | None, words: Words) -> Said:
-    said = Said(step.look, "strong")
+def _said(number: int, step: Step, trace: Trace | None, words: Words) -> Said:
+    said = Said.assemble((f"{number}. {step.look}", "strong"))
     for line in () if trace is None else _numbers(step, trace, words):
         said.append("\n", "quiet").append(line)
-    return said
+    said.append(f"\n{step.tells} ", "").append(f"({step.label})", "quiet")
+    return said.append(f"\nThen: {step.then}", "")
 
 
 def _numbers(step: Step, trace: Trace, words: Words) -> Iterator[Said]:
@@ -133,4 +129,5 @@ def _numbers(step: Step, trace: Trace, words: Words) -> Iterator[Said]:
                 found = trace.steps[key]
                 value = step_value(trace, key)
                 text = f"{value:.1f} h" if found.unit == "h" else words.say(value, kind)
-                yield Said.assemble((f"{found.title}: ", "quiet"), Said(text, "", key))
+                title = found.title.removeprefix(RIM_DOWN)
+                yield Said.assemble((f"{title}: ", "quiet"), Said(text, "", key))
