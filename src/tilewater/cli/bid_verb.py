@@ -2,6 +2,7 @@
 """The verb that bids a design."""
 
 import json
+import sys
 from datetime import date
 from pathlib import Path
 from typing import Annotated
@@ -44,7 +45,7 @@ def bid(
     try:
         day = date.fromisoformat(on) if on else date.today()
     except ValueError:
-        print(f"'{on}' is not a date. Write year-month-day, like 2027-02-18.")
+        print(f"'{on}' is not a date. Write year-month-day, like 2027-02-18.", file=sys.stderr)
         raise typer.Exit(AT_FAULT) from None
     reader = system_of(units)
     hold_folder(out)
