@@ -14,16 +14,18 @@ from tilewater.ground.as_built import (
     floor_slope,
     invert_of_pipe_bottom,
     invert_of_pipe_top,
-    largest_noise,
     length_of_corners,
     mean_level,
+    spread_of_levels,
+    width_of_corners,
+    worst_of,
+)
+from tilewater.ground.tolerances import (
+    largest_noise,
     noise_against_tolerance,
     noise_factor,
     noise_of_mean,
-    spread_of_levels,
     tolerance_status,
-    width_of_corners,
-    worst_of,
 )
 
 FT = to_si(1.0, "ft")

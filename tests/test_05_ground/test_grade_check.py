@@ -12,24 +12,30 @@ from hypothesis import strategies as st
 from tilewater.basis.errors import OutOfDomain
 from tilewater.basis.units import to_si
 from tilewater.basis.unknown import is_unknown
-from tilewater.ground.as_built import FALSE_ALARM, noise_factor, tolerance_status
 from tilewater.ground.grade_check import (
     LaidPipe,
-    back_fall_status,
     comparisons_of,
-    depth_by_noise,
     design_invert,
     flattest_reach,
     grade_of_ends,
     grade_of_reach,
     grade_status,
     laid_pipe,
-    level_range,
     local_grade_length,
+)
+from tilewater.ground.standing_water import (
+    back_fall_status,
+    depth_by_noise,
+    level_range,
     no_more_status,
     standing_depth,
     standing_depths,
     standing_place,
+)
+from tilewater.ground.tolerances import (
+    FALSE_ALARM,
+    noise_factor,
+    tolerance_status,
 )
 
 FT = to_si(1.0, "ft")

@@ -19,11 +19,13 @@ from tilewater.ground.as_built import (
     LEAST_CORNERS,
     deviation,
     floor_slope,
-    largest_noise,
     length_of_corners,
     spread_of_levels,
     width_of_corners,
     worst_of,
+)
+from tilewater.ground.tolerances import (
+    largest_noise,
 )
 from tilewater.practices.rules import same
 

@@ -17,27 +17,31 @@ from tilewater.ground.as_built import (
     deviation,
     invert_of_pipe_bottom,
     invert_of_pipe_top,
-    largest_noise,
-    tolerance_status,
 )
 from tilewater.ground.baseline import line_length
 from tilewater.ground.grade_check import (
-    back_fall_status,
     comparisons_of,
-    depth_by_noise,
     design_invert,
     flattest_reach,
     grade_of_ends,
     grade_of_reach,
     grade_status,
     laid_pipe,
-    level_range,
     local_grade_length,
+)
+from tilewater.ground.matching import distance_along
+from tilewater.ground.standing_water import (
+    back_fall_status,
+    depth_by_noise,
+    level_range,
     no_more_status,
     standing_depth,
     standing_place,
 )
-from tilewater.ground.matching import distance_along
+from tilewater.ground.tolerances import (
+    largest_noise,
+    tolerance_status,
+)
 from tilewater.practices.rules import same
 
 GRADE = "grade"

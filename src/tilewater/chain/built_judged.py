@@ -10,6 +10,8 @@ from tilewater.chain.built_shots import Matched, is_as_found, keyed
 from tilewater.ground.as_built import (
     deviation,
     mean_level,
+)
+from tilewater.ground.tolerances import (
     noise_factor,
     noise_of_mean,
     tolerance_status,

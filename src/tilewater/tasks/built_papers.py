@@ -18,7 +18,7 @@ from tilewater.documents.built.redlined import red_lined
 from tilewater.documents.drawing.svg import to_svg
 from tilewater.documents.paper.press import press
 from tilewater.documents.words import Words
-from tilewater.tasks.built_part import Looked
+from tilewater.tasks.built_look import Looked
 from tilewater.tasks.checking import Checked
 from tilewater.tasks.designing import Outcome
 from tilewater.tasks.inspection import Inspection

@@ -13,7 +13,9 @@ from tilewater.chain.built_grade import LaidRun, add_grade
 from tilewater.chain.built_judged import part_key
 from tilewater.chain.built_levels import add_levels
 from tilewater.chain.built_shots import Matched, add_shots, is_as_found
-from tilewater.ground.as_built import noise_against_tolerance
+from tilewater.ground.tolerances import (
+    noise_against_tolerance,
+)
 from tilewater.job.as_built_file import BuiltShots, read_as_built
 from tilewater.job.reading import Job
 from tilewater.tasks.checking import Checked
