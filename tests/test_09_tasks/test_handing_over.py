@@ -125,6 +125,7 @@ def test_words_of_the_laboratory_are_no_formulas(farm: Path):
 def test_a_hand_over_holds_the_folder_and_how_to_read_it(farm: Path):
     (farm / "results").mkdir()
     (farm / "results/design.json").write_text("{}")
+    (farm / "results/hand-over.zip").write_text("an earlier one")
     (farm / ".secret").write_text("no")
     whole = hand_over(farm, day=DAY)
     assert whole == hand_over(farm / "job.toml", day=DAY)
@@ -132,6 +133,7 @@ def test_a_hand_over_holds_the_folder_and_how_to_read_it(farm: Path):
     for name in ("job.toml", "weather.csv", "results/design.json", "loggers/lab.csv"):
         assert found[f"job/{name}"] == (farm / name).read_bytes()
     assert "job/.secret" not in found
+    assert "job/results/hand-over.zip" not in found
     assert "README.txt" in opened(found["data-package.zip"])
     letter = " ".join(Paper(found["letter.pdf"]).text.split())
     assert "2031-01-15" in letter

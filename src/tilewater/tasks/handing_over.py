@@ -24,6 +24,7 @@ from tilewater.tasks.archive import archive_of
 from tilewater.tasks.checking import Checked, check_job
 from tilewater.tasks.data_package import data_package
 from tilewater.tasks.packed_files import FolderFiles, files_of_folder
+from tilewater.tasks.results import FOLDER
 
 ARCHIVE = "hand-over.zip"
 JOB = "job"
@@ -82,7 +83,7 @@ def hand_over(folder: Path | str, *, day: date | None = None) -> bytes:
     """
     job = check_job(folder)
     own = files_of_folder(job.folder)
-    files = {f"{JOB}/{name}": content for name, content in own.files.items()}
+    files = {f"{JOB}/{n}": c for n, c in own.files.items() if n != f"{FOLDER}/{ARCHIVE}"}
     files["reading/inputs.csv"] = _inputs_table(job).encode("utf-8")
     files["reading/job.schema.json"] = job_schema_text().encode("utf-8")
     left_out = [*own.left_out, *_outside(job, own)]

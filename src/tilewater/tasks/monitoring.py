@@ -40,6 +40,7 @@ from tilewater.job.schema import JOB_FILE
 from tilewater.job.times import Zone
 from tilewater.monitoring.series import Series
 from tilewater.tasks.checking import Checked, check_job
+from tilewater.tasks.data_package import PACKAGE, data_package
 from tilewater.tasks.inspection import Inspection, Part
 from tilewater.tasks.measured import Measured, Measurements
 from tilewater.tasks.measuring_inputs import measurements
@@ -349,9 +350,14 @@ def monitored_files(
             monitored.job.title, monitored.trace, monitored.words(system), monitored.notes
         )
 
+    def package() -> bytes:
+        parts = {"monitor": monitored.record}
+        return data_package(monitored.job, parts, monitored.measurements)
+
     files: dict[str, Callable[[], str | bytes]] = {
         RECORD: lambda: record_text(monitored.record),
         LOADS: lambda: loads_csv(monitored),
         PAPER: paper,
+        PACKAGE: package,
     }
     return files if monitored.tracer is None else files | dict(monitored.tracer.files)

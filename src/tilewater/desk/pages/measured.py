@@ -28,7 +28,12 @@ from tilewater.tasks.monitoring import (
 router = APIRouter()
 KEPT, MOST = "measured", 2
 """Reports that are kept, so that a number opens without another one."""
-TYPES = {".pdf": "application/pdf", ".csv": "text/csv", ".json": "application/json"}
+TYPES = {
+    ".pdf": "application/pdf",
+    ".csv": "text/csv",
+    ".json": "application/json",
+    ".zip": "application/zip",
+}
 NOTHING = (
     "Nothing was measured here yet. Add loggers and the file of the laboratory to the job: "
     "[logger.NAME] with file, measures and place, and [lab] with its file."
