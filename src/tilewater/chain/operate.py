@@ -65,8 +65,8 @@ DEFAULTS: Mapping[str, tuple[Any, str, str]] = {
 NOISE = 0.05
 """Share of what is removed that two figures cannot tell apart at worst. [-]"""
 NAMES = {
-    SET_ONCE: "set once, as designed",
-    SEASONS: "the seasons of the job",
+    SET_ONCE: "set once",
+    SEASONS: "by the seasons",
     OUT: "boards out",
 }
 
@@ -357,7 +357,7 @@ def _add_rows(trace: Trace, practice: str, tell: Tell, has_field: bool) -> Opera
             settings=number,
         )
         best.append(name)
-        told.append(Row(name, f"best with {count} setting{'s' if count > 1 else ''}"))
+        told.append(Row(name, f"best, {count} setting{'s' if count > 1 else ''}"))
     stated = [name for name in NAMES if f"{ROWS}.{name}.schedule" in trace]
     told += [Row(name, NAMES[name]) for name in stated]
     for place, row in enumerate(told):

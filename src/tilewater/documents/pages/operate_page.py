@@ -17,7 +17,7 @@ from tilewater.documents.pages.said import Cell, Part, Said, block, dim, pairs, 
 from tilewater.documents.words import NOT_KNOWN, Words
 
 TWO: Style = "two figures"
-NAME = 20
+NAME = 16
 """Letters that the name of a way keeps at least."""
 
 
@@ -74,23 +74,23 @@ def periods_block(trace: Trace, periods: Sequence[Period], words: Words) -> Part
     """The periods of the year with their stacks, as the card shows them."""
     lines: list[list[Cell]] = []
     for period in periods:
-        begins = "all year" if period.turn is None else f"from {day_said(period.turn.day)}"
+        begins, what = "all year", ""
+        if period.turn is not None:
+            begins, what = f"from {day_said(period.turn.day)}", f"\n{period.why}"
+        built, down = Said(), Said()
         for number, stack in enumerate(period.stacks):
-            first = begins if number == 0 else ""
-            built = Said(stack_said(stack.boards, words), key=f"{stack.key}.stack_m")
-            lines.append(
-                [
-                    first,
-                    Said.assemble(
-                        (f"{set_said(stack.board_set, period.stacks)}  ", "quiet"), built
-                    ),
-                    Said(words.say(stack.rim_down, "size"), "strong", f"{stack.key}.rim_down_m"),
-                    dim(period.why) if number == 0 else "",
-                ]
+            line = "\n" if number else ""
+            name = set_said(stack.board_set, period.stacks).removesuffix(" boards")
+            built.append(f"{line}{name}  ", "quiet")
+            built.append(Said(stack_said(stack.boards, words), key=f"{stack.key}.stack_m"))
+            down.append(line)
+            down.append(
+                Said(words.say(stack.rim_down, "size"), "strong", f"{stack.key}.rim_down_m")
             )
+        lines.append([Said(begins, "strong").append(what, "quiet"), built, down])
     note = "measure from the rim down to the top board"
-    heads = ("", "stack from the sill up", "rim down", "why")
-    return block("Boards through the year", note, rows(heads, lines, right=(2,), wide=(1, 3)))
+    table = rows(("", "stack from the sill up", "rim down"), lines, right=(2,), wide=(0, 1))
+    return block("Boards through the year", note, table)
 
 
 def _rows(trace: Trace, operation: Operation, words: Words) -> Part:
@@ -99,18 +99,18 @@ def _rows(trace: Trace, operation: Operation, words: Words) -> Part:
         "nitrate nitrogen a year, the middle and 10 to 90 percent of draws and years; days of a "
         "year with nitrate used up; days in a row too wet midway in half the years"
     )
-    heads = ("", "removed", "more than set once", "treated", "used up", "too wet")
+    heads = ("", "removed", "over set once", "treated", "used up", "too wet")
     table = rows(heads, lines, right=(1, 2, 3, 4, 5), wide=(0,))
     table.least[0] = NAME
-    return block("Ways to run them", note, table)
+    told = pairs((row.words, dim(_settings(trace, row, words))) for row in operation.rows)
+    return block("Ways to run them", note, table, told)
 
 
 def _row(trace: Trace, row: Row, operation: Operation, words: Words) -> list[Cell]:
     here = f"{ROWS}.{row.name}"
     name = Said(row.words, "strong" if row.name == operation.chosen else "")
     if row.name == operation.chosen:
-        name.append("  on the card", "quiet")
-    name.append(f"\n{_settings(trace, row, words)}", "quiet")
+        name.append("\non the card", "quiet")
     short = trace.value(f"{here}.short") if f"{here}.short" in trace else ()
     if short:
         kept = ", ".join(each.replace("_", "-") for each in short)
