@@ -53,6 +53,7 @@ SAMPLE_NAMES = {
     "pipe": "feed",
     "measure": "nitrate-samples",
     "hub": "bed-lower-near",
+    "leg": "p2",
     "logger": "inlet",
     "zero_check": "spring-2028",
     "tracer": "spring-2029",
