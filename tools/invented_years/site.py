@@ -83,7 +83,7 @@ def invent_site(seed: int, first: date = date(2028, 1, 1), years: int = 3) -> Si
     days = (last - first).days
     offset = (first - date(first.year, 1, 1)).days - BEFORE
     weather = invent_weather(random, days + BEFORE, offset)
-    drained = invent_water(random, weather)
+    drained = invent_water(random, weather, offset)
     works, changes = Works.drawn(random), _changes(random, first, last)
     kept = slice(BEFORE * HOURS, None)
     begin = _universal(datetime(first.year, first.month, first.day))

@@ -29,11 +29,11 @@ class Drained:
     nitrate: Floats
 
 
-def invent_water(random: Random, weather: Weather) -> Drained:
+def invent_water(random: Random, weather: Weather, first_day_of_year: int = 0) -> Drained:
     """Drain flow and nitrate of some weather, hour by hour."""
-    fast, slow = _stores(random, weather)
-    hours = fast.size
-    day = np.arange(hours) / HOURS
+    hours = weather.rain_mm.size
+    day = np.arange(hours) / HOURS + first_day_of_year
+    fast, slow = _stores(random, weather, day)
     from_slow = (
         14.6 * np.exp(random.normal(0.0, 0.08))
         + 1.9 * np.cos(2.0 * np.pi * (day - 150.0) / YEAR_DAYS)
@@ -49,11 +49,10 @@ def invent_water(random: Random, weather: Weather) -> Drained:
     return Drained(np.minimum(flow, MOST_M3_S), np.maximum(nitrate * np.exp(rough), 0.05))
 
 
-def _stores(random: Random, weather: Weather) -> tuple[Floats, Floats]:
+def _stores(random: Random, weather: Weather, day: Floats) -> tuple[Floats, Floats]:
     """Outflow of the fast and of the slow store. [mm/h]"""
     hours = weather.rain_mm.size
-    day = np.arange(hours) / HOURS
-    wanted = np.maximum(0.0, 0.105 * (1.0 + np.cos(2.0 * np.pi * (day - 190.0) / YEAR_DAYS)))
+    wanted = np.maximum(0.0, 0.083 * (1.0 + np.cos(2.0 * np.pi * (day - 196.0) / YEAR_DAYS)))
     most = MOST_M3_S * 3.6e6 / AREA_M2
     soil, snow, fast, slow = BUCKET_MM * random.uniform(0.6, 0.9), 0.0, 0.0, 18.0
     out_fast, out_slow = np.zeros(hours), np.zeros(hours)

@@ -23,6 +23,7 @@ AGE = "renew.age_years"
 NEEDED = "renew.needed_conductivity_m_s"
 CURVE, SEEN = "renew.decline_by_curve", "renew.decline"
 LIFE = "renew.life"
+LOGGED = "renew.observed.loggers-{}"
 SHARES = {"p10": 0.1, "p50": 0.5, "p90": 0.9}
 MARKS = (0.0, 5.0, 10.0, 15.0, 20.0)
 """Ages at which capacity is shown. [years]"""
@@ -127,6 +128,8 @@ def _add_readings(trace: Trace) -> None:
         given, here = f"inputs.observed.{name}", f"renew.observed.{name}"
         if not is_given(trace, f"{given}.date") or not is_given(trace, "inputs.renew.filled"):
             continue
+        if str(trace.value(f"{given}.date")) > str(trace.value("renew.day")):
+            continue  # on that day nobody knew it
         trace.compute(
             f"{here}.age_years",
             renew_parts.years_between,
@@ -156,7 +159,8 @@ def _add_readings(trace: Trace) -> None:
         )
         if trace.known(f"{here}.conductivity_m_s"):
             kept.append(name)
-    kept.sort(key=lambda name: str(trace.value(f"inputs.observed.{name}.date")))
+    kept += _add_logged(trace)
+    kept.sort(key=lambda name: float(trace.value(f"renew.observed.{name}.age_years")))
     for key, field, unit, title in (
         ("renew.reading_ages", "age_years", "years", "Ages of the readings"),
         ("renew.readings", "conductivity_m_s", "m/s", "Conductivities of the readings"),
@@ -173,6 +177,46 @@ def _add_readings(trace: Trace) -> None:
         readings="renew.readings",
         error="inputs.renew.observation_error",
     )
+
+
+def _add_logged(trace: Trace) -> list[str]:
+    """Record both ends of the trend that loggers show, where a report worked it out before."""
+    days, trend = "monitor.index.days", "monitor.index.trend"
+    if trend not in trace or not trace.known(days, trend, AGE):
+        return []
+    for name, when, what in (
+        ("loggers-first", renew_parts.first_of_days, renew_parts.trend_at_first),
+        ("loggers-last", renew_parts.last_of_days, renew_parts.trend_at_last),
+    ):
+        here = f"renew.observed.{name}"
+        title = f"{'Begin' if 'first' in name else 'End'} of the loggers' record"
+        trace.compute(f"{here}.time_s", when, unit="s", title=title, days=days)
+        trace.compute(
+            f"{here}.age_years",
+            renew_parts.age_at,
+            unit="years",
+            title=f"Age of the chips at the {title.lower()}",
+            time_s=f"{here}.time_s",
+            filled="inputs.renew.filled",
+        )
+        trace.compute(
+            f"{here}.conductivity_m_s",
+            what,
+            unit="m/s",
+            title=f"Conductivity at the {title.lower()}, at 20 degC",
+            trend=trend,
+        )
+        trace.compute(
+            f"{here}.by_curve_m_s",
+            renew_parts.conductivity_by_draws,
+            unit="m/s",
+            title="What the curve says of that day, middle",
+            decline=CURVE,
+            age=f"{here}.age_years",
+        )
+    ages = [float(trace.value(f"{LOGGED.format(end)}.age_years")) for end in ("first", "last")]
+    is_within = 0.0 <= ages[0] and ages[1] <= float(trace.value(AGE))
+    return [LOGGED.format(end).rpartition(".")[2] for end in ("first", "last")] if is_within else []
 
 
 def setting_of(trace: Trace, day: str) -> str:

@@ -24,6 +24,7 @@ from tilewater.documents.words import Words
 from tilewater.job.schema import JOB_FILE
 from tilewater.tasks.checking import Checked, check_job
 from tilewater.tasks.handing_over import ARCHIVE, hand_over
+from tilewater.tasks.monitoring import has_loggers, monitor_checked
 from tilewater.tasks.records import record_text
 from tilewater.tasks.results import FOLDER, Written, hold_folder, write_each
 from tilewater.tasks.tracing import trace_tests
@@ -93,10 +94,7 @@ def renew_job(folder: Path | str, day: date) -> Renewed:
 
 def renew_checked(job: Checked, day: date) -> Renewed:
     """Look at what is left of the bed of a job that was read; see `renew_job`."""
-    if kind_of(job.inputs) == CHOOSE:
-        design = design_asked(job.inputs).design
-    else:
-        design = design_practice(job.inputs, first_practice(job.inputs))
+    design, logged = _design_of(job)
     trace = design.trace
     if "life.task" not in trace:
         message = (
@@ -105,12 +103,32 @@ def renew_checked(job: Checked, day: date) -> Renewed:
         )
         raise BadInputFile(Fault(JOB_FILE, None, "practice.kind", message))
     told = len(trace.findings)
-    trace_tests(job, trace)
+    if not any(key.startswith("tracer.") for key in trace.steps):
+        trace_tests(job, trace)
     add_renewal(trace, day.isoformat())
     add_signs(trace)
     add_options(trace)
     found = (finding for finding in trace.findings[told:] if not _is_of_options(finding, trace))
-    return Renewed(job, design, day, tuple(dict.fromkeys(found)))
+    return Renewed(job, design, day, tuple(dict.fromkeys((*logged, *found))))
+
+
+def _design_of(job: Checked) -> tuple[Design, tuple[Finding, ...]]:
+    """The design of a job, with what its loggers show on its trace where they can be used."""
+    if has_loggers(job):
+        try:
+            return monitor_checked(job).design, ()
+        except BadInputFile as error:
+            why = "; ".join(fault.message for fault in error.faults)
+            message = f"What was logged is left out: {why} See tilewater monitor."
+            note = Finding("renew-without-loggers", "caution", "Loggers", message)
+            return _designed(job), (note,)
+    return _designed(job), ()
+
+
+def _designed(job: Checked) -> Design:
+    if kind_of(job.inputs) == CHOOSE:
+        return design_asked(job.inputs).design
+    return design_practice(job.inputs, first_practice(job.inputs))
 
 
 def _is_of_options(finding: Finding, trace: Trace) -> bool:

@@ -125,21 +125,24 @@ def _permeability(trace: Trace, words: Words) -> tuple[Part, ...]:
 def _readings(trace: Trace, words: Words) -> Rows:
     lines: list[list[Cell]] = []
     names = sorted(
-        trace.names("renew.observed"), key=lambda n: str(trace.value(f"inputs.observed.{n}.date"))
+        trace.names("renew.observed"),
+        key=lambda name: float(trace.value(f"renew.observed.{name}.age_years")),
     )
     for name in names:
         given, here = f"inputs.observed.{name}", f"renew.observed.{name}"
-        lines.append(
-            [
+        shown, curve = f"{here}.conductivity_m_s", f"{here}.by_curve_m_s"
+        read: list[Cell] = [name.replace("-", ", "), "", ""]
+        if f"{given}.date" in trace:
+            read = [
                 str(trace.value(f"{given}.date")),
                 words.say(trace.value(f"{given}.head_loss_m"), "length"),
                 words.say(trace.value(f"{given}.flow_m3_s"), "flow"),
-                _keyed(
-                    trace,
-                    f"{here}.conductivity_m_s",
-                    words.say(trace.value(f"{here}.conductivity_m_s"), "media_conductivity"),
-                ),
-                dim(words.say(trace.value(f"{here}.by_curve_m_s"), "media_conductivity")),
+            ]
+        lines.append(
+            [
+                *read,
+                _keyed(trace, shown, words.say(trace.value(shown), "media_conductivity")),
+                dim(words.say(trace.value(curve), "media_conductivity")),
             ]
         )
     heads = ("read", "head", "flow", "shows at 20 C", "curve")
