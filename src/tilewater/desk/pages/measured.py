@@ -34,6 +34,17 @@ TYPES = {
     ".json": "application/json",
     ".zip": "application/zip",
 }
+EMPTY: dict[str, Any] = {
+    "waits": False,
+    "nothing": "",
+    "head": "",
+    "body": "",
+    "key": "",
+    "faults": (),
+    "notes": (),
+    "files": (),
+}
+"""What the page shows where there is nothing to show."""
 NOTHING = (
     "Nothing was measured here yet. Add loggers and the file of the laboratory to the job: "
     "[logger.NAME] with file, measures and place, and [lab] with its file."
@@ -45,7 +56,7 @@ def measured(request: Request, name: str, whole: str = "") -> HTMLResponse:
     """What it removed. A page that can ask for its parts gets them when they are worked out."""
     job = opened(request, name)
     part = is_part(request)
-    record: dict[str, Any] = {"job": job, "waits": not (part or whole), "nothing": ""}
+    record: dict[str, Any] = EMPTY | {"job": job, "waits": not (part or whole)}
     if not has_loggers(check_job(job.held.folder)):
         record |= {"nothing": NOTHING, "waits": False}
     elif part or whole:
@@ -79,7 +90,7 @@ def number(request: Request, name: str, key: str) -> HTMLResponse:
     except UnknownName as error:
         raise HTTPException(HTTPStatus.NOT_FOUND, str(error)) from None
     body = as_html(parts, lambda other: _number(name, other))
-    record: dict[str, Any] = {"job": job, "waits": False, "nothing": "", "body": body, "key": key}
+    record: dict[str, Any] = EMPTY | {"job": job, "body": body, "key": key}
     record |= {"cards": cards(shelf_of(request)), "here": name, "state": state_of(job.answer)}
     return page(request, "measured.html", **record)
 
@@ -111,7 +122,8 @@ def _shown(request: Request, name: str, job: Opened) -> dict[str, Any]:
     if done.tracer is not None:
         parts += done.tracer.page(words)
     return {
-        "body": as_html(parts, lambda key: _number(name, key)),
+        "head": as_html(parts[:1], lambda key: _number(name, key)),
+        "body": as_html(parts[1:], lambda key: _number(name, key)),
         "notes": [note.in_units(words.system) for note in done.notes],
         "files": list(monitored_files(done, words.system)),
     }

@@ -21,6 +21,7 @@ LEFT, RIGHT, TOP, BASE = 52.0, 572.0, 40.0, 232.0
 SMALL, DOT = 9.5, 2.6
 HEADROOM = 1.08
 MOST_TICKS = 13
+FEW_DAYS = 75.0
 BAR = 0.36
 Scale = Callable[[float], float]
 
@@ -135,17 +136,26 @@ def _axis(sheet: Sheet, top: float, y_of: Scale, x: float, anchor: str) -> None:
 
 
 def _days(sheet: Sheet, first: float, last: float, x_of: Scale) -> None:
-    """First days of months, as many as have room."""
-    day = datetime.fromtimestamp(first * DAY, UTC)
+    """First days of months, as many as have room; weeks where there are few."""
+    if last - first < FEW_DAYS:
+        for number in np.arange(first, last, 7.0):
+            _tick(sheet, x_of(float(number)), f"{_date(float(number)):%b %d}")
+        return
     months = max(int((last - first) / 30.4 / MOST_TICKS) + 1, 1)
-    at = day.replace(day=1)
+    at = _date(first).replace(day=1)
     while (number := at.timestamp() / DAY) <= last:
         if number >= first and (at.month - 1) % months == 0:
-            x = x_of(number)
-            sheet.line(((x, BASE), (x, BASE + 4)), width=0.8)
-            words = f"{at:%b}" if at.month > 1 or months > 6 else f"{at:%Y}"
-            sheet.text((x, BASE + 15), words, anchor="middle", size=SMALL, colour=MUTED)
+            _tick(sheet, x_of(number), f"{at:%b}" if at.month > 1 else f"{at:%Y}")
         at = (at + timedelta(days=32)).replace(day=1)
+
+
+def _tick(sheet: Sheet, x: float, words: str) -> None:
+    sheet.line(((x, BASE), (x, BASE + 4)), width=0.8)
+    sheet.text((x, BASE + 15), words, anchor="middle", size=SMALL, colour=MUTED)
+
+
+def _date(day: float) -> datetime:
+    return datetime.fromtimestamp(day * DAY, UTC)
 
 
 def draw_loads(trace: Trace, words: Words) -> str:
