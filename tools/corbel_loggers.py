@@ -27,6 +27,8 @@ WEIR = 1.838 * 1.17 * FOOT
 RESISTANCE = 0.54 * FOOT / (0.150 * FOOT**3)
 """Head that the bed takes by its flow, as it was read in April 2028. [s/m2]"""
 WATER = 9.80665
+STORMS = {date(2028, 3, 4): 0.85, date(2028, 3, 12): 1.60, date(2028, 3, 21): 0.62}
+"""Rain of the days before the three storms of the flow. [in]"""
 
 Floats = NDArray[np.float64]
 Times = list[datetime]
@@ -146,7 +148,8 @@ def write_rain(noise: np.random.Generator) -> None:
         warm = 0.5 - 0.5 * np.cos(2 * np.pi * (day.timetuple().tm_yday - 15) / 365)
         is_wet = noise.random() < 0.22 + 0.12 * warm
         size = noise.gamma(0.75, 0.29 + 0.31 * warm) * (0.78 if day.year == 2029 else 1.0)
-        lines.append(f"{day:%Y-%m-%d},{size if is_wet else 0.0:.2f}")
+        fallen = STORMS.get(day, size if is_wet else 0.0)
+        lines.append(f"{day:%Y-%m-%d},{fallen:.2f}")
         day += timedelta(days=1)
     write("rain.csv", lines)
 
