@@ -103,7 +103,7 @@ _TABLE = (
     Layer("binds", "what binds now, and nothing else", CUT, "solid", BINDS, 232),
     Layer("binds-label", "the words on what binds", FINE, "solid", BINDS, 232),
     Layer("revision", "what changed since the last issue", SEEN, "solid", INK, 7),
-    Layer("red-line", "what was built in place of what was designed", SEEN, "solid", RED, 1),
+    Layer("red-line", "what was built in place of what was designed", SEEN, "solid", RED, 22),
     Layer("fill-soil", "ground in section", FINE, "solid", SOIL, 254),
     Layer("fill-cover", "soil laid over the media", FINE, "solid", SOIL, 254),
     Layer("fill-chips", "media", FINE, "solid", CHIPS, 43),
