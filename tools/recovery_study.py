@@ -75,10 +75,12 @@ class Found:
         return self.p50 / self.truth - 1.0 if self.truth else math.nan
 
 
-def found_of_seed(seed: int, every_days: float = 7.0, years: int = 3) -> list[Found]:
-    """Every number of every year of a site, found and true."""
+def found_of_seed(
+    seed: int, every_days: float = 7.0, years: int = 3, faults: bool = True
+) -> list[Found]:
+    """Every number of every year of a site, found and true; loggers with faults or without."""
     site = invent_site(seed, years=years)
-    flows = flows_of(site, invent_instruments(site))
+    flows = flows_of(site, invent_instruments(site, faults=faults), ends=faults)
     samples = samples_of(invent_bottles(site, every_days=every_days))
     found: list[Found] = []
     for year in site.years:
@@ -106,9 +108,9 @@ def _held(seed: int, year: YearLoads, measured: Measured) -> Iterator[Found]:
         yield Found(seed, year.year, name, truth[name], one.value, one.p10, one.p50, one.p90)
 
 
-def flows_of(site: Site, instruments: Instruments) -> dict[str, FlowRecord]:
+def flows_of(site: Site, instruments: Instruments, *, ends: bool = True) -> dict[str, FlowRecord]:
     """Flow through the bed and over the bypass boards, from the loggers as they were read."""
-    inlet = level_of(instruments.inlet, instruments.water_c)
+    inlet = level_of(instruments.inlet, instruments.water_c, ends=ends)
     outlet = level_of(instruments.outlet, instruments.water_c)
     return {
         "treated": stage_flow(outlet, _settings(site, "outlet", SILL_OUTLET)),
@@ -116,8 +118,11 @@ def flows_of(site: Site, instruments: Instruments) -> dict[str, FlowRecord]:
     }
 
 
-def level_of(stage: Stage, water_c: Floats) -> Series:
-    """Elevation of the water by a logger, put right by the readings by hand."""
+def level_of(stage: Stage, water_c: Floats, *, ends: bool = True) -> Series:
+    """Elevation of the water by a logger, put right by the readings by hand.
+
+    `ends` marks where the sensor at the inlet was at its end.
+    """
     time, over = stage.time_s, stage.over_sensor_m
     read = np.isfinite(over)
     checks = [
@@ -133,7 +138,7 @@ def level_of(stage: Stage, water_c: Floats) -> Series:
     icy = np.zeros(time.size, bool)
     icy[read] = may_be_ice(time[read], stands_still(time[read], over[read]), warm[read])
     flag[icy] |= FROZEN
-    if stage.place == "inlet":
+    if ends and stage.place == "inlet":
         flag[read & (over >= RANGE_M - 1e-3)] |= OUT_OF_WATER
     level = over + stage.sensor_m + drift_of_checks(time, at, added)
     return Series(stage.place, time, level, flag)
@@ -191,10 +196,10 @@ def interval_of(hits: int, tries: int) -> tuple[float, float]:
     return middle - half, middle + half
 
 
-def study(seeds: Sequence[int], every_days: float = 7.0) -> list[Found]:
+def study(seeds: Sequence[int], every_days: float = 7.0, *, faults: bool = True) -> list[Found]:
     """What was found for many seeds, on both cores."""
     with Pool(PROCESSES) as pool:
-        parts = pool.starmap(found_of_seed, [(seed, every_days) for seed in seeds])
+        parts = pool.starmap(found_of_seed, [(seed, every_days, 3, faults) for seed in seeds])
     return [each for part in parts for each in part]
 
 
@@ -291,9 +296,12 @@ if __name__ == "__main__":
     parser.add_argument("--seeds", type=int, default=SEEDS)
     parser.add_argument("--every", type=float, default=7.0)
     parser.add_argument("--thinned", action="store_true", help="the time between bottles instead")
+    parser.add_argument("--clean", action="store_true", help="loggers without their faults")
     asked = parser.parse_args()
     seeds = range(FIRST_SEED, FIRST_SEED + asked.seeds)
     lines = (
-        interval_lines(thin(seeds)) if asked.thinned else summary_lines(study(seeds, asked.every))
+        interval_lines(thin(seeds))
+        if asked.thinned
+        else summary_lines(study(seeds, asked.every, faults=not asked.clean))
     )
     print("\n".join(lines))
