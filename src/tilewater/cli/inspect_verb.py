@@ -19,13 +19,13 @@ def inspect(
     ] = None,
     explain: Explain = "",
     only: Annotated[
-        str, typer.Option(help='One part of it alone: "grade" or "built".', metavar="PART")
+        str, typer.Option(help='One part of it alone, such as "grade".', metavar="PART")
     ] = "",
     on: Annotated[
         str, typer.Option(help="The day of the look; today if not said.", metavar="DATE")
     ] = "",
 ) -> None:
-    """Look at the works on site: shots against grade and design, and what they change."""
+    """Look at the works on site: gates, hold points, chips, grade, as built and what it changes."""
     from tilewater.cli.page import margin, paper
     from tilewater.cli.verbs import show_explained, words_for
     from tilewater.cli.written_page import written_lines

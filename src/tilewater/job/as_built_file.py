@@ -5,6 +5,7 @@ The columns are named in `[as_built.columns]`. A book without coordinates names 
 in place of north and east; both are then feet of the job's foot.
 """
 
+import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -135,10 +136,9 @@ def _told(fault: Fault, sides: Iterable[str]) -> Fault:
         "survey.columns": "as_built.columns",
         "[survey]": "[as_built]",
     }
-    for grid, side in zip(BY_GRID, sides, strict=True):
-        if grid != side:
-            words[f"columns.{grid}"] = f"columns.{side}"
     message, where = (_replaced(text, words) for text in (fault.message, fault.where))
+    for grid, side in zip(BY_GRID, sides, strict=True):
+        message, where = (re.sub(rf"\b{grid}\b", side, text) for text in (message, where))
     return replace(fault, message=message, where=where)
 
 
