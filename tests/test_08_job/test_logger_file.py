@@ -64,6 +64,9 @@ DIRTY = {
     "a line of units below the names": PLAIN.replace("Level [ft]", "Level\nyyyy-mm-dd hh:mm,ft"),
     "a last word": PLAIN + "End of data\n",
     "its heading again": PLAIN[:60] + PLAIN.split("\n")[0] + "\n" + PLAIN[60:],
+    "two files one behind the other": "\n".join(PLAIN.split("\n")[:3])
+    + "\nModel: L-3\nStarted, 2028-03-13 00:30\n"
+    + "\n".join([PLAIN.split("\n")[0], *PLAIN.split("\n")[2:5]]),
     "a comment": PLAIN.replace("2028-03-13 00:30", "# battery changed\n2028-03-13 00:30"),
     "a count and a battery": "#,Time,Level (ft),Battery (V)\n"
     + "".join(f"{i},{line},3.6\n" for i, line in enumerate(PLAIN.split("\n")[1:5], 1)),

@@ -16,7 +16,12 @@ from tilewater.monitoring.series import EDITED, FROZEN, OUT_OF_WATER, SUSPECT, S
 from tilewater.tasks.checking import check_job
 from tilewater.tasks.later_files import check_every_file
 from tilewater.tasks.measured import Measurements
-from tilewater.tasks.measured_other import gaps_of_series, rain_of, shift_notes
+from tilewater.tasks.measured_other import (
+    gaps_of_series,
+    outside_sense,
+    rain_of,
+    shift_notes,
+)
 from tilewater.tasks.measured_stage import HandCheck, StageAsk, stage_of
 from tilewater.tasks.measuring_inputs import measurements
 from tools import corbel_loggers as truth
@@ -267,6 +272,20 @@ def test_gaps_are_where_readings_are_far_apart():
     time_s = np.array([0.0, 900, 1800, 5400, 6300])
     series = Series("inlet", time_s, np.array([1.0, 1, 1, 1, 1]))
     assert gaps_of_series(series) == ((1800.0, 5400.0),)
+    tips = Series("rain", np.array([0.0, 70, 100, 5000, 5013]), np.full(5, 0.0002))
+    assert gaps_of_series(tips) == ()
+
+
+@pytest.mark.works(of=(outside_sense,))
+def test_readings_of_another_unit_are_doubted():
+    cold = readings(np.array([4.0, 68.0, 5.0]), unit=ColumnUnit("degC", 1.0))
+    outside, notes = outside_sense(cold, "temperature")
+    assert outside.tolist() == [False, True, False]
+    assert notes[0].message == (
+        "1 readings of inlet are outside what temperature can be, -40 to 60 degC; the largest is "
+        "68 degC. They are marked as doubted. Look whether degC is the unit of the column."
+    )
+    assert outside_sense(readings(np.array([4.0])), "temperature")[1] == []
 
 
 @pytest.mark.works(of=(shift_notes,))

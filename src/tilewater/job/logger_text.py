@@ -218,7 +218,7 @@ def _found(lines: list[str], file: str, shape: _Shape, told: tuple[str, ...]) ->
     above = [_cells(text, shape.separator) for text in filled[max(0, at - 2) : at]]
     heads, up = _heads(above, shape.width)
     head_line = numbers[at - up] if up else None
-    body = _Body(filled[at:], numbers[at:], shape.separator, heads, file)
+    body = _Body(filled[at:], numbers[at:], shape, heads, file)
     columns, kept, repeats = _columns_of(body)
     more = list(told)
     if head_line is None:
@@ -236,7 +236,7 @@ class _Body:
 
     lines: list[str]
     numbers: list[int]
-    separator: str
+    shape: _Shape
     heads: tuple[str, ...]
     file: str
 
@@ -310,13 +310,12 @@ def _at_once(body: _Body) -> _Columns | None:
 
     A year of readings is thousands of lines: they are parted together, not one by one.
     """
-    most, mark = len(body.heads), body.separator
+    most, mark = len(body.heads), body.shape.separator
     if mark == " " or any('"' in line or line.count(mark) != most - 1 for line in body.lines):
         return None
     cells = mark.join(body.lines).split(mark)
     columns = tuple([cell.strip() for cell in cells[i::most]] for i in range(most))
-    dated = next((column for column in columns if DATE.match(column[0])), None)
-    if dated is None or not all(map(DATE.match, dated)):
+    if not all(map(DATE.match, columns[body.shape.dated])):
         return None
     return columns, body.numbers, 0
 
@@ -326,12 +325,12 @@ def _line_by_line(body: _Body) -> _Columns:
     lines: list[int] = []
     wrong: list[tuple[int, str]] = []
     undated: list[tuple[int, str]] = []
-    repeats, most = 0, len(body.heads)
+    repeats, most, dated = 0, len(body.heads), body.shape.dated
     for number, line in zip(body.numbers, body.lines, strict=True):
-        each = _cells(line, body.separator)
+        each = _cells(line, body.shape.separator)
         if line.count('"') % 2:
             wrong.append((number, "a double quote is not closed. Close it or take it out."))
-        elif any(map(DATE.match, each)):
+        elif len(each) > dated and DATE.match(each[dated]):
             if any(each[most:]):
                 wrong.append((number, _too_many(each, body.heads)))
                 continue
@@ -339,6 +338,8 @@ def _line_by_line(body: _Body) -> _Columns:
             lines.append(number)
         elif _is_heading(each, most):
             repeats += 1
+            # lines about the instrument stand above the heading of a second file put behind
+            undated = [fault for fault in undated if lines and fault[0] < lines[-1]]
         elif not line.lstrip().startswith("#"):
             undated.append((number, "it holds no date. Correct it or take it out."))
     ends = [fault for fault in undated if not lines or fault[0] > lines[-1]]

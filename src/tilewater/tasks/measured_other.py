@@ -23,6 +23,16 @@ ALIKE = 0.5
 """Correlation of two loggers' changes, from which a shift means something."""
 BETTER = 0.15
 """By how much a shift must raise it."""
+BY_STEPS = 0.5
+"""Share of equal steps below which a record is one by events."""
+SENSE = {
+    "temperature": (-40.0, 60.0, "degC"),
+    "rain": (0.0, 0.5, "m"),
+    "conductivity": (0.0, 2.0, "S/m"),
+    "flow": (-5.0, 20.0, "m3/s"),
+    "air pressure": (60e3, 110e3, "Pa"),
+}
+"""What readings can be on a farm, in coherent SI; running totals of rain are differenced first."""
 LEAST = 500
 """Readings that two loggers have in common."""
 SHIFTED = 2700.0
@@ -64,9 +74,31 @@ def rain_of(read: Readings, counts: str | None) -> tuple[Floats, list[Finding]]:
     return rain, [Finding("rain-counts", "note", read.name, words)]
 
 
+def outside_sense(read: Readings, measures: str) -> tuple[NDArray[np.bool_], list[Finding]]:
+    """Readings that no water, weather or soil of a farm has, mostly of another unit."""
+    low, high, unit = SENSE[measures]
+    outside = (read.value < low) | (read.value > high)
+    count = int(outside.sum())
+    if not count:
+        return outside, []
+    worst = float(read.value[np.argmax(np.where(outside, np.abs(read.value), -1.0))])
+    words = (
+        f"{count} readings of {read.name} are outside what {measures} can be, {low:g} to {high:g} "
+        f"{unit}; the largest is {worst:.4g} {unit}. They are marked as doubted. Look whether "
+        f"{read.unit.words} is the unit of the column."
+    )
+    return outside, [Finding("logger-outside-sense", "caution", read.name, words, worst, unit=unit)]
+
+
 def gaps_of_series(series: Series) -> tuple[tuple[float, float], ...]:
-    """Last reading before and first behind each gap; readings that are no number count as none."""
+    """Last reading before and first behind each gap; readings that are no number count as none.
+
+    A record by events, such as tips of a gauge, has no usual step and no gaps to tell.
+    """
     times = series.time_s[~np.isnan(series.value)]
+    steps = np.diff(times)
+    if steps.size and np.mean(np.abs(steps - usual_step(times)) < 1.0) < BY_STEPS:
+        return ()
     wide = np.flatnonzero(np.diff(times) > STEPS * usual_step(times))
     return tuple((float(times[i]), float(times[i + 1])) for i in wide)
 

@@ -6,7 +6,7 @@ and nothing taken out; what was done to a reading is a correction, a mark and a 
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 import numpy as np
@@ -27,7 +27,13 @@ from tilewater.monitoring.series import SUSPECT, Series
 from tilewater.tasks.checking import Checked
 from tilewater.tasks.measured import Measured, Measurements
 from tilewater.tasks.measured_lab import samples_of
-from tilewater.tasks.measured_other import gap_notes, gaps_of_series, rain_of, shift_notes
+from tilewater.tasks.measured_other import (
+    gap_notes,
+    gaps_of_series,
+    outside_sense,
+    rain_of,
+    shift_notes,
+)
 from tilewater.tasks.measured_stage import Correction, HandCheck, StageAsk, stage_of
 from tilewater.tasks.outside_files import far_file
 from tilewater.tasks.outside_inputs import OutsideFiles, TypedInputs
@@ -268,6 +274,9 @@ def _measured(
         if measures == "rain":
             value, notes = rain_of(read, found.text(f"{start}counts"))
             found.notes += notes
+        outside, notes = outside_sense(replace(read, value=value), measures)
+        flag[outside] |= np.uint8(SUSPECT)
+        found.notes += notes
         series = Series(name, read.time_s, value, flag)
     gaps = gaps_of_series(series)
     found.notes += gap_notes(series, gaps)
