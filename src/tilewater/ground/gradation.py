@@ -52,6 +52,7 @@ def shares_passing(sizes: Sizes, retained: Shares, pan: float) -> Shares:
     References
     ----------
     sieve-arithmetic, cumulative mass retained
+    das-sieve, question 2.1
     """
     _need_curve(sizes, retained)
     if min((*retained, pan)) < 0.0:
