@@ -92,8 +92,7 @@ def plan_drawing(
         return _nothing(scene, figures, width_mm)
     title = WORKS_TITLE if works_only else TITLE
     plot, window = _framed(box, figures, width_mm, height_mm)
-    if works_only:
-        scene = _shown_whole(scene, window)
+    given, scene = scene, _shown_whole(scene, window)
     write_head(plot, figures, f"{title}: {_note(scene, units)}")
     _write_grid(plot, figures, scene, window)
     draw_site(plot, window, scene)
@@ -105,6 +104,8 @@ def plan_drawing(
     without = write_labels(plot, figures, scene, window)
     if shot_heights:
         without += write_shot_heights(plot, figures, scene, window)
+    if not works_only:
+        without += _past_the_frame(given, scene)
     return _finished(plot, figures, scene, title, without)
 
 
@@ -181,7 +182,10 @@ def _finished(
     about = _about(scene)
     if without:
         words = f"No room for: {'; '.join(without)}"
-        plot.write((0.0, plot.frame.height_mm - 8.6), words, layer="label-muted")
+        shown = words
+        if text_width(shown, SMALL) > plot.frame.width_mm:
+            shown = f"No room for {len(without)} labels; they stand in the set on larger paper."
+        plot.write((0.0, plot.frame.height_mm - 8.6), shown, layer="label-muted")
         about = "; ".join(part for part in (about, words.lower()) if part)
     return plot.drawing(title, figures, about)
 
@@ -233,6 +237,15 @@ def _shown_whole(scene: PlanScene, window: Window) -> PlanScene:
         distances=tuple(filter(is_shown, scene.distances)),
         right_of_way_width=away if away is not None and is_shown(away) else None,
     )
+
+
+def _past_the_frame(given: PlanScene, shown: PlanScene) -> tuple[str, ...]:
+    """Distances that would run past the frame, by what they are."""
+    kept = {each.key for each in shown.distances}
+    gone = [each.words for each in given.distances if each.key not in kept]
+    if given.right_of_way_width is not None and shown.right_of_way_width is None:
+        gone.append(given.right_of_way_width.words)
+    return tuple(dict.fromkeys(gone))
 
 
 def _around(points: list[Point]) -> tuple[Point, Point]:

@@ -70,12 +70,20 @@ def _of_bed(outcome: Outcome, units: System) -> "dict[str, Draw]":
             for_builders(long_section_scene(trace), trace, figures),
             units,
         ),
+        "season-levels": _levels_of_seasons(long_section_scene(trace), units),
         "cross-section": _sized(cross_section_drawing, cross_section_scene(trace), units),
         **{
             f"header-{name}": _sized(header_section_drawing, section, units)
             for name, section in zip(("inlet", "outlet"), header_sections(trace), strict=False)
         },
     }
+
+
+def _levels_of_seasons(scene: "LongSection", units: System) -> "Draw":
+    """The table of water levels by season; it takes the height that it needs."""
+    from tilewater.documents.long_section import season_levels_drawing
+
+    return lambda width, height: season_levels_drawing(scene, units, width_mm=width)
 
 
 def _of_buffer(outcome: Outcome, units: System) -> "dict[str, Draw]":

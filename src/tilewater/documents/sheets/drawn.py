@@ -30,7 +30,7 @@ from tilewater.documents.words import NOT_KNOWN
 NO_ROOM = "This drawing has no room on this size of paper. It stands in the set on larger paper."
 LEGEND, SETTING_OUT, SCHEDULES = "legend", "Setting out", "Schedules"
 PROFILES = (
-    ("long-section", "Profile of the bed", 40.0 * 12.0),
+    ("long-section", "Profile of the bed", 60.0 * 12.0),
     ("line-section", "The line", 200.0 * 12.0),
 )
 """Profiles: of which drawing, what they are called, the smallest scale that they are shown at."""
@@ -358,6 +358,9 @@ def section_sheet(material: SheetMaterial) -> Iterator[SheetPage]:
             pile, top = [], 0.0
         pile.append(Box(0.0, top, width, picture.height_mm, (picture,)))
         top += picture.height_mm + GAP
+    levels = material.picture("season-levels", width, height)
+    if levels is not None and pile and top + levels.height_mm <= height and is_sound(levels):
+        pile.append(Box(0.0, top, width, levels.height_mm, (levels,)))
     if pile:
         sheets.append(tuple(pile))
     for number, boxes in enumerate(sheets, start=1):
