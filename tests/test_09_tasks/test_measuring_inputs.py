@@ -206,6 +206,15 @@ def test_the_end_of_a_sensor_that_is_stated_is_marked():
     assert stage.series.flagged(OUT_OF_WATER).sum() == int((moving(600) >= 0.645).sum())
 
 
+@pytest.mark.works(of=(stage_of,))
+def test_elevations_that_are_called_a_stage_are_told():
+    stage = stage_of(readings(moving(100) + 359.5), StageAsk("stage"), None)
+    (note,) = stage.notes
+    assert note.message.startswith("1182 ft of water stand over inlet in the middle")
+    level = stage_of(readings(moving(100) + 359.5), StageAsk("level"), None)
+    assert (level.notes, level.is_elevation) == ((), True)
+
+
 @pytest.mark.by_hand(of=(stage_of,))
 def test_one_check_moves_all_and_its_elevation_sets_the_zero():
     check = HandCheck("spring", SUMMER + 10 * QUARTER, 360.0)

@@ -41,6 +41,8 @@ LARGE = 0.05
 """A correction that bears on the flow over a weir. [m]"""
 BELOW = 0.05
 """So far below its own sensor no water stands. [m]"""
+DEEP = 15.0
+"""More water stands over no sensor of a structure. [m]"""
 AT_END = 0.005
 FLAT = 4
 """Readings in a row at the very highest value that may be cut off."""
@@ -211,6 +213,8 @@ def _marks(
     notes += _mark_notes(name, time_s, {"spike": spiked, "still": still & ~ice & ~dry & ~high})
     if below.any():
         notes.append(_below(name, float(np.nanmin(over)), int(below.sum())))
+    if ask.measures == "stage" and not np.isnan(depth).all() and np.nanmedian(depth) > DEEP:
+        notes.append(_deep(readings, float(np.nanmedian(depth))))
     return flag
 
 
@@ -289,6 +293,21 @@ def _below(name: str, lowest: float, count: int) -> Finding:
         value=lowest,
         operator=">=",
         limit=-BELOW,
+        unit="m",
+    )
+
+
+def _deep(readings: Readings, depth: float) -> Finding:
+    return Finding(
+        "logger-deep",
+        "caution",
+        readings.name,
+        f"{feet(depth, '.0f')} of water stand over {readings.name} in the middle of its readings. "
+        f"No structure is so deep. Look whether {readings.unit.words} is its unit, and whether the "
+        "readings are elevations, which are measured as level.",
+        value=depth,
+        operator="<=",
+        limit=DEEP,
         unit="m",
     )
 
