@@ -8,6 +8,7 @@ import pytest
 
 from tests.digits import printed
 from tilewater.basis.trace import Given, Trace
+from tilewater.basis.unknown import Unknown
 from tilewater.chain.chips import (
     add_chips,
     sieve_masses,
@@ -24,6 +25,9 @@ from tilewater.chain.chips_record import (
     loads_of,
 )
 from tilewater.chain.verdict_of_chips import verdict_of_load
+from tilewater.documents.field.chips_sheet import chips_pdf
+from tilewater.documents.pages.chips_page import chips_page
+from tilewater.documents.words import Words
 
 INCH = 0.0254
 SHEET = (
@@ -233,6 +237,27 @@ def test_a_clause_stands_only_behind_limits_whose_numbers_the_job_types():
     assert record["spec"]["clauses"]["loss"] == "common practice, no source"
     assert record["loads"]["truck-1"]["verdict"] == "accept"
     assert record["trucks"] is None
+
+
+@pytest.mark.works(of=(loads_of, chips_record))
+@pytest.mark.parametrize(
+    ("retained", "why"),
+    [
+        (Unknown("answered unknown", "weigh it"), "not known: retained"),
+        (
+            ((0.05, 1.0), (0.05, 2.0)),
+            "The openings do not fall from sieve to sieve. List each sieve once, from the largest "
+            "down.",
+        ),
+    ],
+)
+def test_a_sheet_that_cannot_be_read_is_not_known_and_says_why(retained: Any, why: str):
+    trace = sieved({**GOOD, "retained": retained, "mass_before_kg": 3.6})
+    (load,) = loads_of(trace)
+    assert (load.verdict, load.reasons) == ("not known", (why,))
+    assert chips_record(trace, (load,))["loads"]["truck-1"]["passing"] is None
+    assert len(chips_page(trace, (load,), Words())) == 3
+    assert chips_pdf("A job", trace, (load,), Words()).startswith(b"%PDF")
 
 
 @pytest.mark.works(of=(sieve_sizes, sieve_masses))

@@ -104,7 +104,8 @@ def _load(trace: Trace, name: str) -> Load:
     def said(key: str) -> str:
         return str(trace.value(f"{given}.{key}")) if trace.known(f"{given}.{key}") else ""
 
-    verdict = str(trace.value(f"{here}.verdict"))
+    found = trace.value(f"{here}.verdict")
+    verdict = "not known" if isinstance(found, Unknown) else str(found)
     return Load(
         name,
         said("day"),
@@ -119,6 +120,9 @@ def _load(trace: Trace, name: str) -> Load:
 
 def _reasons(trace: Trace, given: str, here: str, verdict: str) -> list[str]:
     found = []
+    passing = trace.value(f"{here}.passing")
+    if isinstance(passing, Unknown):
+        found.append(passing.why)
     for each in SEEN:
         answer = trace.value(f"{given}.{each}") if trace.known(f"{given}.{each}") else "not known"
         if answer == "yes":
@@ -143,7 +147,7 @@ def _reasons(trace: Trace, given: str, here: str, verdict: str) -> list[str]:
             found.append(f"{_percent(share)} {words}, {asked} ({clause})")
         elif status == "short":
             found.append(f"{words}: {asked} whatever the missing sieve would show ({clause})")
-        elif status == "not known" and isinstance(share, Unknown):
+        elif status == "not known" and not isinstance(passing, Unknown):
             found.append(f"{words}: a sieve is missing that decides it ({clause})")
     return found
 

@@ -70,7 +70,8 @@ def _pages(title: str, trace: Trace, loads: tuple[Load, ...], words: Words) -> I
         )
         yield _table(trace, few)
         yield from _why(few)
-        yield _figure(trace, few)
+        if any(trace.known(f"{load.key}.passing") for load in few):
+            yield _figure(trace, few)
         yield Paragraph(_asked(trace, words), "note")
         yield Seal(
             STATEMENT,

@@ -24,7 +24,7 @@ def chips_page(trace: Trace, loads: tuple[Load, ...], words: Words) -> tuple[Par
         *_why(loads),
         _asked(trace, words),
         *_trucks(trace),
-        _curves(trace, loads),
+        *_curves(trace, loads),
     )
 
 
@@ -129,8 +129,10 @@ def _trucks(trace: Trace) -> tuple[Part, ...]:
     return (block("All trucks", "each counted once", rows(heads, lines, right=(1, 2, 3, 4))),)
 
 
-def _curves(trace: Trace, loads: tuple[Load, ...]) -> Part:
+def _curves(trace: Trace, loads: tuple[Load, ...]) -> tuple[Part, ...]:
     known = [load for load in loads if trace.known(f"{TESTS}.{load.name}.passing")]
+    if not known:
+        return ()
     curves = [
         dict(zip(trace.value(f"{one.key}.sizes"), trace.value(f"{one.key}.passing"), strict=True))
         for one in known
@@ -145,4 +147,4 @@ def _curves(trace: Trace, loads: tuple[Load, ...]) -> Part:
     ]
     heads = ("sieve", *(load.name.replace("-", " ") for load in known))
     table = rows(heads, lines, right=range(1, len(known) + 1))
-    return block("Passing", "share of the mass finer than each sieve", table)
+    return (block("Passing", "share of the mass finer than each sieve", table),)
