@@ -124,7 +124,7 @@ def _word(word: str) -> Said:
 def _in_all(built: Built) -> Part:
     shot = [part for part in built.parts if part.why != "not shot"]
     missing = [part.element for part in built.parts if part.why == "not shot"]
-    table = rows(("part", ""), [(part.element, _with_why(part)) for part in shot], wide=(1,))
+    table = rows(("part", "answer"), [(part.element, _with_why(part)) for part in shot], wide=(1,))
     told: list[Part] = [Said.assemble("In all: ", _word(built.in_all)), table]
     if missing:
         told.append(Said.assemble(dim("Not shot, so nothing is said of: "), ", ".join(missing)))
@@ -210,23 +210,16 @@ def _floor(built: Built, words: Words) -> Iterator[tuple[str, Cell]]:
 def _lid_card(built: Built, words: Words) -> Part:
     lines = [_set(each, words, built.is_found) for each in built.sets]
     inches = words.say(0.0, "size").rpartition(" ")[2]
+    note = "the same boards on the sills as built; ~ changes the card inside the lid"
     if built.is_found:
+        note = "the boards as they stand"
         heads: tuple[str, ...] = ("set", "boards", "crest", f"down, {inches}")
         table = rows(heads, lines, right=(2, 3))
     else:
-        heads = (
-            "set",
-            "boards",
-            "crest designed",
-            "built",
-            f"down designed, {inches}",
-            "built",
-            "",
-        )
+        heads = ("set", "boards", "crest", "designed", f"down, {inches}", "designed", "")
         table = rows(heads, lines, right=(2, 3, 4, 5))
     told: list[Part] = [table]
     told += [_stack(each, words) for each in built.stacks]
-    note = "the same boards on the sills as built, down from the rim"
     return block("Lid card", note, *told)
 
 
@@ -239,12 +232,12 @@ def season_words(name: str) -> str:
 def _set(each: BoardSet, words: Words, is_found: bool) -> list[Cell]:
     reading = each.after or each.before
     stack = boards(reading, words)
-    crest = [_crest(one, words) for one in (each.before, each.after)]
-    down = [_down(one, words) for one in (each.before, each.after)]
+    crest = [_crest(one, words) for one in (each.after, each.before)]
+    down = [_down(one, words) for one in (each.after, each.before)]
     name = season_words(each.name)
     if is_found:
-        return [name, stack, crest[1], down[1]]
-    changed: Cell = Said("~ changed", "strong") if each.is_changed else ""
+        return [name, stack, crest[0], down[0]]
+    changed: Cell = Said("~", "strong") if each.is_changed else ""
     return [name, stack, *crest, *down, changed]
 
 
@@ -295,7 +288,7 @@ def _numbers(built: Built, words: Words) -> Part:
     if not built.is_found:
         lines.append(["Verdict", effect.before.verdict, effect.after.verdict])
     heads = ("", "as found") if built.is_found else ("", "designed", "as built")
-    table = rows(heads, lines, right=range(1, len(heads)))
+    table = rows(heads, lines, right=range(1, len(heads)), wide=(0,))
     if built.is_found:
         return block("What it can do", "reckoned from what was found", table)
     told = [table, *_newly_short(effect)]
