@@ -31,10 +31,12 @@ def spread(draws):
 @pytest.mark.by_hand(of=(removed_standard_error,))
 def test_flow_counts_once_in_a_difference():
     # A flow that is 10 percent too high makes 40 kg of removal 4 kg too high, not 14.1.
-    alone = removed_standard_error(100.0, 60.0, flow=0.1, concentration_in=0, concentration_out=0)
+    alone = removed_standard_error(
+        100.0, 60.0, flow_error=0.1, concentration_in=0, concentration_out=0
+    )
     assert alone == pytest.approx(0.1 * 40.0)
     both = removed_standard_error(
-        100.0, 60.0, flow=0.1, concentration_in=0.03, concentration_out=0.05
+        100.0, 60.0, flow_error=0.1, concentration_in=0.03, concentration_out=0.05
     )
     assert both == pytest.approx(np.sqrt(4.0**2 + 3.0**2 + 3.0**2))
 
@@ -51,7 +53,7 @@ def test_draws_agree_with_the_closed_form():
         errors=errors,
     )
     by_form = removed_standard_error(
-        100.0, 60.0, flow=0.1, concentration_in=0.04, concentration_out=0.04
+        100.0, 60.0, flow_error=0.1, concentration_in=0.04, concentration_out=0.04
     )
     assert spread(drawn.removed_kg) == pytest.approx(by_form, rel=0.06)
     # Flow falls out of the percent: only the bottles of both places are left in it.
