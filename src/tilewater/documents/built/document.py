@@ -142,7 +142,9 @@ def _table(part: Rows) -> Table:
 
 
 def _plain(cell: SaidCell) -> str:
-    return cell if isinstance(cell, str) else cell.plain
+    """Words of a cell on one line."""
+    words = cell if isinstance(cell, str) else cell.plain
+    return words.replace("\n", ": ")
 
 
 def _payment(built: Built, words: Words) -> Iterator[Block]:
