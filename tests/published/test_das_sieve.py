@@ -7,7 +7,7 @@ Sieves no. 4, 10, 20, 40, 60, 80, 100 and 200; masses in grams, openings in mill
 import pytest
 
 from tests.digits import printed
-from tilewater.ground.gradation import shares_passing
+from tilewater.ground.sieving import shares_passing
 
 OPENINGS_MM = (4.75, 2.00, 0.850, 0.425, 0.250, 0.180, 0.150, 0.075)
 RETAINED_G = (0.0, 40.0, 60.0, 89.0, 140.0, 122.0, 210.0, 56.0)

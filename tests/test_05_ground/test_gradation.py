@@ -9,19 +9,21 @@ from hypothesis import strategies as st
 from tests.digits import printed
 from tilewater.basis.errors import NoSolution, OutOfDomain
 from tilewater.ground.gradation import (
-    dry_mass,
-    largest_share,
     least_passing_at,
-    mass_loss,
-    mean_of_shares,
-    moisture_dry_basis,
     most_passing_at,
     share_between,
     share_passing_at,
-    shares_passing,
     size_at_share,
-    smallest_share,
     uniformity_coefficient,
+)
+from tilewater.ground.sieving import (
+    dry_mass,
+    largest_share,
+    mass_loss,
+    mean_of_shares,
+    moisture_dry_basis,
+    shares_passing,
+    smallest_share,
 )
 
 INCH = 0.0254

@@ -11,19 +11,21 @@ from tilewater.basis.trace import Trace, argument_name
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.verdict_of_chips import verdict_of_load
 from tilewater.ground.gradation import (
-    dry_mass,
-    largest_share,
     least_passing_at,
-    mass_loss,
-    mean_of_shares,
-    moisture_dry_basis,
     most_passing_at,
     share_between,
     share_passing_at,
-    shares_passing,
     size_at_share,
-    smallest_share,
     uniformity_coefficient,
+)
+from tilewater.ground.sieving import (
+    dry_mass,
+    largest_share,
+    mass_loss,
+    mean_of_shares,
+    moisture_dry_basis,
+    shares_passing,
+    smallest_share,
 )
 from tilewater.practices.rules import same
 

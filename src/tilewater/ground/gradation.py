@@ -1,12 +1,12 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Gradation of woodchips from the masses on sieves: curve, sizes, fines, loss of the test.
+"""Gradation of woodchips: what is read off a curve of sieves, and what bounds it.
 
 A curve is held as sizes of the sieves from the largest down, and the share of the mass that passes
 each. Between two sieves the curve is taken straight over the logarithm of the size, and only where
 the larger is at most `WIDEST_STEP` times the smaller: a sieve that is missing leaves a size not
 known, while the two sieves beside it still bound the share that passes. Nothing is drawn on beyond
 the largest or the smallest sieve. What a job asks of its chips, and what an eye rejects, is not
-judged here.
+judged here. Masses become shares in `sieving`.
 """
 
 from itertools import pairwise
@@ -23,54 +23,21 @@ Shares = tuple[float, ...]
 Sizes = tuple[float, ...]
 
 
-def shares_passing(sizes: Sizes, retained: Shares, pan: float) -> Shares:
-    """Share of the mass that passes each sieve.
+def need_curve(sizes: Sizes, other: Shares) -> None:
+    """Hold a curve to have a value for each sieve, from the largest down.
 
     Parameters
     ----------
     sizes : tuple of float
-        Openings of the sieves, from the largest down. [m]
-    retained : tuple of float
-        Mass that stays on each. [kg]
-    pan : float
-        Mass in the pan. [kg]
-
-    Returns
-    -------
-    tuple of float
-        Share passing each sieve. [-]
+        Openings of the sieves. [m]
+    other : tuple of float
+        Shares, or masses. [-]
 
     Raises
     ------
     OutOfDomain
-        If sizes do not fall from sieve to sieve, a mass is negative, or there is no mass.
-
-    Notes
-    -----
-    P_i = 1 - (m_1 + ... + m_i) / (m_1 + ... + m_n + m_pan)    (sieve-arithmetic)
-
-    References
-    ----------
-    sieve-arithmetic, cumulative mass retained
-    das-sieve, question 2.1
+        If their counts differ, or the openings do not fall.
     """
-    _need_curve(sizes, retained)
-    if min((*retained, pan)) < 0.0:
-        raise OutOfDomain(
-            f"mass is {min((*retained, pan)):g} kg. A mass on a sieve cannot be negative. "
-            "Read the balance sheet again."
-        )
-    total = sum(retained) + pan
-    if total <= 0.0:
-        raise OutOfDomain("mass is 0 kg. Something must lie on the sieves. Weigh them again.")
-    passing, gone = [], 0.0
-    for mass in retained:
-        gone += mass
-        passing.append(max(0.0, 1.0 - gone / total))
-    return tuple(passing)
-
-
-def _need_curve(sizes: Sizes, other: Shares) -> None:
     if len(sizes) != len(other) or not sizes:
         raise OutOfDomain(
             f"{len(sizes)} sieves stand beside {len(other)} values. Each sieve has one. "
@@ -81,106 +48,6 @@ def _need_curve(sizes: Sizes, other: Shares) -> None:
             "The openings do not fall from sieve to sieve. List each sieve once, from the largest "
             "down."
         )
-
-
-def mass_loss(before: float, retained: Shares, pan: float) -> float:
-    """Share of the mass that was lost in sieving; negative where more was weighed than put in.
-
-    Parameters
-    ----------
-    before : float
-        Mass put on the sieves. [kg]
-    retained : tuple of float
-        Mass that stays on each. [kg]
-    pan : float
-        Mass in the pan. [kg]
-
-    Returns
-    -------
-    float
-        Loss over the mass before. [-]
-
-    Raises
-    ------
-    OutOfDomain
-        If the mass before is not positive.
-
-    Notes
-    -----
-    l = (m_before - m_sieves) / m_before    (sieve-arithmetic)
-
-    All masses in one state: all wet, or all dry.
-
-    References
-    ----------
-    sieve-arithmetic, mass balance
-    """
-    if not before > 0.0:
-        raise OutOfDomain(f"mass before is {before:g} kg. It is more than 0. Weigh the sample.")
-    return (before - sum(retained) - pan) / before
-
-
-def moisture_dry_basis(wet: float, dry: float) -> float:
-    """Water of a moisture sample over its dry mass.
-
-    Parameters
-    ----------
-    wet, dry : float
-        Mass before and after the oven. [kg]
-
-    Returns
-    -------
-    float
-        Moisture on the dry basis. [kg/kg]
-
-    Raises
-    ------
-    OutOfDomain
-        If the dry mass is not positive, or above the wet one.
-
-    Notes
-    -----
-    w = (m_wet - m_dry) / m_dry    (sieve-arithmetic)
-
-    References
-    ----------
-    sieve-arithmetic, definition of moisture
-    """
-    if not 0.0 < dry <= wet:
-        raise OutOfDomain(
-            f"dry mass is {dry:g} kg and wet mass {wet:g} kg. Dry is more than 0 and no more than "
-            "wet. Read the oven sheet again."
-        )
-    return (wet - dry) / dry
-
-
-def dry_mass(wet: float, moisture: float) -> float:
-    """Dry mass of what was weighed wet.
-
-    Parameters
-    ----------
-    wet : float
-        Mass as weighed. [kg]
-    moisture : float
-        Moisture on the dry basis. [kg/kg]
-
-    Returns
-    -------
-    float
-        Dry mass. [kg]
-
-    Notes
-    -----
-    m_dry = m_wet / (1 + w)    (sieve-arithmetic)
-
-    With one moisture for all sizes the shares on the sieves stay as they are; fines hold more water
-    than coarse chips, so weighed wet their share reads high.
-
-    References
-    ----------
-    sieve-arithmetic, definition of moisture
-    """
-    return wet / (1.0 + moisture)
 
 
 def share_passing_at(sizes: Sizes, passing: Shares, size: float) -> float:
@@ -215,7 +82,7 @@ def share_passing_at(sizes: Sizes, passing: Shares, size: float) -> float:
     ----------
     sieve-arithmetic, straight over the logarithm of the size
     """
-    _need_curve(sizes, passing)
+    need_curve(sizes, passing)
     for opening, share in zip(sizes, passing, strict=True):
         if abs(opening - size) <= GRACE * size:
             return share
@@ -255,7 +122,7 @@ def least_passing_at(sizes: Sizes, passing: Shares, size: float) -> float:
     ----------
     sieve-arithmetic, what passes a smaller sieve passes a larger one
     """
-    _need_curve(sizes, passing)
+    need_curve(sizes, passing)
     pairs = zip(sizes, passing, strict=True)
     return max((share for opening, share in pairs if opening <= size * (1 + GRACE)), default=0.0)
 
@@ -285,7 +152,7 @@ def most_passing_at(sizes: Sizes, passing: Shares, size: float) -> float:
     ----------
     sieve-arithmetic, what stays on a larger sieve stays on a smaller one
     """
-    _need_curve(sizes, passing)
+    need_curve(sizes, passing)
     pairs = zip(sizes, passing, strict=True)
     return min((share for opening, share in pairs if opening >= size * (1 - GRACE)), default=1.0)
 
@@ -346,7 +213,7 @@ def size_at_share(sizes: Sizes, passing: Shares, share: float) -> float:
     ----------
     sieve-arithmetic, straight over the logarithm of the size
     """
-    _need_curve(sizes, passing)
+    need_curve(sizes, passing)
     curve = tuple(zip(sizes, passing, strict=True))
     for (small, below), (large, above) in pairwise(reversed(curve)):
         if below <= share <= above:
@@ -394,78 +261,6 @@ def uniformity_coefficient(d60: float, d10: float) -> float:
     if not (d60 > 0.0 and d10 > 0.0):
         raise OutOfDomain("size is 0 mm. A size of a chip is more than 0. Check the sieves.")
     return d60 / d10
-
-
-def mean_of_shares(**shares: float) -> float:
-    """Mean of a share over several trucks, each truck counted once.
-
-    Parameters
-    ----------
-    shares : float
-        Share of each truck, under its name. [-]
-
-    Returns
-    -------
-    float
-        Mean. [-]
-
-    Notes
-    -----
-    mean = (P_1 + ... + P_n) / n    (derived)
-
-    References
-    ----------
-    derived, plain mean
-    """
-    return sum(shares.values()) / len(shares)
-
-
-def largest_share(**shares: float) -> float:
-    """Largest share of several trucks.
-
-    Parameters
-    ----------
-    shares : float
-        Share of each truck, under its name. [-]
-
-    Returns
-    -------
-    float
-        The largest. [-]
-
-    Notes
-    -----
-    worst = max(P_1, ..., P_n)    (derived)
-
-    References
-    ----------
-    derived, the truck that is worst
-    """
-    return max(shares.values())
-
-
-def smallest_share(**shares: float) -> float:
-    """Smallest share of several trucks.
-
-    Parameters
-    ----------
-    shares : float
-        Share of each truck, under its name. [-]
-
-    Returns
-    -------
-    float
-        The smallest. [-]
-
-    Notes
-    -----
-    worst = min(P_1, ..., P_n)    (derived)
-
-    References
-    ----------
-    derived, the truck that is worst
-    """
-    return min(shares.values())
 
 
 def _millimetres(size: float) -> str:
