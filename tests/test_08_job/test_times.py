@@ -164,6 +164,19 @@ def test_a_fixed_zone_and_a_clock_that_went_back_an_hour_do_not_agree():
     assert np.array_equal(steady.time_s, times)
 
 
+@pytest.mark.works(of=(universal_times,))
+def test_rows_in_disorder_tell_nothing_of_the_clock():
+    times = np.arange(utc(2028, 11, 1), utc(2028, 11, 10), QUARTER)
+    shown = clock_of(times, "America/Chicago")
+    order = np.random.default_rng(3).permutation(times.size)
+    zone = zone_of("America/Chicago")
+    with pytest.raises(Wrong, match="nothing in the file tells"):
+        universal_times(shown[order], zone, None, "inlet")
+    timed = universal_times(shown[order], zone, "switches", "inlet")
+    assert timed.doubtful.sum() == 8
+    assert np.array_equal(timed.time_s[~timed.doubtful], times[order][~timed.doubtful])
+
+
 @pytest.mark.works(of=(usual_step, utc_text))
 def test_the_usual_step_is_the_middle_one_and_times_are_written_in_full():
     assert usual_step(np.array([0.0, 900, 1800, 9000, 9900])) == 900.0

@@ -59,7 +59,7 @@ class _Evidence:
 
 def usual_step(times: Floats) -> float:
     """Usual time from one reading to the next; an hour where there is one reading."""
-    steps = np.diff(times)
+    steps = np.diff(np.sort(times))
     steps = steps[steps > 0]
     return float(np.median(steps)) if steps.size else HOUR
 
@@ -135,10 +135,15 @@ def _evidence(local_s: Floats, turn: Turn) -> _Evidence:
         is_left_out = not inside.any() and step <= HOUR and across <= (high - low) + STEPS * step
         return _Evidence(turn, is_left_out, bool(inside.any()))
     times = near[inside]
-    comes_twice = bool(np.any(np.diff(times) <= 0)) and times.size > 1
-    whole = np.sort(near)
-    is_once = not comes_twice and bool(np.all(np.diff(whole) <= STEPS * step)) and step <= HOUR
+    comes_twice = _goes_back_once(times) and _goes_back_once(near)
+    steps = np.diff(np.sort(near))
+    is_once = step <= HOUR and bool(np.all((steps > 0) & (steps <= STEPS * step)))
     return _Evidence(turn, comes_twice, is_once)
+
+
+def _goes_back_once(times: Floats) -> bool:
+    """Whether times ascend but for one place: rows in disorder tell nothing of a clock."""
+    return int(np.sum(np.diff(times) <= 0)) == 1
 
 
 def _chosen(
@@ -188,7 +193,7 @@ def _moved_along(local_s: Floats, zone: Zone, found: tuple[Turn, ...]) -> tuple[
             doubtful[rows] = True  # a time that no clock of the zone showed
             continue
         second = np.concatenate(([False], np.cumsum(np.diff(local_s[rows]) <= 0) > 0))
-        if second.any():
+        if _goes_back_once(local_s[rows]):
             ahead[rows[second]] = turn.after_s
         else:
             doubtful[rows] = True
