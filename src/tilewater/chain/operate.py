@@ -10,9 +10,7 @@ Flow is that of the job, with its own boards in: what other boards would do to i
 bed and a buffer; for a raised outlet it is the whole of the matter and is in.
 """
 
-from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
 
 from tilewater.basis.trace import Trace, argument_name
 from tilewater.chain import operate_rows as rows
@@ -22,13 +20,7 @@ from tilewater.chain import water_field as field
 from tilewater.chain.days_sums import QUANTILES
 from tilewater.chain.field_crest import field_crest
 from tilewater.chain.operate_choices import Choice
-from tilewater.chain.operate_dates import (
-    DAYS_AHEAD,
-    WORK,
-    owner_dates,
-    season_dates,
-    work_days,
-)
+from tilewater.chain.operate_given import DATES, add_dates, key_of
 from tilewater.chain.operate_limits import (
     asked_of,
     counted_days,
@@ -49,19 +41,7 @@ from tilewater.practices.bed.settings import DESIGN
 from tilewater.practices.bed.year_sums import quantile_of
 from tilewater.practices.rules import difference
 
-GIVEN = "inputs.operate"
-DATES = f"{HERE}.dates"
 FOUND = f"{HERE}.found"
-DEFAULTS: Mapping[str, tuple[Any, str, str]] = {
-    "days_ahead": (float(DAYS_AHEAD), "days", "Days before field work on which boards are moved"),
-    "field_work": ("within the limit", "", "What the boards are held to in field work"),
-    "settings": (3.0, "-", "Most board settings in a year"),
-    "used_up_days": (10.0, "days", "Days of a year on which nitrate may be used up"),
-    "frozen_from": ("12-01", "", "First day on which boards may be frozen in"),
-    "frozen_to": ("03-31", "", "Last day on which boards may be frozen in"),
-    "step_s": (43200.0, "s", "Time between two boards, in spring most of all"),
-}
-"""What stands where the job says nothing: common practice or judgement, no source."""
 NOISE = 0.05
 """Share of what is removed that two figures cannot tell apart at worst. [-]"""
 NAMES = {
@@ -109,18 +89,15 @@ class Operation:
 
 
 def no_word(said: str, share: float) -> None:
-    """Nobody is told how far it is."""
+    """Nobody is told how far it is.
 
-
-def key_of(trace: Trace, name: str, table: str = GIVEN) -> str:
-    """Key of what the job says about running the boards, or of what stands in its place."""
-    given, key = f"{table}.{name}", f"{HERE}.default.{name}"
-    if given in trace:
-        return given
-    if key not in trace:
-        value, unit, title = DEFAULTS[name]
-        trace.constant(key, value, title, unit=unit, source="practice")
-    return key
+    Parameters
+    ----------
+    said : str
+        What is done now. [-]
+    share : float
+        That is done. [-]
+    """
 
 
 def add_operation(trace: Trace, practice: str, tell: Tell = no_word) -> Operation:
@@ -131,7 +108,7 @@ def add_operation(trace: Trace, practice: str, tell: Tell = no_word) -> Operatio
     Stopped
         If whoever is told how far it is lets go.
     """
-    _add_dates(trace)
+    add_dates(trace)
     settings.add_settings(trace, practice)
     if not trace.known(DATES, CHOICES):
         return Operation(practice, (), "", is_searched=False)
@@ -155,33 +132,6 @@ def add_operation(trace: Trace, practice: str, tell: Tell = no_word) -> Operatio
 def _part(tell: Tell, words: str, first: float, last: float) -> Tell:
     """Tell of a part of the work as of a share of the whole."""
     return lambda said, share: tell(f"{words}{said}", first + share * (last - first))
-
-
-def _add_dates(trace: Trace) -> None:
-    dates = {
-        argument_name(name): f"{GIVEN}.{name}"
-        for work in WORK
-        for name in (work, f"{work}_ends")
-        if trace.known(f"{GIVEN}.{work}") and trace.known(f"{GIVEN}.{name}")
-    }
-    frost = {name: key_of(trace, name, "inputs.frost") for name in ("frozen_from", "frozen_to")}
-    title = "Days of the year on which boards may be moved"
-    if dates:
-        ahead = {"days_ahead": key_of(trace, "days_ahead")}
-        trace.compute(DATES, owner_dates, unit="", title=title, **ahead, **frost, **dates)
-    else:
-        starts = {
-            argument_name(season): f"inputs.season.{season}.from"
-            for season in trace.names("inputs.season")
-        }
-        trace.compute(DATES, season_dates, unit="", title=title, **frost, **starts)
-    trace.compute(
-        f"{HERE}.work",
-        work_days,
-        unit="",
-        title="Days of the year in field work and ahead of it",
-        dates=DATES,
-    )
 
 
 def _has_days(trace: Trace, practice: str) -> bool:

@@ -193,5 +193,17 @@ def used_up_days_of(run: RoutedRun, least_mg_per_l: float) -> Truths:
 
 
 def set_to(series: DaySeries, setting: int) -> DaySeries:
-    """The days of a record with one setting all the time."""
+    """The days of a record with one setting all the time.
+
+    Parameters
+    ----------
+    series : DaySeries
+        Days of the record. [-]
+    setting : int
+        The setting. [-]
+
+    Returns
+    -------
+    DaySeries
+    """
     return series._replace(setting=np.full(series.inflow.size, setting, dtype=np.int64))

@@ -12,10 +12,11 @@ from dataclasses import dataclass
 from tilewater.basis.trace import Trace, argument_name
 from tilewater.chain import operate_settings as settings
 from tilewater.chain.field_crest import field_crest
-from tilewater.chain.operate import Operation, key_of, schedule_of
+from tilewater.chain.operate import Operation, schedule_of
 from tilewater.chain.operate_choices import Choice, height_name
 from tilewater.chain.operate_dates import Turn, day_after
 from tilewater.chain.operate_days import SettingDays
+from tilewater.chain.operate_given import key_of
 from tilewater.chain.operate_settings import CHOICES, HERE
 from tilewater.hydraulics.media_recession import drain_down_time_over_pool
 from tilewater.practices.bed import emptying

@@ -6,9 +6,10 @@ from collections.abc import Iterable, Sequence
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
 from tilewater.chain.days_sums import QUANTILES
-from tilewater.chain.operate import DATES, Operation, Row, schedule_of
+from tilewater.chain.operate import Operation, Row, schedule_of
 from tilewater.chain.operate_choices import INCH, Choice
 from tilewater.chain.operate_compare import NOW, Compared
+from tilewater.chain.operate_given import DATES
 from tilewater.chain.operate_plan import Period, stack_key
 from tilewater.chain.operate_rows import ROWS
 from tilewater.chain.operate_settings import CHOICES, HERE

@@ -86,39 +86,10 @@ def _add_routed(trace: Trace, practice: str, here: str, works: dict[str, str], w
         stage="days.stage_m",
         setting=f"{here}.setting",
     )
-    series = {"series": f"{here}.series"}
-    title = f"Every day, at the middle of every range, {words}"
-    sums_title = f"Sums by year of every draw, {words}"
-    years = {"year": "days.year"}
     if practice == "bed":
-        settings.add_table(trace, f"{here}.table", works, words)
-        table = {"table": f"{here}.table"}
-        compute(
-            f"{here}.run", route_days, unit="", title=title, bed="days.middle", **series, **table
-        )
-        sums = route_by_year
-        compute(
-            f"{here}.sums",
-            sums,
-            unit="",
-            title=sums_title,
-            beds="days.draws",
-            **series,
-            **years,
-            **table,
-        )
-        _add_used_up(trace, here, words)
+        _add_bed(trace, here, works, words)
     else:
-        title_of_boards = f"Boards of the settings, {words}"
-        compute(f"{here}.boards", boards_by_setting, unit="", title=title_of_boards, **works)
-        boards = {"boards": f"{here}.boards"}
-        middle = {"buffer": "days.middle"}
-        compute(
-            f"{here}.run", route_buffer_days, unit="", title=title, **series, **middle, **boards
-        )
-        of_draws = {"buffers": "days.draws"} | years | boards
-        sums_of = route_buffer_by_year
-        compute(f"{here}.sums", sums_of, unit="", title=sums_title, **series, **of_draws)
+        _add_buffer(trace, here, works, words)
     whole = {"sums": f"{here}.sums", "whole": "days.whole_years"}
     for quantity, function, what in (
         ("removed_kg", year_sums.removed_by_year, "Nitrate nitrogen taken out in a year"),
@@ -128,6 +99,52 @@ def _add_routed(trace: Trace, practice: str, here: str, works: dict[str, str], w
         unit = "kg" if quantity.endswith("_kg") else "-"
         title = f"{what}, by draw"
         compute(f"{here}.all_{quantity}", function, unit=unit, title=title, **whole)
+
+
+def _add_bed(trace: Trace, here: str, works: dict[str, str], words: str) -> None:
+    settings.add_table(trace, f"{here}.table", works, words)
+    common = {"series": f"{here}.series", "table": f"{here}.table"}
+    trace.compute(
+        f"{here}.run",
+        route_days,
+        unit="",
+        title=f"Every day, at the middle of every range, {words}",
+        bed="days.middle",
+        **common,
+    )
+    trace.compute(
+        f"{here}.sums",
+        route_by_year,
+        unit="",
+        title=f"Sums by year of every draw, {words}",
+        year="days.year",
+        beds="days.draws",
+        **common,
+    )
+    _add_used_up(trace, here, words)
+
+
+def _add_buffer(trace: Trace, here: str, works: dict[str, str], words: str) -> None:
+    title = f"Boards of the settings, {words}"
+    trace.compute(f"{here}.boards", boards_by_setting, unit="", title=title, **works)
+    common = {"series": f"{here}.series", "boards": f"{here}.boards"}
+    trace.compute(
+        f"{here}.run",
+        route_buffer_days,
+        unit="",
+        title=f"Every day, at the middle of every range, {words}",
+        buffer="days.middle",
+        **common,
+    )
+    trace.compute(
+        f"{here}.sums",
+        route_buffer_by_year,
+        unit="",
+        title=f"Sums by year of every draw, {words}",
+        year="days.year",
+        buffers="days.draws",
+        **common,
+    )
 
 
 def _add_used_up(trace: Trace, here: str, words: str) -> None:

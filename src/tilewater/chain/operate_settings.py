@@ -182,7 +182,18 @@ def groups_of(settings: tuple[Choice, ...]) -> dict[str, list[Choice]]:
 
 
 def said(height: float) -> str:
-    """A height as it is told while the search runs."""
+    """A height as it is told while the search runs.
+
+    Parameters
+    ----------
+    height : float
+        Above the sill. [m]
+
+    Returns
+    -------
+    str
+        In inches. [-]
+    """
     return format_quantity(height, "size", system="us")
 
 
@@ -351,6 +362,7 @@ def tuple_of(**values: float) -> tuple[float, ...]:
     Returns
     -------
     tuple of float
+        The same. [m]
 
     References
     ----------

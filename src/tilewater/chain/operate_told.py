@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from tilewater.basis.findings import Finding
 from tilewater.basis.told import inches, pounds
 from tilewater.basis.trace import Trace
-from tilewater.chain.operate import DATES, GIVEN, Operation, key_of
+from tilewater.chain.operate import Operation
 from tilewater.chain.operate_dates import DAYS_AHEAD, OwnerDates
+from tilewater.chain.operate_given import DATES, GIVEN, key_of
 from tilewater.chain.operate_rows import ROWS, SET_ONCE
 from tilewater.chain.operate_settings import HERE
 from tilewater.nitrate.side_effects import USED_UP

@@ -7,7 +7,7 @@ a state asks for goes before it.
 
 from collections.abc import Iterator
 
-from tilewater.chain.operate import DATES
+from tilewater.chain.operate_given import DATES
 from tilewater.chain.operate_plan import Period
 from tilewater.chain.operate_rows import ROWS
 from tilewater.documents.pages.operate_page import (
