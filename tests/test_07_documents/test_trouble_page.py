@@ -9,7 +9,13 @@ from tilewater.basis.trace import Given, Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.explain import sources
 from tilewater.documents.pages.said import Said
-from tilewater.documents.pages.trouble_page import FIRST, trouble_block, trouble_page, troubles
+from tilewater.documents.pages.trouble_page import (
+    FIRST,
+    has_bed,
+    trouble_block,
+    trouble_page,
+    troubles,
+)
 from tilewater.documents.words import Words
 
 US = Words("us")
@@ -76,3 +82,15 @@ def test_numbers_of_the_design_stand_beside_the_steps_and_lead_to_their_source()
     assert "(sulfide-woodchips: read)\nThen: Go on to the boards." in words
     bare = trouble_block(smelling, None, US).body
     assert not any(run.key for part in bare if isinstance(part, Said) for run in part.runs)
+
+
+@pytest.mark.works(of=(troubles, has_bed))
+def test_a_practice_without_chips_has_no_troubles_of_chips():
+    buffer = troubles(has_bed=False)
+    names = [each.name for each in buffer]
+    assert {"smelling", "brown", "settled"}.isdisjoint(names)
+    assert {"bypassing", "wet", "little", "dry", "bank", "readings"} == set(names)
+    words = " ".join(f"{s.look} {s.tells}" for each in buffer for s in each.steps)
+    assert "headers let less" not in words
+    assert has_bed(None)
+    assert not has_bed(Trace.start([Given("buffer.width_m", 10.0, "m", "Width")], (), ()))

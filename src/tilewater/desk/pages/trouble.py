@@ -10,7 +10,7 @@ from fastapi.responses import HTMLResponse
 from tilewater.desk.jobs import cards, opened, state_of
 from tilewater.desk.parts import Link, as_html
 from tilewater.desk.view import page, shelf_of
-from tilewater.documents.pages.trouble_page import FIRST, trouble_block, troubles
+from tilewater.documents.pages.trouble_page import FIRST, has_bed, trouble_block, troubles
 
 router = APIRouter()
 
@@ -22,7 +22,7 @@ def trouble(request: Request, name: str) -> HTMLResponse:
     trace = None if job.answer.design is None else job.answer.design.trace
     blocks = [
         (each.name, each.title, as_html(trouble_block(each, trace, job.words), _link(name)))
-        for each in troubles()
+        for each in troubles(has_bed=has_bed(trace))
     ]
     record: dict[str, Any] = {"job": job, "state": state_of(job.answer)}
     record |= {"first": FIRST, "troubles": blocks}

@@ -57,8 +57,8 @@ class Trouble:
 
 
 @cache
-def troubles() -> tuple[Trouble, ...]:
-    """Every trouble, in the order of the page."""
+def troubles(*, has_bed: bool = True) -> tuple[Trouble, ...]:
+    """Every trouble of a practice, with or without a bed of chips, in the order of the page."""
     file = resources.files("tilewater.documents.pages") / "troubles.toml"
     tables = tomllib.loads(file.read_text(encoding="utf-8"))
     return tuple(
@@ -67,10 +67,20 @@ def troubles() -> tuple[Trouble, ...]:
             table["title"],
             table["first"],
             table.get("caution", ""),
-            tuple(_step(each) for each in table.values() if isinstance(each, dict)),
+            tuple(
+                _step(each)
+                for each in table.values()
+                if isinstance(each, dict) and (has_bed or "only" not in each)
+            ),
         )
         for name, table in tables.items()
+        if has_bed or "only" not in table
     )
+
+
+def has_bed(trace: Trace | None) -> bool:
+    """Whether a design has a bed of chips; one that is not known is taken to."""
+    return trace is None or any(key.startswith("bed.") for key in trace.steps)
 
 
 def _step(table: dict[str, object]) -> Step:
@@ -99,7 +109,7 @@ def trouble_page(title: str, trace: Trace | None, words: Words) -> Iterator[Part
     """
     yield Said(title, "strong").append("  what to look at when something is wrong", "quiet")
     yield Said(FIRST, "binds")
-    for trouble in troubles():
+    for trouble in troubles(has_bed=has_bed(trace)):
         yield trouble_block(trouble, trace, words)
 
 
