@@ -4,6 +4,7 @@
 import csv
 import json
 import shutil
+from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
@@ -19,6 +20,7 @@ from tilewater.chain.built_rerun import as_built_inputs, rerun
 from tilewater.cli.inspect_verb import inspect
 from tilewater.cli.main import app
 from tilewater.tasks.built_part import built_part
+from tilewater.tasks.built_survey import survey_findings
 from tilewater.tasks.checking import check_job
 from tilewater.tasks.grade_part import grade_part
 from tilewater.tasks.inspecting import Inspected, write_inspected
@@ -144,6 +146,57 @@ def test_a_crest_over_the_highest_that_the_field_allows_does_not_conform(tmp_pat
     assert words["bed"] == "conforms"
     keys = {row["key"] for row in part.record["newly_short"]}
     assert "elevations.inlet_crest" in keys
+
+
+def farm_with(tmp_path: Path, change: Callable[[dict[str, str]], None]) -> Inspection:
+    """The farm with its shots changed."""
+    job = tmp_path / "farm"
+    shutil.copytree(FARM, job, ignore=shutil.ignore_patterns("results", "issued"))
+    path = job / "survey" / "as-built.csv"
+    with path.open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    for row in rows:
+        change(row)
+    with path.open("w", encoding="utf-8", newline="") as file:
+        writer = csv.DictWriter(file, rows[0].keys())
+        writer.writeheader()
+        writer.writerows(rows)
+    return Inspection(check_job(job), DAY, by_days=False)
+
+
+@pytest.mark.works(of=(grade_part, survey_findings))
+def test_a_rover_that_scatters_is_told_so_and_calls_nothing_short(tmp_path: Path) -> None:
+    def scatter(row: dict[str, str]) -> None:
+        row["RMS ft"] = "0.04"
+
+    part = grade_part(farm_with(tmp_path, scatter))
+    assert part is not None
+    assert not part.short
+    told = [note for note in part.notes if note.code == "noise-over-half-tolerance"]
+    assert "Use a level or a laser" in told[0].message
+    assert "bypass" in told[0].subject
+    assert part.record["pipes"]["bypass"]["status"] == "not known"
+
+
+@pytest.mark.works(of=(grade_part, conformances))
+def test_water_that_will_stand_does_not_conform(tmp_path: Path) -> None:
+    def sag(row: dict[str, str]) -> None:
+        if row["Shot"] == "506":  # 100 ft up the bypass
+            row["Level ft"] = f"{float(row['Level ft']) - 0.15:.3f}"
+
+    inspection = farm_with(tmp_path, sag)
+    part = grade_part(inspection)
+    assert part is not None
+    assert part.short
+    pipe = part.record["pipes"]["bypass"]
+    assert pipe["standing_at_m"] / FOOT == pytest.approx(100, abs=0.1)
+    assert 0.05 < pipe["standing_m"] / FOOT < 0.10
+    assert "pipe-back-fall" in {note.code for note in part.notes}
+    built = built_part(inspection)
+    assert built is not None
+    words = {row["name"]: (row["word"], row["why"]) for row in built.record["parts"]}
+    assert words["bypass"] == ("does not conform", "water will stand in it")
+    assert built.record["in_all"] == "does not conform"
 
 
 @pytest.mark.works(of=(built_part, Trace))

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from tilewater.basis.findings import Finding
 from tilewater.basis.told import feet
 from tilewater.basis.trace import Origin, Trace
-from tilewater.basis.unknown import is_unknown
 from tilewater.chain.built_elements import TOLERANCE, Level
 from tilewater.chain.built_grade import LaidRun, add_grade
 from tilewater.chain.built_judged import part_key
@@ -21,6 +20,7 @@ from tilewater.job.reading import Job
 from tilewater.tasks.checking import Checked
 from tilewater.tasks.outside_inputs import OutsideFiles, TypedInputs
 
+PIPE = f"{TOLERANCE}.pipe_invert_m"
 CAUTION = Finding(
     "as-built-trench",
     "caution",
@@ -135,23 +135,24 @@ def _benchmarks(survey: BuiltSurvey) -> Iterator[Finding]:
 
 
 def _noisy(survey: BuiltSurvey) -> Iterator[Finding]:
-    """What was shot with an instrument that scatters too much for its tolerance."""
+    """What was shot with an instrument that scatters too much for its tolerance, told together."""
     trace = survey.trace
-    for each in survey.laid:
-        key = f"{each.key}.noise_m"
-        if key in trace:
-            limit = float(trace.value(f"{TOLERANCE}.pipe_invert_m"))
-            yield from noise_against_tolerance(
-                float(trace.value(key)), limit, subject=each.run.name
-            )
-    for level in survey.levels:
-        key = f"{part_key(level)}.noise_m"
-        if key in trace and level.what in ("sill", "floor", "crest", "level"):
-            limit = float(trace.value(level.above))
-            noise = trace.value(key)
-            if not is_unknown(noise):
-                subject = f"{level.element}, {level.what}"
-                yield from noise_against_tolerance(float(noise), limit, subject=subject)
+    shot = [(each.run.name, f"{each.key}.noise_m", PIPE) for each in survey.laid]
+    shot += [
+        (f"{level.what} of the {level.element}", f"{part_key(level)}.noise_m", level.above)
+        for level in survey.levels
+        if level.what in ("sill", "floor", "crest")
+    ]
+    groups: dict[float, list[tuple[str, float]]] = {}
+    for name, key, tolerance in shot:
+        if trace.known(key):
+            noise, allowed = float(trace.value(key)), float(trace.value(tolerance))
+            if noise_against_tolerance(noise, allowed, subject=name):
+                groups.setdefault(allowed, []).append((name, noise))
+    for allowed, found in groups.items():
+        names = ", ".join(name for name, _ in found)
+        noise = max(noise for _, noise in found)
+        yield from noise_against_tolerance(noise, allowed, subject=names)
 
 
 def as_built_files(job: Job) -> OutsideFiles:
