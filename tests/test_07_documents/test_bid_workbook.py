@@ -20,7 +20,15 @@ from tests.bids import BUILT, built_farm, folder_with
 from tilewater.chain.bid import BidWork
 from tilewater.documents.money.book import Book, safe_text
 from tilewater.documents.money.geometry import FORMULAS, Geometry
-from tilewater.documents.money.live import Live, as_bid, half_up, live, rounded, sum_if_whole
+from tilewater.documents.money.live import (
+    Live,
+    as_bid,
+    half_up,
+    live,
+    rounded,
+    sum_if_whole,
+    where_all_numbers,
+)
 from tilewater.documents.money.workbook import schedule_workbook, workbook
 from tilewater.documents.words import Words
 from tilewater.tasks.bidding import bid_job
@@ -113,6 +121,25 @@ def test_a_spreadsheet_program_works_every_formula_of_a_buffer_to_our_values(
 ):
     ours = workbook(of_example(MERRIDEW), Words("us"), "0")
     assert assert_same(ours, soffice(ours)) > 80
+
+
+@pytest.mark.oracle("LibreOffice Calc 7.4", of=(workbook, where_all_numbers))
+def test_a_spreadsheet_program_knows_no_more_than_we_do_of_a_bid_that_is_not_whole(
+    soffice: Callable[[bytes], bytes], tmp_path: Path
+):
+    row = "woodchips,CY,36.00,2026-02-10,invented for this example\n"
+    folder = folder_with(
+        tmp_path,
+        prices__csv=(row, ""),
+        job__toml=('contingency = "10 %"', 'contingency = "unknown"'),
+        bids_bramley__csv=(",CY,435,38.50,16747.50", ",CY,435,,"),
+        bids_alder__csv=("$33.00", ""),
+        bids_tansy__csv=("41.50,17052.50", ","),
+    )
+    ours = workbook(of_example(folder), Words("us"), "0")
+    assert assert_same(ours, soffice(ours)) > 300
+    values = cells_of(ours, values=True)
+    assert "not known" in {v for at, v in values.items() if at[0] == "Funding"}
 
 
 @pytest.mark.oracle("LibreOffice Calc 7.4", of=(workbook,))

@@ -69,7 +69,7 @@ def test_a_changed_quantity_is_told_and_another_unit_is_no_price(tmp_path: Path)
         "seeding,0.222,SY,0.30\n",
     )
     told = {note.code: note.message for note in notes}
-    assert "400 CY in place of 435" in told["bid-quantity-changed"]
+    assert "woodchips 400 for 435 CY" in told["bid-quantity-changed"]
     assert "per SY" in told["bid-unit-changed"]
     assert Decimal(36) == bid.lines["woodchips"].price
     assert bid.lines["seeding"].price is None

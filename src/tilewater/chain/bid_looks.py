@@ -11,7 +11,7 @@ from decimal import Decimal
 
 from tilewater.basis.trace import Trace
 from tilewater.chain.bid_items import ScheduleItem
-from tilewater.chain.bid_tab import BIDS, COMPARED, MEAN, Tab, amount_key, compared_key, price_key
+from tilewater.chain.bid_tab import BIDS, MEAN, Tab, amount_key, compared_key, price_key
 from tilewater.economics.bids import (
     Bid,
     crossing_change,
@@ -212,7 +212,7 @@ def add_trial(trace: Trace, tab: Tab, item: str = CHIPS) -> tuple[str, ...]:
         Bids by their totals then; none where the bid has no such item.
     """
     bid_item = next((each for each in tab.items if each.item == item), None)
-    if bid_item is None or not trace.known(bid_item.quantity, COMPARED):
+    if bid_item is None or not trace.known(bid_item.quantity):
         return ()
     change = f"bid.trial.{item}.change"
     trace.compute(

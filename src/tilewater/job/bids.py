@@ -30,6 +30,8 @@ HEADS = {
 }
 """Names of a column, by what it holds."""
 TOTALS = ("total", "sum", "total of the base", "base bid", "total base bid")
+NAMED = 4
+"""Changed quantities that are named."""
 NO_PRICE = ("", "-", "--", "no bid", "n/a", "na")
 NO_HEAD = (
     "no row names the columns 'item' and 'unit price'. Name them in the row above the first item, "
@@ -98,6 +100,7 @@ def read_bid(
     reader.read(bid_rows(path))
     if reader.faults:
         raise BadInputFile(*reader.faults)
+    reader.tell_changed()
     reader.tell_missing()
     bid = Bid(
         name,
@@ -148,6 +151,7 @@ class _Reader:
         self.file, self.title, self.schedule = file, title, schedule
         self.faults: list[Fault] = []
         self.notes: list[Finding] = []
+        self.changed: list[str] = []
         self.total: Decimal | None = None
         parts = (BASE, *schedule.alternates)
         self.lines: dict[str, dict[str, BidLine]] = {part: {} for part in parts}
@@ -212,11 +216,7 @@ class _Reader:
         amount = self._money(line, "amount", row.get("amount", ""))
         quantity = self._quantity(row.get("quantity", ""))
         if quantity is not None and asked.quantity is not None and quantity != asked.quantity:
-            self._tell(
-                "bid-quantity-changed",
-                f"{self.title} bids {item} for {quantity:f} {asked.unit} in place of "
-                f"{asked.quantity:f}. The quantity of the schedule counts.",
-            )
+            self.changed.append(f"{item} {quantity:f} for {asked.quantity:f} {asked.unit}")
         unit = row.get("unit", "").strip().rstrip(".").upper()
         if unit and unit != asked.unit:
             self._tell(
@@ -259,6 +259,18 @@ class _Reader:
             "bid-item-extra",
             f"{self.title} prices '{word}' on line {line}, which the schedule does not ask for. "
             f"It is not counted.{near}",
+        )
+
+    def tell_changed(self) -> None:
+        """Tell which quantities are not those that were asked for."""
+        if not self.changed:
+            return
+        more = len(self.changed) - NAMED
+        named = "; ".join(self.changed[:NAMED]) + (f"; and {more} more" if more > 0 else "")
+        self._tell(
+            "bid-quantity-changed",
+            f"{self.title} bids other quantities than were asked for: {named}. Those of the "
+            "schedule count; where they changed since, ask the bidders again.",
         )
 
     def tell_missing(self) -> None:

@@ -11,9 +11,10 @@ from tilewater.documents.money.book import Book, Sheet
 from tilewater.documents.money.book_estimate import EstimateCells, amount_of
 from tilewater.documents.money.live import (
     Live,
-    Plain,
+    rounded,
     sum_if_whole,
     sum_of_terms,
+    where_all_numbers,
     where_number,
 )
 
@@ -183,14 +184,8 @@ def _alternate(
 
 def _with(total: Live, added: list[Live], out: list[Live]) -> Live:
     """A total with items added and left out, where all are known."""
-    every = [total, *added, *out]
-    value: Plain = "not known"
-    if all(cell.is_number for cell in every):
-        change = sum(cell.number for cell in added) - sum(cell.number for cell in out)
-        value = round(total.number + change, 2)
-    terms = (total + sum_of_terms(added) - sum_of_terms(out)).text
-    numbers = ",".join(f"ISNUMBER({cell.text})" for cell in every)
-    return Live(f'IF(AND({numbers}),{terms},"not known")', value)
+    change = sum_of_terms(added) - sum_of_terms(out)
+    return where_all_numbers([total, *added, *out], rounded(total + change))
 
 
 def _compared(

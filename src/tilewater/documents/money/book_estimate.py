@@ -9,12 +9,14 @@ from tilewater.chain.bid import BidWork
 from tilewater.chain.bid_items import ScheduleItem
 from tilewater.documents.money.book import Book, Sheet
 from tilewater.documents.money.live import (
+    NOT_KNOWN,
     Live,
+    Plain,
     rounded,
     sum_if_whole,
     sum_of_cells,
     sum_of_terms,
-    where_number,
+    where_all_numbers,
 )
 from tilewater.documents.money.measured import measured_of
 from tilewater.documents.words import Words
@@ -48,8 +50,8 @@ class EstimateCells:
 
 
 def amount_of(quantity: Live, price: Live) -> Live:
-    """Quantity times unit price to the cent, where there is a price."""
-    return where_number(price, rounded(quantity * price))
+    """Quantity times unit price to the cent, where both are there."""
+    return where_all_numbers((quantity, price), rounded(quantity * price), "")
 
 
 def add_estimate_sheet(
@@ -118,7 +120,7 @@ def _item_row(
     return price, amount
 
 
-def _labelled(sheet: Sheet, label: str, value: Live | float, style: str = "sum") -> Live:
+def _labelled(sheet: Sheet, label: str, value: Live | Plain, style: str = "sum") -> Live:
     sheet.words(1, label, "bold")
     cell = sheet.put(5, value, style)
     sheet.row += 1
@@ -128,20 +130,18 @@ def _labelled(sheet: Sheet, label: str, value: Live | float, style: str = "sum")
 def _sums(sheet: Sheet, work: BidWork, amounts: Sequence[Live]) -> tuple[Live, Live]:
     _labelled(sheet, "Items that have a price", sum_of_cells(amounts))
     subtotal = _labelled(sheet, "Estimate before contingency", sum_if_whole(amounts))
-    given = work.trace.value("inputs.estimate.contingency")
-    known = work.trace.known("inputs.estimate.contingency")
-    share = _labelled(
-        sheet, "Contingency, share (typed)", float(given) if known else 0.0, "percent"
-    )
+    given = "inputs.estimate.contingency"
+    known = float(work.trace.value(given)) if work.trace.known(given) else NOT_KNOWN
+    share = _labelled(sheet, "Contingency, share (typed)", known, "percent")
     contingency = _labelled(
         sheet,
         "Contingency, set aside and no cost until spent",
-        where_number(subtotal, rounded(subtotal * share), "not known"),
+        where_all_numbers((subtotal, share), rounded(subtotal * share)),
     )
     _labelled(
         sheet,
         "Estimate with contingency",
-        where_number(subtotal, subtotal + contingency, "not known"),
+        where_all_numbers((subtotal, contingency), subtotal + contingency),
     )
     return subtotal, share
 
@@ -193,8 +193,9 @@ def change_cells(
     Live
         Cell of the base with the alternate.
     """
-    change = put("Change of the base", sum_of_terms(list(added)) - sum_of_terms(list(out)))
-    return put("Base with it", where_number(base, base + change, "not known"))
+    moved = sum_of_terms(list(added)) - sum_of_terms(list(out))
+    change = put("Change of the base", where_all_numbers([*added, *out], moved))
+    return put("Base with it", where_all_numbers((base, change), base + change))
 
 
 def add_schedule_sheet(

@@ -8,12 +8,15 @@ from tilewater.chain.bid import BidWork
 from tilewater.chain.bid_funding import CASES, Order, Source
 from tilewater.documents.money.book import Book, Sheet
 from tilewater.documents.money.live import (
+    NOT_KNOWN,
     Live,
     least,
     live,
     not_below_zero,
     rounded,
     sum_of_terms,
+    where_all_numbers,
+    where_number,
 )
 from tilewater.documents.pages.bid_words import case_words, turn_words
 
@@ -64,10 +67,13 @@ def add_funding_sheet(
     )
     sheet.skip()
     sheet.words(0, "Cost to be paid for, USD", "bold")
-    cost = sheet.put(1, sum_of_terms(list(amounts.values())), "sum")
+    every = list(amounts.values())
+    cost = sheet.put(1, where_all_numbers(every, sum_of_terms(every)), "sum")
     sheet.skip(2)
     _heads(sheet)
-    rules = {each.name: _rule(sheet, work, each, amounts, quantities) for each in work.sources}
+    rules = {
+        each.name: _rule(sheet, work, each, amounts, quantities, cost) for each in work.sources
+    }
     sheet.skip()
     for case, overrun in CASES:
         _case(sheet, work, case, overrun, cost, rules)
@@ -95,6 +101,7 @@ def _rule(
     source: Source,
     amounts: Mapping[str, Live],
     quantities: Mapping[str, Live],
+    cost: Live,
 ) -> Rule:
     def typed(column: int, key: str, style: str) -> Live | None:
         given = f"{source.given}.{key}"
@@ -110,7 +117,7 @@ def _rule(
         approved = f"{source.given}.approved_quantity"
         if work.trace.known(approved):
             counted = least(counted, live(float(work.trace.value(approved))))
-        quantity = sheet.put(2, counted, "bid")
+        quantity = _worked(sheet, 2, counted, cost, "bid")
     rule = Rule(
         source,
         typed(1, "rate_usd", "money"),
@@ -119,7 +126,7 @@ def _rule(
         typed(4, "cap_usd", "money"),
         typed(5, "combined_ceiling", "percent"),
         typed(6, "approved_cost_usd", "money"),
-        sheet.put(7, sum_of_terms([amounts[item] for item in source.items]), "money"),
+        _worked(sheet, 7, sum_of_terms([amounts[item] for item in source.items]), cost),
     )
     sheet.words(8, work.text(f"{source.given}.document"), "note")
     sheet.words(9, work.text(f"{source.given}.document_date"), "note")
@@ -146,7 +153,7 @@ def _case(
     over = sheet.put(1, overrun, "percent")
     sheet.row += 1
     sheet.words(0, "Cost, USD", "bold")
-    cost = sheet.put(1, rounded(planned * (1.0 + over)), "sum")
+    cost = _worked(sheet, 1, rounded(planned * (1.0 + over)), planned, "sum")
     sheet.row += 1
     counted: dict[str, Live] = {}
     limits: list[Live] = []
@@ -154,14 +161,14 @@ def _case(
         sheet.words(0, f"Counted by {rule.source.title}, USD")
         actual = rounded(rule.eligible * (1.0 + over))
         known = actual if rule.approved is None else least(actual, rule.approved)
-        counted[name] = sheet.put(1, known, "money")
+        counted[name] = _worked(sheet, 1, known, cost)
         if rule.ceiling is not None:
             limits.append(rounded(counted[name] * rule.ceiling))
         sheet.row += 1
     ceiling = None
     if limits:
         sheet.words(0, "Most public money together, USD")
-        ceiling = sheet.put(1, least(*limits), "money")
+        ceiling = _worked(sheet, 1, least(*limits), cost)
         sheet.row += 1
     sheet.heads(
         "order",
@@ -192,19 +199,24 @@ def _order(
     for name in order.sources:
         rule = rules[name]
         sheet.words(0, f"  {rule.source.title}")
-        before = sheet.put(1, sum_of_terms(paid), "money")
-        asked = sheet.put(2, _asked(rule, counted[name], before), "money")
+        before = _worked(sheet, 1, sum_of_terms(paid), cost)
+        asked = _worked(sheet, 2, _asked(rule, counted[name], before), cost)
         most = [asked, cost - before]
         if rule.cap is not None:
             most.append(rule.cap)
         if ceiling is not None:
             most.append(ceiling - before)
-        paid.append(sheet.put(3, rounded(not_below_zero(least(*most))), "money"))
+        paid.append(_worked(sheet, 3, rounded(not_below_zero(least(*most))), cost))
         sheet.row += 1
     sheet.words(0, "  Owner")
-    owner = sheet.put(4, rounded(cost - sum_of_terms(paid)), "sum")
-    sheet.put(5, rounded(sum_of_terms([*paid, owner]) - cost), "money")
+    owner = _worked(sheet, 4, rounded(cost - sum_of_terms(paid)), cost, "sum")
+    _worked(sheet, 5, rounded(sum_of_terms([*paid, owner]) - cost), cost)
     sheet.row += 1
+
+
+def _worked(sheet: Sheet, column: int, term: Live, cost: Live, style: str = "money") -> Live:
+    """Put a formula; where the cost is not known yet, nothing that rests on it is, until it is."""
+    return sheet.put(column, term if cost.is_number else where_number(cost, term, NOT_KNOWN), style)
 
 
 def _asked(rule: Rule, counted: Live, before: Live) -> Live:

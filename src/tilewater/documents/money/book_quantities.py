@@ -8,7 +8,7 @@ from tilewater.chain.bid import BidWork
 from tilewater.chain.bid_items import ScheduleItem
 from tilewater.documents.money.book import Book, Sheet
 from tilewater.documents.money.geometry import LENGTHS, Geometry
-from tilewater.documents.money.live import Live, as_bid
+from tilewater.documents.money.live import NOT_KNOWN, Live, as_bid
 from tilewater.economics.price_items import unit_size
 
 NAME = "Quantities"
@@ -129,7 +129,8 @@ def _items(
 def _typed(sheet: Sheet, work: BidWork, item: ScheduleItem) -> Live:
     known = work.trace.known(item.quantity)
     sheet.words(3, "typed")
-    return sheet.put(1, float(work.trace.value(item.quantity)) if known else None, "bid")
+    value = float(work.trace.value(item.quantity)) if known else NOT_KNOWN
+    return sheet.put(1, value, "bid")
 
 
 def _bid_cell(

@@ -7,6 +7,7 @@ away from zero.
 """
 
 import math
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
@@ -15,6 +16,9 @@ Plain = float | str
 """What a cell may hold: a number, or words where there is none."""
 ATOM, PRODUCT, SUM = 3, 2, 1
 NOT_KNOWN = "not known"
+LEAST_RUN = 3
+"""Cells that are written as a range."""
+_CELL = re.compile(r"((?:'[^']+'!)?[A-Z]{1,3})([0-9]+)")
 
 
 @dataclass(frozen=True)
@@ -148,10 +152,31 @@ def where_number(cell: Live, then: Live, otherwise: str = "") -> Live:
     return Live(f'IF(ISNUMBER({cell.text}),{then.text},"{otherwise}")', value)
 
 
+def where_all_numbers(cells: Sequence[Live], then: Live, otherwise: str = NOT_KNOWN) -> Live:
+    """A value where every cell holds a number, and words where one does not."""
+    value = then.value if all(cell.is_number for cell in cells) else otherwise
+    listed = run_of(cells) or ",".join(cell.text for cell in cells)
+    return Live(f'IF(COUNT({listed})={len(cells)},{then.text},"{otherwise}")', value)
+
+
+def run_of(cells: Sequence[Live]) -> str:
+    """Cells as a range where they stand one below the other without a gap; else ""."""
+    places = [_CELL.fullmatch(cell.text) for cell in cells]
+    if len(cells) < LEAST_RUN or None in places:
+        return ""
+    found = [(match[1], int(match[2])) for match in places if match is not None]
+    columns, rows = {column for column, _ in found}, [row for _, row in found]
+    if len(columns) > 1 or rows != list(range(rows[0], rows[0] + len(rows))):
+        return ""
+    return span(cells)
+
+
 def sum_of_terms(terms: Sequence[Live]) -> Live:
-    """The sum of cells that need not stand together."""
+    """The sum of cells; as a range where they stand together."""
     if not terms:
         return live(0.0)
+    if run := run_of(terms):
+        return Live(f"SUM({run})", half_up(sum(term.number for term in terms), 6))
     total = terms[0]
     for term in terms[1:]:
         total = total + term
