@@ -286,6 +286,7 @@ KINDS: dict[str, Kind] = {
         Kind("station", "a station", "length", Shown("ft", 1, trim=True), Shown("m", 2)),
         Kind("size", "a size", "length", Shown("in", 1, trim=True), Shown("mm", 0)),
         Kind("depth", "a depth of water", "length", Shown("in", 1), Shown("mm", 0)),
+        Kind("opening", "an opening", "length", Shown("in", 2), Shown("mm", 1)),
         Kind("area", "an area", "area", Shown("acre", 1), Shown("ha", 2)),
         Kind("plan_area", "an area", "area", Shown("ft2", 0), Shown("m2", 1)),
         Kind("volume", "a volume", "volume", Shown("CY", 1), Shown("m3", 1)),

@@ -24,8 +24,12 @@ NO_MORE = 1e-6
 
 # What the end of a key says about a value in metres, metres a second, square or cubic metres.
 _KINDS_BY_KEY = (
+    (
+        r"^(inputs\.chips_spec|chips)\..*(size|middle_from|middle_to|sizes|diameter)(_m)?$",
+        "m",
+        "opening",
+    ),
     (r"(diameter|stack|rim_down|heights|seal_gap|boards)(_m)?$", "m", "size"),
-    (r"(fines_size|middle_from|middle_to|sizes)(_m)?$", "m", "size"),
     (r"^(inputs\.chips_spec|chips|supply)\..*(passing|moisture|most|least)$", "-", "ratio"),
     (r"mean_annual_depth_m$", "m", "depth"),
     (r"water\.balance\.\w+_m$", "m", "depth"),
