@@ -20,7 +20,6 @@ from tilewater.documents.plan_labels import (
     write_dimensions,
     write_labels,
     write_main_labels,
-    write_shot_heights,
 )
 from tilewater.documents.plan_shapes import (
     Window,
@@ -32,6 +31,7 @@ from tilewater.documents.plan_shapes import (
     grid_step,
     rounds,
 )
+from tilewater.documents.plan_shots import write_shot_heights
 from tilewater.documents.profile.plot import Plot
 from tilewater.documents.profile.room import write_head
 from tilewater.documents.scales import Figures, foot_of
@@ -39,6 +39,7 @@ from tilewater.documents.scales import Figures, foot_of
 __all__ = ["main_plan_drawing", "plan_drawing"]
 
 TITLE, WORKS_TITLE, MAIN_TITLE = "Plan", "Plan of the works", "Plan of the main"
+GROUND_TITLE = "Ground as found"
 LEAST = 90.0
 """Height of the smallest plan. [mm]"""
 HAIR = 0.01
@@ -90,7 +91,7 @@ def plan_drawing(
     box = _works(scene) if works_only else _box(scene)
     if box is None:
         return _nothing(scene, figures, width_mm)
-    title = WORKS_TITLE if works_only else TITLE
+    title = WORKS_TITLE if works_only else GROUND_TITLE if shot_heights else TITLE
     plot, window = _framed(box, figures, width_mm, height_mm)
     given, scene = scene, _shown_whole(scene, window)
     write_head(plot, figures, f"{title}: {_note(scene, units)}")

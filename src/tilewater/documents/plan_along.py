@@ -88,3 +88,10 @@ def _lines(plot: Plot) -> list[Segment]:
 
 def _long(a: Point, b: Point) -> float:
     return hypot(b[0] - a[0], b[1] - a[1])
+
+
+def sign_box(plot: Plot, at: Point, half: float) -> Box:
+    """Room of a sign about a point."""
+    x, y = plot.frame.paper(at)
+    low, high = (x - half, y - half), (x + half, y + half)
+    return Box("", (low, (high[0], low[1]), high, (low[0], high[1])))

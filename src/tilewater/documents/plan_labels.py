@@ -4,7 +4,6 @@
 from dataclasses import replace
 from itertools import pairwise
 from math import degrees, hypot
-from typing import Any
 
 from tilewater.basis.units import from_si
 from tilewater.chain.scene_plan_records import (
@@ -23,11 +22,10 @@ from tilewater.documents.drawing.measured import (
     overlapping,
     struck,
     text_boxes,
-    within,
 )
-from tilewater.documents.drawing.model import SMALL, Dimension, Part, Text
+from tilewater.documents.drawing.model import SMALL, Dimension, Part
 from tilewater.documents.drawing.placing import Label, Side, place_labels
-from tilewater.documents.plan_along import write_along
+from tilewater.documents.plan_along import sign_box, write_along
 from tilewater.documents.plan_shapes import Window, remaining_main
 from tilewater.documents.profile.plot import Plot
 from tilewater.documents.scales import Figures
@@ -175,48 +173,6 @@ def write_main_labels(
     return tuple(label.plain for label in placed.unplaced)
 
 
-BESIDE_SHOT = 1.4
-"""From a shot to its height. [mm]"""
-
-
-def write_shot_heights(
-    plot: Plot, figures: Figures, scene: PlanScene, window: Window
-) -> tuple[str, ...]:
-    """Write the height of each shot beside it where no words stand and few lines run.
-
-    Returns
-    -------
-    tuple of str
-        How many had no room, in words.
-    """
-    shots = [shot for shot in scene.shots if shot.is_used and window.holds(shot.at)]
-    left = 0
-    for shot in shots:
-        x, y = plot.frame.paper(shot.at)
-        words = figures.elevation(shot.height)
-        for across, up, dx, dy in (
-            ("left", "middle", BESIDE_SHOT, 0.0),
-            ("right", "middle", -BESIDE_SHOT, 0.0),
-            ("middle", "base", 0.0, BESIDE_SHOT),
-            ("middle", "top", 0.0, -BESIDE_SHOT),
-        ):
-            style: dict[str, Any] = {
-                "across": across,
-                "up": up,
-                "weight": "light",
-                "layer": "label-muted",
-            }
-            text = Text(plot.frame.ground((x + dx, y + dy)), words, size_mm=SMALL, **style)
-            if within(box_of(text, plot.frame).corners, plot.frame) and plot.is_clear(
-                plot.box_of(text)
-            ):
-                plot.entities.append(text)
-                break
-        else:
-            left += 1
-    return (f"heights of {left} of {len(shots)} shots",) if left else ()
-
-
 def _write_along(plot: Plot, scene: PlanScene, window: Window) -> None:
     """Names of lines, along them, where they have room."""
     named: list[tuple[str, Line]] = []
@@ -241,12 +197,8 @@ def _write_along(plot: Plot, scene: PlanScene, window: Window) -> None:
 
 def _signs(plot: Plot, scene: PlanScene) -> list[Box]:
     """Room of what is marked and labelled later: its sign, and where its leader ends."""
-    found = []
-    for at in (*(mark.at for mark in scene.marks), *(at for _, at in scene.stations)):
-        x, y = plot.frame.paper(at)
-        low, high = (x - SIGN, y - SIGN), (x + SIGN, y + SIGN)
-        found.append(Box("", (low, (high[0], low[1]), high, (low[0], high[1]))))
-    return found
+    places = (*(mark.at for mark in scene.marks), *(at for _, at in scene.stations))
+    return [sign_box(plot, at, SIGN) for at in places]
 
 
 def _ditch(scene: PlanScene) -> list[tuple[str, Line]]:

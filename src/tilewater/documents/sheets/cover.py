@@ -166,10 +166,15 @@ def _high(blocks: tuple[Block, ...], width: float, size: float) -> float:
 def _about(material: SheetMaterial) -> tuple[str, ...]:
     kind = PRACTICES.get(material.practice, material.practice)
     area = material.say("inputs.drainage.area_m2", "area")
+    corners = material.stakes.locate
+    near = ""
+    if corners:
+        north, east = (sum(each) / len(corners) for each in zip(*corners, strict=True))
+        near = f" Latitude {north:.5f}, longitude {east:.5f}."
     return (
         f"{kind} on {material.text('inputs.job.outlet')}, which drains {area}.",
         f"{material.text('inputs.job.county')}, {material.text('inputs.job.state')}. Status: "
-        f"{material.strip.status_words}.",
+        f"{material.strip.status_words}.{near}",
     )
 
 
