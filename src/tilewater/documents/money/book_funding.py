@@ -77,6 +77,7 @@ def add_funding_sheet(
     sheet.skip()
     for case, overrun in CASES:
         _case(sheet, work, case, overrun, cost, rules)
+    sheet.fit_on_one_page()
 
 
 def _heads(sheet: Sheet) -> None:
