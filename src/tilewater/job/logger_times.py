@@ -6,7 +6,7 @@ of two numbers is the month is told by a day past the twelfth, or asked: it is n
 """
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -178,7 +178,7 @@ def _numbers(text: str) -> tuple[str, str, str] | None:
 
 
 def _refuse(
-    cells: Sequence[str], read: dict[str, object] | dict[str, None], place: Place, why: str
+    cells: Sequence[str], read: Mapping[str, object], place: Place, why: str
 ) -> None:
     wrong = [i for i, cell in enumerate(cells) if read[cell] is None]
     faults = [Fault(place.file, place.lines[i], "", f"'{cells[i]}' {why}") for i in wrong[:MANY]]
