@@ -10,7 +10,13 @@ from tilewater.basis.findings import Finding
 from tilewater.monitoring.concentration import Nitrate, concentration_linear
 from tilewater.monitoring.load_uncertainty import DRAWS, SEED, MeasurementErrors, Shares
 from tilewater.monitoring.load_ways import flow_at, load_into, load_out_of, load_past, within
-from tilewater.monitoring.sampling_error import DROPS, FEWEST, Wandering, loads_between_samples
+from tilewater.monitoring.sampling_error import (
+    DROPS,
+    FEWEST,
+    Wandering,
+    loads_between_samples,
+    share_beyond_sampled,
+)
 from tilewater.monitoring.series import Floats
 from tilewater.monitoring.water_record import WaterRecord, Way, gap_error_of_volume, volume_of
 
@@ -204,7 +210,9 @@ def removed_draws_range(
                 source="williams2015",
             ),
         )
-    beyond = removed_wandering(water, inlet, outlet).beyond_share
+    flow = np.nan_to_num(water.treated.flow)
+    at = flow_at(within(outlet, water).time_s, water.time_s, flow)
+    beyond = share_beyond_sampled(at, flow, _carried(water, water.treated))
     if beyond <= 0.1:
         return ()
     return (

@@ -75,12 +75,9 @@ class Wandering:
     Attributes
     ----------
     ways : tuple of Explained
-    beyond_share : float
-        Share of the water at flows more than twice, or less than half, any sampled. [-]
     """
 
     ways: tuple[Explained, ...]
-    beyond_share: float
 
     def draws(self, count: int, seed: int) -> Floats:
         """Loads as they may have been: one row for each draw."""
@@ -168,10 +165,6 @@ def loads_between_samples(
     middle_s = (day + 0.5) * DAY
     scale = float(np.nanmean(flow)) or 1.0
     low, high = _sampled_range(flow_at_sample, scale)
-    beyond = float(
-        sum(np.sum(each[(flow < low) & (flow > 0.0) | (flow > high)]) for each in carried)
-        / max(sum(float(each.sum()) for each in carried), 1e-30)
-    )
     apart = np.abs(sample_s[:, None] - sample_s[None, :]) / DAY
     to_days = np.abs(middle_s[:, None] - sample_s[None, :]) / DAY
     between_days = np.abs(middle_s[:, None] - middle_s[None, :]) / DAY
@@ -181,7 +174,7 @@ def loads_between_samples(
         if name == "" or (n >= FEWEST + 2 and is_varied):
             at_samples = _regressors(name, flow_at_sample, scale, (low, high))
             at_steps = _regressors(name, flow, scale, (low, high))
-            sums = np.column_stack([each @ at_steps for each in carried])
+            sums = np.column_stack([np.einsum("i,ij->j", each, at_steps) for each in carried])
             means.append((name, at_samples, sums))
     ways = []
     for memory in MEMORIES_DAYS:
@@ -201,7 +194,37 @@ def loads_between_samples(
         for weight, w in weighed
         if weight / total > 1e-4
     )
-    return Wandering(kept, beyond)
+    return Wandering(kept)
+
+
+def share_beyond_sampled(flow_at_sample: Floats, flow: Floats, carried: Floats) -> float:
+    """Share of the water at flows that no sample came near.
+
+    Parameters
+    ----------
+    flow_at_sample : array
+        Flow when each sample was taken. [m3/s]
+    flow : array
+        Flow at each step. [m3/s]
+    carried : array
+        Volume of each step. [m3]
+
+    Returns
+    -------
+    float
+        Of the volume, at flows more than twice or less than half any sampled. [-]
+
+    Notes
+    -----
+    sum of the volume beyond / sum of the volume    (derived)
+
+    References
+    ----------
+    derived, a share
+    """
+    low, high = _sampled_range(flow_at_sample, float(np.nanmean(flow)) or 1.0)
+    beyond = ((flow < low) & (flow > 0.0)) | (flow > high)
+    return float(carried[beyond].sum() / max(float(carried.sum()), 1e-30))
 
 
 def _sampled_range(flow_at_sample: Floats, scale: float) -> tuple[float, float]:
