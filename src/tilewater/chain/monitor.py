@@ -18,6 +18,7 @@ from tilewater.chain.monitor_steps import (
     give,
     give_errors,
 )
+from tilewater.chain.monitor_told import add_told
 from tilewater.monitoring.load_uncertainty import MeasurementErrors, usual_errors
 from tilewater.monitoring.series import Samples, Series
 from tilewater.monitoring.stage_flow import FlowRecord, flow_as_measured
@@ -117,6 +118,7 @@ def analyse(
         if volume is not None:
             give(trace, key, volume, "m3", VOLUMES[key])
     add_measured(trace)
+    add_told(trace)
     return measured_of(trace)
 
 

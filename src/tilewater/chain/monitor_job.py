@@ -70,7 +70,20 @@ def add_rated_flow(
 ) -> bool:
     """Record the flow over the boards of a structure; False where the design has no rating of it.
 
-    `crests` are the times and the crests that stood from then on.
+    Parameters
+    ----------
+    trace : Trace
+        Of the design. [-]
+    way : str
+        treated or bypass. [-]
+    place : str
+        Where the level was logged. [-]
+    crests : tuple of tuple
+        Times, and the crests that stood from then on. [m]
+
+    Returns
+    -------
+    bool
     """
     boards = SET.format(RATED[way])
     if boards not in trace or is_unknown(trace.value(boards)):
@@ -253,7 +266,7 @@ def _add_kind(
         unit="",
         title=f"{title}: kind of the time",
         measured=f"{here}.measured",
-        years=f"{here}.years",
+        others=f"{here}.years",
     )
     trace.compute(
         f"{here}.usual",

@@ -7,20 +7,18 @@ the loggers of a job.
 
 from dataclasses import fields
 
-from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Given, Origin, Trace
 from tilewater.chain.monitor_parts import (
     closed_by_main,
-    cut_of,
     drawn_of,
-    flow_days_of,
-    limited_days_of,
-    limited_removed,
     load_kept,
     nitrate_ready,
     percentile,
-    quality_of,
     spread_alone,
+)
+from tilewater.chain.monitor_water_parts import (
+    cut_of,
+    flow_days_of,
     total_volume_of,
     volume_bypassed,
     volume_treated,
@@ -37,7 +35,6 @@ from tilewater.monitoring.loads import (
     site_percent_of,
     treated_share_of,
 )
-from tilewater.monitoring.removal_rate import removal_rate_of
 
 HERE = "monitor"
 RANGED = {
@@ -118,8 +115,6 @@ def add_measured(trace: Trace) -> None:
                 trace, f"{HERE}.detection.{name}", "linear", name, f", detection limit as {name}"
             )
     _add_ranges(trace)
-    _add_rates(trace)
-    _add_quality(trace)
 
 
 def _k(name: str) -> str:
@@ -342,75 +337,3 @@ def _add_ranges(trace: Trace) -> None:
                 member=which,
                 share=_k(f"tails.{tail}"),
             )
-
-
-def _add_rates(trace: Trace) -> None:
-    for key, name in (("wet_volume_m3", "wet"), ("chip_volume_m3", "chips")):
-        if _k(key) not in trace:
-            continue
-        trace.compute(
-            _k(f"rate.{name}_g_per_m3_day"),
-            removal_rate_of,
-            unit="g/m3/day",
-            title=f"Removal rate on the {VOLUMES[key][0].lower()}{VOLUMES[key][1:]}",
-            removed_kg=_k("loads.removed_kg"),
-            volume_m3=_k(key),
-            days=_k("flow_days"),
-        )
-    outlet, inlet = place_key(trace, "half", "outlet"), place_key(trace, "half", "inlet")
-    trace.compute(
-        _k("limited_days"),
-        limited_days_of,
-        unit="days",
-        title="Days on which nitrate ran out",
-        water=_k("water"),
-        outlet=outlet,
-    )
-    if _k("wet_volume_m3") in trace and trace.known(_k("limited_days")):
-        trace.compute(
-            _k("rate.unlimited_g_per_m3_day"),
-            limited_removed,
-            unit="g/m3/day",
-            title="Removal rate on the wet volume, days on which nitrate ran out left out",
-            water=_k("water"),
-            inlet=inlet,
-            outlet=outlet,
-            volume_m3=_k("wet_volume_m3"),
-        )
-
-
-def _add_quality(trace: Trace) -> None:
-    samples = {place: _k(f"samples.{place}") for place in ("inlet", "outlet")}
-    trace.compute(
-        _k("quality"),
-        quality_of,
-        unit="",
-        title="What a careful reader asks of the record",
-        water=_k("water"),
-        errors=_k("errors_all"),
-        **samples,
-    )
-    if trace.known(_k("quality")):
-        trace.findings.extend(trace.value(_k("quality")))
-    _tell_of_straight_lines(trace)
-
-
-def _tell_of_straight_lines(trace: Trace) -> None:
-    keys = [_k("loads.removed_kg"), _k("removed_kg.p10"), _k("removed_kg.p90")]
-    if not trace.known(*keys):
-        return
-    value, low, high = (float(trace.value(key)) for key in keys)
-    if low <= value <= high:
-        return
-    trace.findings.append(
-        Finding(
-            "monitor-line-outside",
-            "caution",
-            "Removed",
-            "Straight lines between the samples give a removal outside of the range that flow and "
-            "samples leave open. The drop of nitrate follows the flow, and flows between the "
-            "samples were others. Lean on the range, and sample storms.",
-            value,
-            source="derived",
-        )
-    )

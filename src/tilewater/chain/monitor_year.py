@@ -164,14 +164,14 @@ def rain_measured(rain: Series, start_s: float, end_s: float) -> float:
     return float(np.nansum(rain.between(start_s, end_s).value))
 
 
-def year_kind(measured: float, years: Floats) -> YearKind:
+def year_kind(measured: float, others: Floats) -> YearKind:
     """A measured time among the same days of other years.
 
     Parameters
     ----------
     measured : float
         Rain, or days with flow. [-]
-    years : array
+    others : array
         The same of other years. [-]
 
     Returns
@@ -186,7 +186,7 @@ def year_kind(measured: float, years: Floats) -> YearKind:
     ----------
     derived, a rank
     """
-    return kind_of_year(measured, years, DRY)
+    return kind_of_year(measured, others, DRY)
 
 
 def usual_of(kind: YearKind) -> float:

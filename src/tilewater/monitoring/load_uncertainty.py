@@ -232,7 +232,7 @@ def removed_standard_error(
     load_in_kg: float,
     load_out_kg: float,
     *,
-    flow: float,
+    flow_error: float,
     concentration_in: float,
     concentration_out: float,
 ) -> float:
@@ -244,7 +244,7 @@ def removed_standard_error(
         Into the practice. [kg]
     load_out_kg : float
         Out of it. [kg]
-    flow : float
+    flow_error : float
         Standard error of the flow that both share, as a share. [-]
     concentration_in : float
         Of the inlet concentration, as a share. [-]
@@ -267,7 +267,7 @@ def removed_standard_error(
     """
     return float(
         np.sqrt(
-            (flow * (load_in_kg - load_out_kg)) ** 2
+            (flow_error * (load_in_kg - load_out_kg)) ** 2
             + (concentration_in * load_in_kg) ** 2
             + (concentration_out * load_out_kg) ** 2
         )

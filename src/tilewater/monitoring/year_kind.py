@@ -39,14 +39,14 @@ class YearKind:
     words: str
 
 
-def kind_of_year(measured: float, years: Floats, names: tuple[str, str, str]) -> YearKind:
+def kind_of_year(measured: float, others: Floats, names: tuple[str, str, str]) -> YearKind:
     """A measured sum among those of other years.
 
     Parameters
     ----------
     measured : float
         Rain, flow or days of the measured months. [-]
-    years : array
+    others : array
         The same of each year on record. [-]
     names : tuple of str
         Words for less, as usual and more.
@@ -65,9 +65,9 @@ def kind_of_year(measured: float, years: Floats, names: tuple[str, str, str]) ->
     derived, a rank
     practice, the outer tenths are unusual
     """
-    below = float(np.mean(years < measured) + 0.5 * np.mean(years == measured))
+    below = float(np.mean(others < measured) + 0.5 * np.mean(others == measured))
     words = names[0] if below < OUTER else names[2] if below > 1.0 - OUTER else names[1]
-    return YearKind(measured, float(np.median(years)), below, words)
+    return YearKind(measured, float(np.median(others)), below, words)
 
 
 def is_representative(flow_days: float, usual_flow_days: float) -> bool:

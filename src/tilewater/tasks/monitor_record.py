@@ -17,6 +17,16 @@ from tilewater.monitoring.concentration import METHODS, SUBSTITUTES, Nitrate
 from tilewater.monitoring.intervals import Interval
 from tilewater.monitoring.series import DAY, Floats
 
+ALONE_NUMBERS = (
+    "flow_days",
+    "treated_m3",
+    "bypass_m3",
+    "total_m3",
+    "wet_volume_m3",
+    "chip_volume_m3",
+    "limited_days",
+    "average_of_percents",
+)
 LOADS = ("total_in_kg", "bed_in_kg", "bed_out_kg", "bypass_kg", "removed_kg")
 
 
@@ -43,10 +53,7 @@ def monitor_record(trace: Trace, version: str, job: str) -> Record:
     monitor: Record = {
         "from": moment(float(trace.value(f"{HERE}.start_s"))),
         "to": moment(float(trace.value(f"{HERE}.end_s"))),
-        "flow_days": of("flow_days"),
-        "treated_m3": of("treated_m3"),
-        "bypass_m3": of("bypass_m3"),
-        "total_m3": of("total_m3"),
+        **{name: of(name) for name in ALONE_NUMBERS},
         "loads": {name: of(f"loads.{name}") for name in LOADS},
         "methods": {
             method: {name: of(f"methods.{method}.{name}") for name in LOADS}
@@ -64,10 +71,6 @@ def monitor_record(trace: Trace, version: str, job: str) -> Record:
             name: of(f"rate.{name}")
             for name in ("wet_g_per_m3_day", "chips_g_per_m3_day", "unlimited_g_per_m3_day")
         },
-        "wet_volume_m3": of("wet_volume_m3"),
-        "chip_volume_m3": of("chip_volume_m3"),
-        "limited_days": of("limited_days"),
-        "average_of_percents": of("average_of_percents"),
         "index": {
             name: of(f"index.{name}")
             for name in ("first_m_s", "per_year", "per_year_p10", "per_year_p90")

@@ -32,6 +32,7 @@ from tilewater.chain.monitor_job import (
     add_year,
 )
 from tilewater.chain.monitor_steps import HERE, add_measured, give
+from tilewater.chain.monitor_told import add_told
 from tilewater.chain.monitor_update import add_update
 from tilewater.chain.plain import Record
 from tilewater.documents.scales import foot_of
@@ -138,6 +139,7 @@ def monitor_checked(job: Checked, *, update: bool = False, by_days: bool = True)
     add_errors(trace)
     add_volumes(trace)
     add_measured(trace)
+    add_told(trace)
     if not is_measured(trace):
         raise BadInputFile(Fault(JOB_FILE, None, "logger", _why_not(trace, told)))
     add_intervals(trace)

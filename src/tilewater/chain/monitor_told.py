@@ -1,0 +1,90 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Steps behind the loads: rates with their volume, and what a careful reader asks of the record."""
+
+from tilewater.basis.findings import Finding
+from tilewater.basis.trace import Trace
+from tilewater.chain.monitor_parts import limited_days_of, limited_removed, quality_of
+from tilewater.chain.monitor_steps import HERE, VOLUMES, place_key
+from tilewater.monitoring.removal_rate import removal_rate_of
+
+
+def add_told(trace: Trace) -> None:
+    """Record rates and the questions to the record."""
+    _add_rates(trace)
+    _add_quality(trace)
+
+
+def _k(name: str) -> str:
+    return f"{HERE}.{name}"
+
+
+def _add_rates(trace: Trace) -> None:
+    for key, name in (("wet_volume_m3", "wet"), ("chip_volume_m3", "chips")):
+        if _k(key) not in trace:
+            continue
+        trace.compute(
+            _k(f"rate.{name}_g_per_m3_day"),
+            removal_rate_of,
+            unit="g/m3/day",
+            title=f"Removal rate on the {VOLUMES[key][0].lower()}{VOLUMES[key][1:]}",
+            removed_kg=_k("loads.removed_kg"),
+            volume_m3=_k(key),
+            days=_k("flow_days"),
+        )
+    outlet, inlet = place_key(trace, "half", "outlet"), place_key(trace, "half", "inlet")
+    trace.compute(
+        _k("limited_days"),
+        limited_days_of,
+        unit="days",
+        title="Days on which nitrate ran out",
+        water=_k("water"),
+        outlet=outlet,
+    )
+    if _k("wet_volume_m3") in trace and trace.known(_k("limited_days")):
+        trace.compute(
+            _k("rate.unlimited_g_per_m3_day"),
+            limited_removed,
+            unit="g/m3/day",
+            title="Removal rate on the wet volume, days on which nitrate ran out left out",
+            water=_k("water"),
+            inlet=inlet,
+            outlet=outlet,
+            volume_m3=_k("wet_volume_m3"),
+        )
+
+
+def _add_quality(trace: Trace) -> None:
+    samples = {place: _k(f"samples.{place}") for place in ("inlet", "outlet")}
+    trace.compute(
+        _k("quality"),
+        quality_of,
+        unit="",
+        title="What a careful reader asks of the record",
+        water=_k("water"),
+        errors=_k("errors_all"),
+        **samples,
+    )
+    if trace.known(_k("quality")):
+        trace.findings.extend(trace.value(_k("quality")))
+    _tell_of_straight_lines(trace)
+
+
+def _tell_of_straight_lines(trace: Trace) -> None:
+    keys = [_k("loads.removed_kg"), _k("removed_kg.p10"), _k("removed_kg.p90")]
+    if not trace.known(*keys):
+        return
+    value, low, high = (float(trace.value(key)) for key in keys)
+    if low <= value <= high:
+        return
+    trace.findings.append(
+        Finding(
+            "monitor-line-outside",
+            "caution",
+            "Removed",
+            "Straight lines between the samples give a removal outside of the range that flow and "
+            "samples leave open. The drop of nitrate follows the flow, and flows between the "
+            "samples were others. Lean on the range, and sample storms.",
+            value,
+            source="derived",
+        )
+    )
