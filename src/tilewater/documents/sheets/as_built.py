@@ -3,6 +3,7 @@
 
 from collections.abc import Iterator
 
+from tilewater.chain.stake_record import StakePoint
 from tilewater.documents.sheets.flow import flowed
 from tilewater.documents.sheets.material import SheetMaterial
 from tilewater.documents.sheets.record import Blank, Block, Columns, SheetPage, Title, body_of
@@ -12,7 +13,7 @@ def as_built_sheet(material: SheetMaterial) -> Iterator[SheetPage]:
     """Designed levels with empty columns, and who measured."""
     say = material.words.say
     levels = [
-        (point.name.replace("-", " "), point.what, say(point.height, "elevation", unit=False))
+        (_named(point), say(point.height, "elevation", unit=False))
         for point in material.stakes.points
         if point.height is not None and point.what != "benchmark"
     ]
@@ -20,7 +21,9 @@ def as_built_sheet(material: SheetMaterial) -> Iterator[SheetPage]:
     lengths = _lengths(material)
     blocks: list[Block] = [
         Title("Levels", "as built; shot with the instrument that the grade asks for"),
-        Columns(HEADS, tuple((*level, "", "") for level in levels), right=(2,), tall=True),
+        Columns(
+            HEADS, tuple((*level, "", "") for level in levels), right=(1,), wide=(0,), tall=True
+        ),
         Title("Lengths and quantities"),
         Columns(("what", "designed", "built"), lengths, right=(1,), tall=True),
         Title("Found and changed", "with station and offset; who approved it"),
@@ -36,12 +39,17 @@ BLANKS = (
     "measured by, date",
     "engineer, licence number, date",
 )
-HEADS = ("point", "what", "designed", "built", "difference")
+HEADS = ("level of", "designed", "built", "difference")
 
 
-def _structure_levels(material: SheetMaterial) -> list[tuple[str, str, str]]:
+def _named(point: StakePoint) -> str:
+    """What is shot: the floor or invert, and where."""
+    return f"{point.name.replace('-', ' ')}: {point.what}"
+
+
+def _structure_levels(material: SheetMaterial) -> list[tuple[str, str]]:
     return [
-        (f"{name} structure", what, material.say(key, "elevation", unit=False))
+        (f"{name} structure: {what}", material.say(key, "elevation", unit=False))
         for name in material.trace.names("inputs.structure")
         for what in ("sill", "rim")
         if (key := f"inputs.structure.{name}.{what}_m") in material.trace
