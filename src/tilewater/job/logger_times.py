@@ -177,9 +177,7 @@ def _numbers(text: str) -> tuple[str, str, str] | None:
     return None if match is None else (match[1], match[2], match[3])
 
 
-def _refuse(
-    cells: Sequence[str], read: Mapping[str, object], place: Place, why: str
-) -> None:
+def _refuse(cells: Sequence[str], read: Mapping[str, object], place: Place, why: str) -> None:
     wrong = [i for i, cell in enumerate(cells) if read[cell] is None]
     faults = [Fault(place.file, place.lines[i], "", f"'{cells[i]}' {why}") for i in wrong[:MANY]]
     if len(wrong) > MANY:
