@@ -21,7 +21,17 @@ from tilewater.job.words import Choice, Choices, FileName
 
 TABLES: Mapping[str, tuple[str, ...]] = {
     "tile": (
-        *("main", "segment", "submain", "survey", "terrain", "benchmark", "baseline", "bend", "line"),
+        *(
+            "main",
+            "segment",
+            "submain",
+            "survey",
+            "terrain",
+            "benchmark",
+            "baseline",
+            "bend",
+            "line",
+        ),
         *("stake", "hub", "traverse", "leg"),
     ),
     "water": ("drainage", "weather", "field", "pump"),

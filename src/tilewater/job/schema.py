@@ -42,8 +42,8 @@ from tilewater.job.schema_renew import Observed, Renew, Signs
 from tilewater.job.schema_site import About, Borings, People, Season, Site, Survey
 from tilewater.job.schema_stake import Hub, Leg, Stake, Traverse
 from tilewater.job.schema_structures import Rating, Structures
-from tilewater.job.schema_tracer import Tracer
 from tilewater.job.schema_terrain import TerrainTable
+from tilewater.job.schema_tracer import Tracer
 from tilewater.job.schema_weather import WeatherTable
 from tilewater.job.tables import Member, Named, Table
 
