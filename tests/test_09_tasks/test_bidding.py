@@ -164,6 +164,30 @@ def test_both_orders_of_the_sources_add_up_to_the_low_bid():
             assert value(f"funding.{case}.cost_usd") == value(order.owner(case)) + sum(paid)
 
 
+@pytest.mark.by_hand(of=(add_funding, sources_of))
+def test_a_source_counts_its_own_items_and_may_pay_the_contractor(tmp_path: Path):
+    old = 'percent = "75 %"\n'
+    new = f'{old}eligible = ["woodchips", "cover-fabric"]\nnot_eligible = ["cover-fabric"]\n'
+    folder = folder_with(tmp_path, job__toml=(old, f'{new}pays_to = "contractor"\n'))
+    trace = bid_job(folder, DAY).bid.trace
+    first = "funding.as-planned.county-then-state"
+    # chips of the low bid 435 x 38.50 = 16,747.50; the county pays 14,790.00 of them before
+    assert Decimal("16747.50") == trace.value("funding.eligible.state_usd")
+    assert Decimal("1468.13") == trace.value(f"{first}.state.asked_usd")  # 0.75 x 1,957.50, up
+    # its ceiling, 90 % of 16,747.50, holds over both: 15,072.75 - 14,790.00
+    assert Decimal("15072.75") == trace.value("funding.as-planned.ceiling_usd")
+    assert Decimal("282.75") == trace.value(f"{first}.state.paid_usd")
+    assert Decimal("41700.65") == trace.value("funding.cash.bill_usd")  # 41,983.40 - 282.75
+
+
+@pytest.mark.works(of=(bid_design,))
+def test_a_design_that_does_not_fit_is_bid_for_comparison_only(tmp_path: Path):
+    folder = folder_with(tmp_path, job__toml=('width_bottom = "30 ft"', 'width_bottom = "6 ft"'))
+    bidding = bid_job(folder, DAY)
+    assert bidding.fails
+    assert "bid-design-short" in {finding.code for finding in bidding.findings}
+
+
 @pytest.mark.works(of=(bid_design,))
 def test_work_before_a_contract_of_funding_falls_short(tmp_path: Path):
     folder = folder_with(
@@ -224,6 +248,16 @@ def test_the_schedule_for_bidders_holds_no_price():
     assert 1 + 25 + 1 + 1 == len(lines)
     assert all(line.endswith(",,") for line in lines[1:])
     assert "2450" not in text
+
+
+@pytest.mark.works(of=(schedule_text,))
+def test_words_of_an_own_item_are_no_formula_for_who_opens_the_schedule(tmp_path: Path):
+    old = "[alternate.geotextile]"
+    new = f'[bid_item.stone]\ntitle = "=1+1"\nquantity = 40\nunit = "TON"\n\n{old}'
+    bidding = bid_job(folder_with(tmp_path, job__toml=(old, new)), DAY)
+    assert "base,stone,'=1+1,TON,40,," in schedule_text(bidding)
+    (stone,) = (item for item in bidding.record["items"] if item["item"] == "stone")
+    assert (40.0, "TON", None) == (stone["quantity"], stone["unit"], stone["price_usd"])
 
 
 @pytest.mark.law(of=(bid_design,))

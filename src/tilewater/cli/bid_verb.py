@@ -30,7 +30,7 @@ def bid(
 ) -> None:
     """Quantities and estimate, who pays, the schedule for bidders, bids side by side, a workbook.
 
-    Exit 1 where work is planned before a source of money allows it.
+    Exit 1 where the design does not fit, or work is planned before a source of money allows it.
     """
     from tilewater.cli.page import margin, paper
     from tilewater.cli.verbs import show_explained, words_for

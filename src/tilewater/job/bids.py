@@ -216,7 +216,9 @@ class _Reader:
         amount = self._money(line, "amount", row.get("amount", ""))
         quantity = self._quantity(row.get("quantity", ""))
         if quantity is not None and asked.quantity is not None and quantity != asked.quantity:
-            self.changed.append(f"{item} {quantity:f} for {asked.quantity:f} {asked.unit}")
+            self.changed.append(
+                f"{item} {_plain(quantity)} for {_plain(asked.quantity)} {asked.unit}"
+            )
         unit = row.get("unit", "").strip().rstrip(".").upper()
         if unit and unit != asked.unit:
             self._tell(
@@ -294,6 +296,11 @@ class _Reader:
         self.notes.append(Finding(code, "caution", self.title, message))
 
 
+def _plain(quantity: Decimal) -> str:
+    """A quantity without zeros at its end."""
+    return f"{quantity.normalize():f}"
+
+
 def _has_no_price(lines: Mapping[str, BidLine], item: str) -> bool:
     return item not in lines or lines[item].price is None
 
@@ -312,7 +319,7 @@ def blank_schedule(schedule: Schedule) -> Iterator[tuple[str, ...]]:
     yield "part", "item", "description", "unit", "quantity", "unit price [USD]", "amount [USD]"
     for part in (BASE, *schedule.alternates):
         for item, asked in schedule.part(part).items():
-            quantity = "" if asked.quantity is None else f"{asked.quantity:f}"
+            quantity = "" if asked.quantity is None else _plain(asked.quantity)
             yield part, item, asked.title, asked.unit, quantity, "", ""
         if part == BASE:
             yield part, "total", "Total of the base", "", "", "", ""

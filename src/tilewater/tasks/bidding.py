@@ -26,6 +26,7 @@ from tilewater.chain.bid_looks import (
 from tilewater.chain.bid_tab import BIDS, Tab, add_tab, amount_key, errors_of
 from tilewater.chain.design import Design
 from tilewater.chain.plain import Record
+from tilewater.chain.verdict import SHORT
 from tilewater.economics.alternates import Alternate
 from tilewater.job.bids import Schedule
 from tilewater.tasks.bid_inputs import (
@@ -72,7 +73,7 @@ class Bidding:
 
     @property
     def fails(self) -> bool:
-        """Whether work is planned before the money allows it."""
+        """Whether the design falls short, or work is planned before the money allows it."""
         return any(finding.severity == "fails" for finding in self.findings)
 
 
@@ -151,7 +152,8 @@ def bid_design(job: Checked, design: Design, day: date) -> Bidding:
         sources,
         orders,
     )
-    findings = (*trace.findings[before:], *told, *_of_money(work), *_of_bids(work))
+    short = _of_design(design)
+    findings = (*trace.findings[before:], *short, *told, *_of_money(work), *_of_bids(work))
     record = bid_record(work, job.inputs.name, findings, version("tilewater"))
     return Bidding(job, design, work, schedule, findings, record)
 
@@ -190,6 +192,17 @@ def _amount(item: ScheduleItem, tab: Tab | None, low: str, taken: tuple[str, ...
         return amount_key(low, item.item)
     name = next(name for name in taken if item in tab.added[name])
     return f"{BIDS}.{low}.alternates.{name}.items.{item.item}.amount_usd"
+
+
+def _of_design(design: Design) -> Iterator[Finding]:
+    """A design that falls short is no design to be built."""
+    if design.verdict == SHORT:
+        yield Finding(
+            "bid-design-short",
+            "fails",
+            "Design",
+            "The design does not fit, so these numbers are for comparison. Bid it once it does.",
+        )
 
 
 def _of_money(done: BidWork) -> Iterator[Finding]:
