@@ -16,6 +16,7 @@ from tilewater.monitoring.quality import (
     clock_jumps,
     duplicates_apart,
     gaps_found,
+    lag_found,
     outlet_above_inlet,
     samples_bear,
 )
@@ -145,3 +146,12 @@ def test_series_that_make_no_sense_are_refused():
     assert list(three.censored) == [False, True, True]
     part = Series("inlet", np.arange(5.0), np.arange(5.0)).between(1.0, 3.0)
     assert list(part.value) == [1.0, 2.0, 3.0]
+
+
+@pytest.mark.practice(of=(lag_found,))
+def test_a_fast_inlet_is_told_with_the_stay():
+    calm = nitrate_of(samples([10.0, 10.5, 11.0, 10.0]), 0.5)
+    fast = nitrate_of(samples([10.0, 5.0, 12.0, 4.0]), 0.5)
+    assert lag_found(calm, 8 * 3600.0) == ()
+    (found,) = lag_found(fast, 8 * 3600.0)
+    assert found.message.startswith("Water stays 8 h, and 100% of the time the inlet changes")

@@ -15,6 +15,7 @@ from tilewater.chain.monitor_parts import (
     limited_days_of,
     limited_removed,
     load_kept,
+    mean_retention,
     percentile,
     spread_alone,
 )
@@ -24,6 +25,8 @@ from tilewater.chain.monitor_water_parts import (
     cut_of,
     cut_of_range,
     flow_days_of,
+    left_out_share_of,
+    left_out_share_of_range,
     total_volume_of,
     volume_bypassed,
     volume_treated,
@@ -38,8 +41,8 @@ from tilewater.chain.monitor_year import (
     rain_of_years,
 )
 from tilewater.monitoring.concentration import nitrate_of
-from tilewater.monitoring.load_draws import shares_of
-from tilewater.monitoring.load_uncertainty import Drawn, Shares
+from tilewater.monitoring.load_draws import inlet_draws, shares_of
+from tilewater.monitoring.load_uncertainty import Drawn, Shares, usual_errors
 from tilewater.monitoring.sampling_error import share_beyond_sampled
 from tilewater.monitoring.series import DAY, Series, grab_samples
 from tilewater.monitoring.stage_flow import FlowRecord, flow_as_measured
@@ -172,6 +175,31 @@ def test_water_at_flows_that_no_sample_came_near():
     flow = np.array([0.4, 0.6, 1.0, 4.0, 4.1])
     share = share_beyond_sampled(sampled, flow, flow)
     assert share == pytest.approx((0.4 + 4.1) / flow.sum())
+
+
+@pytest.mark.by_hand(of=(left_out_share_of, left_out_share_of_range))
+def test_time_that_is_in_no_load_is_told():
+    water = record(days=40)
+    assert left_out_share_of(water, 0.0, 50 * DAY) == pytest.approx(10.0 / 50.0)
+    (found,) = left_out_share_of_range(water, 0.0, 50 * DAY)
+    assert found.message.startswith("20% of the period has no flow that could be used")
+    assert left_out_share_of_range(water, 0.0, 40 * DAY) == ()
+
+
+@pytest.mark.by_hand(of=(mean_retention,))
+def test_water_stays_for_its_pores_over_the_flow():
+    assert mean_retention(record(), 200.0, 0.6) == pytest.approx(200.0 * 0.6 / 0.002)
+
+
+@pytest.mark.law(of=(inlet_draws,))
+def test_a_bypass_that_was_sampled_has_its_own_nitrate():
+    water = record()
+    came, past = nitrate("inlet", [12.0] * 8), nitrate("bypass", [6.0] * 8)
+    draws = inlet_draws(water, came, past, usual_errors())
+    volume = 40 * DAY / 1e3
+    assert np.median(draws, axis=0) == pytest.approx(
+        [0.002 * 12.0 * volume, 0.001 * 6.0 * volume], rel=0.01
+    )
 
 
 @pytest.mark.by_hand(of=(measured_rate,))

@@ -4,7 +4,11 @@
 import numpy as np
 
 from tilewater.basis.findings import Finding
-from tilewater.chain.monitor_water_parts import volume_bypassed, volume_treated
+from tilewater.chain.monitor_water_parts import (
+    flow_days_of,
+    volume_bypassed,
+    volume_treated,
+)
 from tilewater.monitoring.closure import closure_error_of, closure_error_of_range
 from tilewater.monitoring.concentration import Nitrate, concentration_linear, nitrate_of
 from tilewater.monitoring.load_draws import shares_of
@@ -16,7 +20,7 @@ from tilewater.monitoring.quality import (
     outlet_above_inlet,
     samples_bear,
 )
-from tilewater.monitoring.removal_rate import limited_steps, removal_rate_of
+from tilewater.monitoring.removal_rate import limited_steps, removal_rate_of, retention_of
 from tilewater.monitoring.series import DAY, Floats, Samples
 from tilewater.monitoring.water_record import WaterRecord
 
@@ -274,6 +278,35 @@ def limited_removed(water: WaterRecord, inlet: Nitrate, outlet: Nitrate, volume_
     counted = water.known & (flow > 0.0) & ~limited_steps(flow, left)
     removed = float(np.sum((flow * (came - left) * water.step_s)[counted])) / 1e3
     return removal_rate_of(removed, volume_m3, float(water.step_s[counted].sum()) / DAY)
+
+
+def mean_retention(water: WaterRecord, volume_m3: float, porosity: float) -> float:
+    """Time that water stays in the practice, at the mean flow while it flows.
+
+    Parameters
+    ----------
+    water : WaterRecord
+        Flows. [m3/s]
+    volume_m3 : float
+        Mean volume of media under water. [m3]
+    porosity : float
+        Effective porosity. [-]
+
+    Returns
+    -------
+    float
+        Retention. [s]
+
+    Notes
+    -----
+    t = n V / Q    (derived)
+
+    References
+    ----------
+    derived, pore volume over flow
+    """
+    mean = volume_treated(water) / (flow_days_of(water) * DAY)
+    return retention_of(porosity * volume_m3, mean)
 
 
 def quality_of(

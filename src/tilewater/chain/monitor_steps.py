@@ -286,6 +286,7 @@ def _add_ranges(trace: Trace) -> None:
         title="Loads of the inlet as the samples leave them open",
         water=_k("water"),
         inlet=inlet,
+        past=place_key(trace, "half", "bypass"),
         errors=_k("errors_all"),
     )
     trace.compute(

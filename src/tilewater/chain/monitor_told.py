@@ -3,15 +3,50 @@
 
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
-from tilewater.chain.monitor_parts import limited_days_of, limited_removed, quality_of
+from tilewater.chain.monitor_parts import (
+    limited_days_of,
+    limited_removed,
+    mean_retention,
+    quality_of,
+)
 from tilewater.chain.monitor_steps import HERE, VOLUMES, place_key
+from tilewater.chain.monitor_water_parts import left_out_share_of
+from tilewater.monitoring.quality import lag_found
 from tilewater.monitoring.removal_rate import removal_rate_of
 
 
 def add_told(trace: Trace) -> None:
     """Record rates and the questions to the record."""
+    trace.compute(
+        _k("left_out_share"),
+        left_out_share_of,
+        unit="-",
+        title="Share of the period that is in no load",
+        water=_k("water"),
+        start_s=_k("start_s"),
+        end_s=_k("end_s"),
+    )
     _add_rates(trace)
     _add_quality(trace)
+    _add_retention(trace)
+
+
+def _add_retention(trace: Trace) -> None:
+    """Time that water stays, where the porosity is known, and whether it matters to pairs."""
+    porosity, inlet = "inputs.media.porosity_effective", _k("nitrate.half.inlet")
+    if not trace.known(_k("wet_volume_m3"), porosity, _k("water"), inlet):
+        return
+    trace.compute(
+        _k("retention_s"),
+        mean_retention,
+        unit="s",
+        title="Time that water stays, mean of the time with flow",
+        water=_k("water"),
+        volume_m3=_k("wet_volume_m3"),
+        porosity=porosity,
+    )
+    if trace.known(_k("retention_s")):
+        trace.findings.extend(lag_found(trace.value(inlet), float(trace.value(_k("retention_s")))))
 
 
 def _k(name: str) -> str:

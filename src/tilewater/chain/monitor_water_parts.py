@@ -197,3 +197,70 @@ def flow_days_of(water: WaterRecord) -> float:
     derived, a sum
     """
     return flowing_days_of(np.where(water.known, water.treated.flow, 0.0), water.step_s)
+
+
+def left_out_share_of(water: WaterRecord, start_s: float, end_s: float) -> float:
+    """Share of the period that loads do not count: not read, and too long to bridge.
+
+    Parameters
+    ----------
+    water : WaterRecord
+        Flows. [m3/s]
+    start_s : float
+        Begin of the period. [s]
+    end_s : float
+        Its end. [s]
+
+    Returns
+    -------
+    float
+        Of the time. [-]
+
+    Notes
+    -----
+    1 - sum of the steps that count / (end - start)    (derived)
+
+    References
+    ----------
+    derived, a share of time
+    """
+    counted = float(water.step_s[water.known].sum())
+    return max(0.0, 1.0 - counted / (end_s - start_s))
+
+
+def left_out_share_of_range(
+    water: WaterRecord, start_s: float, end_s: float
+) -> tuple[Finding, ...]:
+    """Say where much of the period is left out.
+
+    Parameters
+    ----------
+    water : WaterRecord
+        Flows. [m3/s]
+    start_s : float
+        Begin of the period. [s]
+    end_s : float
+        Its end. [s]
+
+    Returns
+    -------
+    tuple of Finding
+        Empty up to a tenth of the time.
+    """
+    share = left_out_share_of(water, start_s, end_s)
+    if share <= 0.1:
+        return ()
+    return (
+        Finding(
+            "monitor-left-out",
+            "caution",
+            "The measured time",
+            f"{share:.0%} of the period has no flow that could be used, and is in no load. Up to "
+            "10% is usual. The loads are those of the rest; the range says nothing of what is "
+            "left out. Set the period to the time that was read.",
+            share,
+            "<=",
+            0.1,
+            source="practice",
+        ),
+    )

@@ -102,7 +102,9 @@ def _carried(water: WaterRecord, way: Way) -> Floats:
     return np.where(water.known, np.nan_to_num(way.flow), 0.0) * water.step_s
 
 
-def inlet_draws(water: WaterRecord, inlet: Nitrate, errors: MeasurementErrors) -> Floats:
+def inlet_draws(
+    water: WaterRecord, inlet: Nitrate, past: Nitrate, errors: MeasurementErrors
+) -> Floats:
     """Loads into and past the practice as the samples leave them open.
 
     Parameters
@@ -111,6 +113,8 @@ def inlet_draws(water: WaterRecord, inlet: Nitrate, errors: MeasurementErrors) -
         Flows. [m3/s]
     inlet : Nitrate
         Samples of the inlet. [mg/L]
+    past : Nitrate
+        Samples of the bypass; those of the inlet where it was not sampled. [mg/L]
     errors : MeasurementErrors
         For fewer than four samples. [-]
 
@@ -129,6 +133,9 @@ def inlet_draws(water: WaterRecord, inlet: Nitrate, errors: MeasurementErrors) -
     cressie1993, kriging with a mean, from memory
     harmel2006, error of sampling, from memory
     """
+    if past.place != inlet.place:
+        into, by = (inlet_draws(water, each, each, errors) for each in (inlet, past))
+        return np.column_stack((into[:, 0], by[:, 1]))
     if within(inlet, water).time_s.size >= FEWEST:
         return inlet_wandering(water, inlet).draws(DRAWS, SEED)
     loads = np.array([load_into(water, inlet, "linear"), load_past(water, inlet, "linear")])

@@ -235,3 +235,45 @@ def samples_bear(nitrate: Nitrate, water: WaterRecord) -> tuple[Finding, ...]:
 
 LONGEST_AWAY = 9.0 * DAY
 """Half of the longest interval that keeps a load within a tenth. [s]"""
+
+
+def lag_found(inlet: Nitrate, retention_s: float) -> tuple[Finding, ...]:
+    """Say where the inlet changes so fast that the way through the practice matters.
+
+    Parameters
+    ----------
+    inlet : Nitrate
+        Samples of the inlet. [mg/L]
+    retention_s : float
+        Time that water stays in the practice. [s]
+
+    Returns
+    -------
+    tuple of Finding
+        Where a tenth of the intervals change by more than a tenth in that time.
+    """
+    if inlet.time_s.size < 3:
+        return ()
+    change = np.abs(np.diff(inlet.mg_per_l)) / np.maximum(inlet.mg_per_l[1:], 1e-9)
+    per_stay = change * retention_s / np.diff(inlet.time_s)
+    share = float(np.mean(per_stay > FAST))
+    if share <= 0.1:
+        return ()
+    return (
+        Finding(
+            "monitor-lag",
+            "note",
+            "Samples, inlet",
+            f"Water stays {retention_s / 3600.0:.0f} h, and {share:.0%} of the time the inlet "
+            f"changes by more than {FAST:.0%} in that. Loads of a long time hardly feel it; a pair "
+            "of samples does. Take the outlet that much later than the inlet.",
+            share,
+            "<=",
+            0.1,
+            source="practice",
+        ),
+    )
+
+
+FAST = 0.10
+"""Change of the inlet within the retention from which a pair of samples feels it. [-]"""

@@ -24,7 +24,9 @@ ALONE_NUMBERS = (
     "total_m3",
     "wet_volume_m3",
     "chip_volume_m3",
+    "left_out_share",
     "limited_days",
+    "retention_s",
     "average_of_percents",
 )
 LOADS = ("total_in_kg", "bed_in_kg", "bed_out_kg", "bypass_kg", "removed_kg")

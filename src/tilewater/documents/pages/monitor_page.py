@@ -23,7 +23,8 @@ WAYS = {
     "removed_kg": "removed",
 }
 LIMITS = {"zero": "0 below detection", "half": "half of the limit", "limit": "the limit"}
-DAY = 86400.0
+WORTH_SAYING = 0.01
+NO_LOAD = " of the time, in no load"
 
 
 def monitor_page(title: str, trace: Trace, words: Words) -> Iterator[Part]:
@@ -84,6 +85,9 @@ def headline(trace: Trace, words: Words) -> Part:
     else:
         lines.append(("percent", Said("none: the time is not representative", "binds")))
     lines.append(("water treated", span(trace, words, "treated_share", "ratio")))
+    left_out = f"{HERE}.left_out_share"
+    if trace.value(left_out) >= WORTH_SAYING:
+        lines.append(("not measured", number(trace, words, left_out, "ratio").append(NO_LOAD)))
     note = "middle; in brackets the range that holds it eight times in ten"
     return block("What did it remove?", note, pairs(lines))
 
@@ -194,6 +198,9 @@ def _rate(trace: Trace, words: Words) -> Part:
     key = f"{HERE}.rate.unlimited_g_per_m3_day"
     if key in trace:
         lines.append(("under water, without them", number(trace, words, key, "rate")))
+    key = f"{HERE}.retention_s"
+    if trace.known(key):
+        lines.append(("water stays", number(trace, words, key, "time")))
     flowing = words.say(trace.value(f"{HERE}.flow_days"), "days")
     return block(
         "Removal rate", f"over {flowing} with flow; a rate says on which volume", pairs(lines)
