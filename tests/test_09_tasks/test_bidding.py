@@ -180,6 +180,16 @@ def test_a_source_counts_its_own_items_and_may_pay_the_contractor(tmp_path: Path
     assert Decimal("41700.65") == trace.value("funding.cash.bill_usd")  # 41,983.40 - 282.75
 
 
+@pytest.mark.by_hand(of=(add_funding, sources_of))
+def test_a_ceiling_may_be_of_the_whole_cost(tmp_path: Path):
+    old = 'percent = "75 %"\n'
+    new = f'{old}eligible = ["woodchips"]\nceiling_of = "whole cost"\n'
+    trace = bid_job(folder_with(tmp_path, job__toml=(old, new)), DAY).bid.trace
+    assert Decimal("37785.06") == trace.value("funding.as-planned.ceiling_usd")  # 0.9 x 41,983.40
+    paid = "funding.as-planned.county-then-state.state.paid_usd"
+    assert Decimal("1468.13") == trace.value(paid)
+
+
 @pytest.mark.works(of=(bid_design,))
 def test_a_design_that_does_not_fit_is_bid_for_comparison_only(tmp_path: Path):
     folder = folder_with(tmp_path, job__toml=('width_bottom = "30 ft"', 'width_bottom = "6 ft"'))

@@ -30,6 +30,7 @@ CASES = (("as-planned", 0.0), ("over-10", 0.10), ("over-25", 0.25))
 """Cost as it stands, and overruns that the owner should see."""
 CONTRACTOR = "contractor"
 OF_COST = "eligible cost"
+WHOLE = "whole cost"
 
 
 @dataclass(frozen=True)
@@ -48,6 +49,8 @@ class Source:
     of_cost : bool
         Whether its percent is of all that is eligible, in place of what others leave.
     pays_contractor : bool
+    ceiling_of_whole : bool
+        Whether its ceiling over all public money is of the whole cost, in place of what it counts.
     """
 
     name: str
@@ -57,6 +60,7 @@ class Source:
     item: str = ""
     of_cost: bool = False
     pays_contractor: bool = False
+    ceiling_of_whole: bool = False
 
     @property
     def given(self) -> str:
@@ -120,6 +124,7 @@ def sources_of(trace: Trace, items: tuple[str, ...]) -> tuple[Source, ...]:
             str(value("item") or ""),
             value("percent_of") == OF_COST,
             value("pays_to") == CONTRACTOR,
+            value("ceiling_of") == WHOLE,
         )
         found.append((float(turn) if isinstance(turn, int | float) else len(items) + 1.0, source))
     return tuple(source for _, source in sorted(found, key=lambda pair: pair[0]))
@@ -215,7 +220,7 @@ def _add_case(trace: Trace, case: str, overrun: float, sources: tuple[Source, ..
                 share_to_the_cent,
                 unit="USD",
                 title=f"Most public money that {source.title} allows{words}",
-                amount=counted,
+                amount=f"{here}.cost_usd" if source.ceiling_of_whole else counted,
                 share=f"{source.given}.combined_ceiling",
             )
     if ceilings:

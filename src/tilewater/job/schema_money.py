@@ -14,6 +14,7 @@ from tilewater.job.words import Choice, Day, Text, Texts
 
 PAYS = ("per unit", "percent", "flat")
 PERCENT_OF = ("what others leave", "eligible cost")
+CEILING_OF = ("eligible cost", "whole cost")
 PAYS_TO = ("owner", "contractor")
 money = kind_of_thing("money", low="0 USD", need="leave", bare=True)
 
@@ -81,8 +82,15 @@ class Funding(Table):
     cap: Annotated[Number | None, money("Most that it pays", "12000 USD")]
     combined_ceiling: Annotated[
         Number | None,
-        share(
-            "Most that all public money together may be of the eligible cost", "90 %", need="leave"
+        share("Most that all public money together may be of the cost", "90 %", need="leave"),
+    ]
+    ceiling_of: Annotated[
+        Word | None,
+        Choice(
+            "Cost that this ceiling is taken of",
+            choices=CEILING_OF,
+            need="leave",
+            help="The cost that this source counts, when it is not said.",
         ),
     ]
     eligible: Annotated[

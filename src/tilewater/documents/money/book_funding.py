@@ -164,7 +164,8 @@ def _case(
         known = actual if rule.approved is None else least(actual, rule.approved)
         counted[name] = _worked(sheet, 1, known, cost)
         if rule.ceiling is not None:
-            limits.append(rounded(counted[name] * rule.ceiling))
+            base = cost if rule.source.ceiling_of_whole else counted[name]
+            limits.append(rounded(base * rule.ceiling))
         sheet.row += 1
     ceiling = None
     if limits:
