@@ -78,12 +78,17 @@ class Picture:
 
 
 JOB = "examples/corbel-farm"
+BUILT = "examples/corbel-built"
+BUILT_ON = "2027-10-08"
+RED_LINES = 6
+"""Page of the as-built papers with the section in red lines."""
 CALL = ("--area=62 acre", "--main=10 in", "--grade=0.18 %", "--ditch=1.35 ft")
 GROUND = ("--strip=190 x 82 ft", "--nitrate=14.2 mg/L")
 ALL = (
     Picture("rough", ("rough", *CALL, *GROUND), 70),
     Picture("screen", ("screen", "examples/verling-farm"), 46),
     Picture("design", ("design", JOB), 52),
+    Picture("monitor", ("monitor", BUILT), 44),
     Picture("explain", ("design", JOB, "--explain", "field.low-1.midway_m"), 60),
 )
 
@@ -153,6 +158,20 @@ def sheet_page() -> None:
     print("drawn: docs/pictures/sheet-page.png")
 
 
+def page_of_verb(words: tuple[str, ...], paper: str, number: int, name: str) -> None:
+    """Write a page of a paper that a verb writes as PNG."""
+    pages = shutil.which("pdftoppm")
+    if pages is None:
+        return
+    with tempfile.TemporaryDirectory() as folder:
+        line = [sys.executable, "-m", "tilewater", *words, "--out", folder]
+        subprocess.run(line, cwd=ROOT, capture_output=True, check=False)
+        at = ["-r", "80", "-f", str(number), "-l", str(number), "-singlefile", "-png"]
+        target = str(PICTURES / name)
+        subprocess.run([pages, *at, str(Path(folder) / paper), target], check=True)
+    print(f"drawn: docs/pictures/{name}.png")
+
+
 def desk_page() -> None:
     """Write the desk with the bundled site as PNG, where the system has chromium."""
     chromium = shutil.which("chromium")
@@ -199,6 +218,8 @@ def main() -> None:
         print(f"drawn: {file.relative_to(ROOT)}")
     report_pages()
     sheet_page()
+    page_of_verb(("operate", JOB), "lid-card.pdf", 1, "lid-card")
+    page_of_verb(("inspect", BUILT, "--on", BUILT_ON), "as-built.pdf", RED_LINES, "red-lines")
     desk_page()
 
 
