@@ -250,6 +250,8 @@ def test_the_gate_for_start_wants_contract_issue_and_record():
         "contract before start",
         "owner's record of the ground before",
     ]
+    none = {"inputs__approval__contract__not_needed": "the owner pays alone"}
+    assert start((good,), **before, **none).is_open
     late = {"inputs__funding__county__contract_signed": "2027-10-01"}
     (row,) = start((good,), **before, **late).missing
     assert (row.what, row.state) == ("contract before start, county", "missing")

@@ -221,8 +221,11 @@ def _contracts(trace: Trace, day: str) -> Iterable[Row]:
     """Contracts of what pays: work that began before one is signed may not be paid."""
     names = trace.names(FUNDING)
     what = "contract before start"
-    if not names:
-        do = "name the sources of money under [funding], or write that there are none"
+    none = "inputs.approval.contract.not_needed"
+    if not names and trace.known(none):
+        yield Row(what, "not needed", str(trace.value(none)), "", "practice", "approval.contract")
+    elif not names:
+        do = "name each under [funding.NAME], or write under [approval.contract] why there is none"
         yield Row(what, "not known", "no source of money is named", do, "practice", "funding")
     for name in names:
         key = f"{FUNDING}.{name}.{SIGNED}"
