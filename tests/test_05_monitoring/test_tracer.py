@@ -13,12 +13,14 @@ from tilewater.basis.errors import NoSolution, OutOfDomain
 from tilewater.monitoring.tracer import (
     Tail,
     TracerSummary,
-    effective_porosity_by_tracer,
-    is_final,
-    tracer_findings,
     tracer_summary,
     tracer_summary_with_tail,
     tracer_tail,
+)
+from tilewater.monitoring.tracer_checks import (
+    effective_porosity_by_tracer,
+    is_final,
+    tracer_findings,
 )
 
 Floats = NDArray[np.float64]

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from tilewater.basis.errors import NoSolution, OutOfDomain
 from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import is_unknown
-from tilewater.chain import renew_parts
+from tilewater.chain import renew_bed, renew_days, renew_parts
 from tilewater.chain.design import design_bed
 from tilewater.chain.inputs import JobInputs
 from tilewater.chain.renew import add_renewal, setting_of
@@ -53,18 +53,18 @@ def task() -> LifeTask:
     return found
 
 
-@pytest.mark.law(of=(renew_parts.conductivity_needed,))
+@pytest.mark.law(of=(renew_bed.conductivity_needed,))
 def test_the_bed_takes_just_its_share_at_the_conductivity_that_is_asked_for() -> None:
     peak, share = 0.0263, 0.15
-    needed = renew_parts.conductivity_needed(task(), peak, share)
-    media = renew_parts.media_like(needed, task().ward_coefficient)
+    needed = renew_bed.conductivity_needed(task(), peak, share)
+    media = renew_bed.media_like(needed, task().ward_coefficient)
     flow = bed_flow_at_diversion(task().level, task().tailwater, task().path, task().shape, media)
     assert flow == pytest.approx(share * peak, rel=1e-4)
     with pytest.raises(NoSolution, match="pipes and boards take all"):
-        renew_parts.conductivity_needed(task(), 10.0, 0.5)
+        renew_bed.conductivity_needed(task(), 10.0, 0.5)
 
 
-@pytest.mark.law(of=(renew_parts.conductivity_observed,))
+@pytest.mark.law(of=(renew_bed.conductivity_observed,))
 @settings(max_examples=25)
 @given(
     conductivity=st.floats(0.01, 0.15),
@@ -74,24 +74,24 @@ def test_the_bed_takes_just_its_share_at_the_conductivity_that_is_asked_for() ->
 def test_a_head_that_was_computed_shows_its_own_conductivity(
     conductivity: float, flow: float, temperature: float
 ) -> None:
-    at_20 = renew_parts.media_like(conductivity, task().ward_coefficient)
+    at_20 = renew_bed.media_like(conductivity, task().ward_coefficient)
     cold = Media(float(conductivity_at_temperature(conductivity, temperature)), at_20.inertia)
     levels = levels_along_bed(flow, task().tailwater, task().path, task().shape, cold)
     head = levels.diversion - levels.outlet_box
-    shown = renew_parts.conductivity_observed(flow, head, temperature, task(), task().path)
+    shown = renew_bed.conductivity_observed(flow, head, temperature, task(), task().path)
     assert shown == pytest.approx(conductivity, rel=1e-3)
 
 
-@pytest.mark.works(of=(renew_parts.conductivity_observed,))
+@pytest.mark.works(of=(renew_bed.conductivity_observed,))
 def test_a_head_that_pipes_alone_take_is_refused() -> None:
     with pytest.raises(NoSolution, match="fits no media"):
-        renew_parts.conductivity_observed(0.006, 1e-4, 10.0, task(), task().path)
+        renew_bed.conductivity_observed(0.006, 1e-4, 10.0, task(), task().path)
 
 
-@pytest.mark.by_hand(of=(renew_parts.years_between, renew_parts.share_of_water))
+@pytest.mark.by_hand(of=(renew_days.years_between, renew_parts.share_of_water))
 def test_years_and_shares_worked_out_by_hand() -> None:
-    assert renew_parts.years_between("2027-10-01", "2028-10-01") == pytest.approx(366 / 365.25)
-    assert renew_parts.years_between("2031-01-01", "2030-01-01") == pytest.approx(-365 / 365.25)
+    assert renew_days.years_between("2027-10-01", "2028-10-01") == pytest.approx(366 / 365.25)
+    assert renew_days.years_between("2031-01-01", "2030-01-01") == pytest.approx(-365 / 365.25)
     # of 1, 3 and 6 a capacity of 2 takes 1, 2 and 2: 5 of 10
     assert renew_parts.share_of_water(np.array([1.0, 3.0, 6.0]), 2.0) == pytest.approx(0.5)
 

@@ -7,7 +7,7 @@ from fastapi.testclient import TestClient
 from tests.desks import copy_of, desk_of
 from tilewater.desk.pages import renew
 
-BUILT, BUFFER = "corbel-built", "merridew-farm"
+BUILT = "corbel-built"
 DAY = "2031-02-01"
 
 
@@ -15,7 +15,6 @@ DAY = "2031-02-01"
 def desk(tmp_path_factory: pytest.TempPathFactory) -> TestClient:
     root = tmp_path_factory.mktemp("desk")
     copy_of(BUILT, root)
-    copy_of(BUFFER, root)
     return desk_of(root)
 
 
@@ -39,11 +38,7 @@ def test_a_day_is_asked_and_every_number_opens(desk: TestClient) -> None:
 
 
 @pytest.mark.works(of=(renew.renew,))
-def test_what_is_no_day_and_a_job_without_chips_are_said(desk: TestClient) -> None:
+def test_what_is_no_day_is_said(desk: TestClient) -> None:
     wrong = desk.get(f"/job/{BUILT}/renew?on=tomorrow")
     assert wrong.status_code == 422
     assert "is no day. Write year-month-day" in wrong.text
-    buffer = desk.get(f"/job/{BUFFER}/renew?on={DAY}")
-    assert buffer.status_code == 422
-    assert "has nothing to renew" in buffer.text
-    assert desk.get(f"/job/{BUFFER}/renew.json?on={DAY}").status_code == 409

@@ -8,18 +8,15 @@ and flows that were read move the draws of the decline. What can be done about i
 
 from tilewater.basis.trace import Given, Trace, argument_name
 from tilewater.basis.unknown import Unknown
-from tilewater.chain import renew_parts
-from tilewater.economics.estimate import share_of_amount
-from tilewater.monitoring import carbon, renewal
+from tilewater.chain import renew_bed, renew_days, renew_parts
+from tilewater.chain.renew_carbon import AGE, add_carbon, is_given
+from tilewater.monitoring import renewal
 from tilewater.nitrate.parameter_ranges import draws_of_ranges
 from tilewater.practices.bed import capacity
-from tilewater.practices.bed.life import CARBON_OF_WOOD, USABLE_SHARE
 from tilewater.practices.bed.settings import DESIGN
 from tilewater.practices.bed.system import bed_flow_at_diversion
 from tilewater.practices.bed.system_steps import path_key
-from tilewater.practices.rules import same
 
-AGE = "renew.age_years"
 NEEDED = "renew.needed_conductivity_m_s"
 CURVE, SEEN = "renew.decline_by_curve", "renew.decline"
 LIFE = "renew.life"
@@ -47,7 +44,7 @@ def add_renewal(trace: Trace, day: str) -> None:
     _add_readings(trace)
     _add_life(trace)
     _add_capacity(trace)
-    _add_carbon(trace)
+    add_carbon(trace)
 
 
 def _unknown(trace: Trace, key: str, title: str, unit: str, why: str, how: str) -> None:
@@ -62,7 +59,7 @@ def _add_age(trace: Trace) -> None:
         return
     trace.compute(
         AGE,
-        renew_parts.years_between,
+        renew_days.years_between,
         unit="years",
         title=title,
         first=filled,
@@ -70,15 +67,10 @@ def _add_age(trace: Trace) -> None:
     )
 
 
-def is_given(trace: Trace, key: str) -> bool:
-    """Whether an input is there and known."""
-    return key in trace and trace.known(key) and trace.value(key) is not None
-
-
 def _add_needed(trace: Trace) -> None:
     trace.compute(
         NEEDED,
-        renew_parts.conductivity_needed,
+        renew_bed.conductivity_needed,
         unit="m/s",
         title="Conductivity below which the bed no longer takes its share of the peak",
         task="life.task",
@@ -94,7 +86,7 @@ def _add_decline(trace: Trace) -> None:
         drawn = "renew.drawn"
         trace.compute(
             "renew.ranges",
-            renew_parts.renewal_ranges,
+            renew_bed.renewal_ranges,
             unit="",
             title="Ranges of the conductivity, about what the job states",
             conductivity_new="inputs.media.conductivity_new_m_s",
@@ -113,7 +105,7 @@ def _add_decline(trace: Trace) -> None:
         )
     trace.compute(
         CURVE,
-        renew_parts.decline_drawn,
+        renew_bed.decline_drawn,
         unit="",
         title="Decline of the conductivity, before readings",
         drawn=drawn,
@@ -132,7 +124,7 @@ def _add_readings(trace: Trace) -> None:
             continue  # on that day nobody knew it
         trace.compute(
             f"{here}.age_years",
-            renew_parts.years_between,
+            renew_days.years_between,
             unit="years",
             title=f"Age of the chips at the reading {name}",
             first="inputs.renew.filled",
@@ -140,7 +132,7 @@ def _add_readings(trace: Trace) -> None:
         )
         trace.compute(
             f"{here}.conductivity_m_s",
-            renew_parts.conductivity_observed,
+            renew_bed.conductivity_observed,
             unit="m/s",
             title=f"Conductivity that the reading {name} shows, at 20 degC",
             flow=f"{given}.flow_m3_s",
@@ -151,7 +143,7 @@ def _add_readings(trace: Trace) -> None:
         )
         trace.compute(
             f"{here}.by_curve_m_s",
-            renew_parts.conductivity_by_draws,
+            renew_bed.conductivity_by_draws,
             unit="m/s",
             title="What the curve says of that day, middle",
             decline=CURVE,
@@ -185,15 +177,15 @@ def _add_logged(trace: Trace) -> list[str]:
     if trend not in trace or not trace.known(days, trend, AGE):
         return []
     for name, when, what in (
-        ("loggers-first", renew_parts.first_of_days, renew_parts.trend_at_first),
-        ("loggers-last", renew_parts.last_of_days, renew_parts.trend_at_last),
+        ("loggers-first", renew_days.first_of_days, renew_days.trend_at_first),
+        ("loggers-last", renew_days.last_of_days, renew_days.trend_at_last),
     ):
         here = f"renew.observed.{name}"
         title = f"{'Begin' if 'first' in name else 'End'} of the loggers' record"
         trace.compute(f"{here}.time_s", when, unit="s", title=title, days=days)
         trace.compute(
             f"{here}.age_years",
-            renew_parts.age_at,
+            renew_days.age_at,
             unit="years",
             title=f"Age of the chips at the {title.lower()}",
             time_s=f"{here}.time_s",
@@ -208,7 +200,7 @@ def _add_logged(trace: Trace) -> list[str]:
         )
         trace.compute(
             f"{here}.by_curve_m_s",
-            renew_parts.conductivity_by_draws,
+            renew_bed.conductivity_by_draws,
             unit="m/s",
             title="What the curve says of that day, middle",
             decline=CURVE,
@@ -276,7 +268,21 @@ def _add_life(trace: Trace) -> None:
 
 
 def share_key(trace: Trace, name: str, share: float) -> str:
-    """Key of a share of draws."""
+    """Key of a share of draws.
+
+    Parameters
+    ----------
+    trace : Trace
+        That takes it where it is not there yet. [-]
+    name : str
+        Such as p10. [-]
+    share : float
+        From 0 to 1. [-]
+
+    Returns
+    -------
+    str
+    """
     key = f"renew.shares.{name}"
     if key not in trace:
         trace.constant(key, share, "Share of the draws", unit="-", source="derived")
@@ -294,7 +300,19 @@ def _add_capacity(trace: Trace) -> None:
 
 
 def add_capacity_at(trace: Trace, here: str, decline: str, age: float) -> None:
-    """Record what the bed lets through at an age: conductivity, flow and share of the peak."""
+    """Record what the bed lets through at an age: conductivity, flow and share of the peak.
+
+    Parameters
+    ----------
+    trace : Trace
+        Of the renewal. [-]
+    here : str
+        Group of the keys. [-]
+    decline : str
+        Key of the decline. [-]
+    age : float
+        Of the chips. [years]
+    """
     trace.constant(f"{here}.age_years", age, "Age of the chips", unit="years", source="derived")
     add_capacity_of_age(trace, here, decline, f"at {age:.1f} years")
 
@@ -303,7 +321,7 @@ def add_capacity_of_age(trace: Trace, here: str, decline: str, words: str) -> No
     """Record the same for an age that is recorded."""
     trace.compute(
         f"{here}.conductivity_m_s",
-        renew_parts.conductivity_by_draws,
+        renew_bed.conductivity_by_draws,
         unit="m/s",
         title=f"Conductivity {words}, middle",
         decline=decline,
@@ -316,7 +334,7 @@ def add_flow_of(trace: Trace, here: str, words: str) -> None:
     """Record flow and share of a conductivity that is recorded."""
     trace.compute(
         f"{here}.media",
-        renew_parts.media_like,
+        renew_bed.media_like,
         unit="",
         title=f"Media {words}",
         conductivity=f"{here}.conductivity_m_s",
@@ -341,82 +359,3 @@ def add_flow_of(trace: Trace, here: str, words: str) -> None:
         flow=f"{here}.flow_m3_s",
         peak="drain_flow.peak_for_share_m3_s",
     )
-
-
-def _add_carbon(trace: Trace) -> None:
-    """Record the clock of carbon: nitrate, oxygen and leaching, and the half-lives of wood."""
-    compute, here = trace.compute, "renew.carbon"
-    for key, value, title, unit, source in (
-        ("carbon_share", CARBON_OF_WOOD, "Carbon of dry wood, from memory", "-", "practice"),
-        ("usable_share", USABLE_SHARE, "Carbon that microbes get, judgement", "-", "practice"),
-        ("oxygen_mg_per_l", carbon.OXYGEN_MG_PER_L, "Oxygen that comes", "mg/L", "maxwell2018"),
-        ("dissolved_mg_per_l", carbon.DISSOLVED_MG_PER_L, "Leaves", "mg/L", "maxwell2018"),
-        ("wet_half_life_years", carbon.WET_HALF_LIFE_YEARS, "Wet wood", "years", "moorman2010"),
-        ("dry_half_life_years", carbon.DRY_HALF_LIFE_YEARS, "Dry wood", "years", "maxwell2018"),
-    ):
-        trace.constant(f"{here}.{key}", value, title, unit=unit, source=source)
-    measured = "inputs.renew.removed_per_year_kg"
-    removed = measured if is_given(trace, measured) else "removal.removed_kg.p50"
-    compute(
-        f"{here}.removed_kg", same, unit="kg", title="Nitrogen removed in a year", value=removed
-    )
-    compute(
-        f"{here}.water_m3",
-        share_of_amount,
-        unit="m3",
-        title="Water through the bed in a year",
-        amount="drain_flow.mean_annual_volume_m3",
-        share="removal.treated_volume_share.p50",
-    )
-    compute(
-        f"{here}.stock_kg",
-        carbon.carbon_in_chips,
-        unit="kg",
-        title="Carbon in the chips when new",
-        volume="bed.media_volume_m3",
-        dry_density="inputs.media.dry_density_kg_per_m3",
-        carbon_share=f"{here}.carbon_share",
-    )
-    compute(
-        f"{here}.for_nitrogen_kg",
-        carbon.carbon_for_nitrogen,
-        unit="kg",
-        title="Taken by nitrate in a year",
-        removed_per_year=f"{here}.removed_kg",
-    )
-    compute(
-        f"{here}.for_oxygen_kg",
-        carbon.carbon_for_oxygen,
-        unit="kg",
-        title="Taken by oxygen in a year",
-        water_per_year=f"{here}.water_m3",
-        oxygen_mg_per_l=f"{here}.oxygen_mg_per_l",
-    )
-    compute(
-        f"{here}.leached_kg",
-        carbon.carbon_leached,
-        unit="kg",
-        title="Leaves dissolved in a year",
-        water_per_year=f"{here}.water_m3",
-        dissolved_mg_per_l=f"{here}.dissolved_mg_per_l",
-    )
-    compute(
-        f"{here}.clock_years",
-        carbon.carbon_clock,
-        unit="years",
-        title="Years until the carbon that microbes get is used",
-        carbon=f"{here}.stock_kg",
-        usable_share=f"{here}.usable_share",
-        for_nitrogen=f"{here}.for_nitrogen_kg",
-        for_oxygen=f"{here}.for_oxygen_kg",
-        leached=f"{here}.leached_kg",
-    )
-    for part, words in (("wet", "that stayed under water"), ("dry", "near the top, often dry")):
-        compute(
-            f"{here}.{part}_left",
-            carbon.wood_left,
-            unit="-",
-            title=f"Wood left {words}",
-            age_years=AGE,
-            half_life_years=f"{here}.{part}_half_life_years",
-        )

@@ -7,20 +7,19 @@ it into a raised outlet, giving it up) is asked of the job and else not known.
 
 from tilewater.basis.trace import Given, Trace, argument_name
 from tilewater.basis.unknown import Unknown
-from tilewater.chain import renew_parts
+from tilewater.chain import renew_days, renew_parts
 from tilewater.chain.renew import (
-    AGE,
     LIFE,
     NEEDED,
     SEEN,
     SHARES,
     add_capacity_of_age,
-    is_given,
     share_key,
 )
+from tilewater.chain.renew_carbon import AGE, is_given
 from tilewater.economics.estimate import share_of_amount
 from tilewater.monitoring.renewal import quantile_of_ages, sign_stands
-from tilewater.monitoring.tracer import is_final
+from tilewater.monitoring.tracer_checks import is_final
 from tilewater.practices.rules import difference, same
 
 SIGNS = {
@@ -373,7 +372,7 @@ def _add_contract(trace: Trace) -> None:
         return
     trace.compute(
         key,
-        renew_parts.years_between,
+        renew_days.years_between,
         unit="years",
         title=title,
         first="renew.day",

@@ -21,12 +21,11 @@ from tilewater.chain.tracer_parts import (
 from tilewater.monitoring.tracer import (
     Floats,
     TracerSummary,
-    effective_porosity_by_tracer,
-    tracer_findings,
     tracer_summary,
     tracer_summary_with_tail,
     tracer_tail,
 )
+from tilewater.monitoring.tracer_checks import effective_porosity_by_tracer, tracer_findings
 from tilewater.practices.bed.life import media_at_age
 from tilewater.practices.bed.system import wet_media_volume
 from tilewater.practices.bed.system_steps import path_key
@@ -68,7 +67,19 @@ class CurveRead:
 
 
 def add_tracer(trace: Trace, name: str, curve: CurveRead, age_years: float | None) -> None:
-    """Record a tracer test and all that it says."""
+    """Record a tracer test and all that it says.
+
+    Parameters
+    ----------
+    trace : Trace
+        Of a finished design. [-]
+    name : str
+        Of the test. [-]
+    curve : CurveRead
+        As it stands in its file. [-]
+    age_years : float or None
+        Of the chips on that day; None where nothing tells it. [years]
+    """
     here, given = f"tracer.{name}", f"inputs.tracer.{name}"
     origin = Origin(file=curve.file)
     trace.give(Given(f"{here}.time_s", curve.time, "s", "Times of the samples", origin))

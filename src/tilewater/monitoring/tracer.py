@@ -14,24 +14,13 @@ from numpy.typing import NDArray
 
 from tilewater.basis.domain import Number, require_positive
 from tilewater.basis.errors import NoSolution, OutOfDomain
-from tilewater.basis.findings import Finding
 
 Floats = NDArray[np.float64]
 
-MOST_RECOVERED = 1.10
-"""Recovery above this is no test but an error in flow or mass, practice. [-]"""
-LEAST_RECOVERED = 0.80
-"""Below this the mean time is of a part of the tracer; seven beds had 0.82 on average. [-]"""
-MOST_EFFECTIVE = 1.10
-"""An effective volume above this says that volume, porosity or flow is wrong, practice. [-]"""
-RETURNED = 0.05
-"""The last sample counts as background up to this share of the peak, practice. [-]"""
 TAIL_FROM = 0.5
 """The tail is fitted to samples after the peak below this share of it. [-]"""
 FEWEST = 4
 """Samples that a tail is fitted to, at least. [-]"""
-STEADY = 0.10
-"""Effective volume by time and by volume differ by less than this in a steady flow. [-]"""
 
 
 @dataclass(frozen=True)
@@ -259,151 +248,6 @@ def tracer_tail(time: Floats, concentration: Floats) -> Tail:
             "second pulse or a background that rises."
         )
     return Tail(float(-slope), float(np.exp(at_zero + slope * time[-1])), count)
-
-
-def effective_porosity_by_tracer(
-    mean_residence: Number, flow: Number, wet_volume: Number
-) -> Number:
-    """Effective porosity that a tracer test shows.
-
-    Parameters
-    ----------
-    mean_residence : float or array
-        Of the tracer. [s]
-    flow : float or array
-        Mean through the bed in the test. [m3/s]
-    wet_volume : float or array
-        Media under water in the test, pores and chips together. [m3]
-
-    Returns
-    -------
-    float or array
-        Share of the wet media that the water passed through; dead zones count as chips. [-]
-
-    Raises
-    ------
-    OutOfDomain
-        If a time, flow or volume is not above zero.
-
-    Notes
-    -----
-    phi = Q tau / V    (ghane2019)
-
-    References
-    ----------
-    ghane2019, effective porosity in place from bromide
-    """
-    require_positive("mean_residence", mean_residence, "s", "Check the times of the samples")
-    require_positive("flow", flow, "m3/s", "Give the flow of the test")
-    require_positive("wet_volume", wet_volume, "m3", "Give the media under water in the test")
-    return np.divide(np.multiply(flow, mean_residence), wet_volume)[()]
-
-
-def tracer_findings(summary: TracerSummary, name: str) -> tuple[Finding, ...]:
-    """What must be known before a tracer test is believed.
-
-    Parameters
-    ----------
-    summary : TracerSummary
-        As sampled. [-]
-    name : str
-        Of the test. [-]
-
-    Returns
-    -------
-    tuple of Finding
-        Empty for a test without a doubt.
-
-    References
-    ----------
-    practice, limits of recovery and effective volume
-    ghane2019, seven beds gave back 82 percent of their bromide on average
-    """
-    subject, found = f"Tracer test {name}", []
-    if summary.recovery > MOST_RECOVERED:
-        found.append(
-            Finding(
-                "tracer-recovery-high",
-                "caution",
-                subject,
-                f"{summary.recovery:.0%} of the tracer was found. More than "
-                f"{MOST_RECOVERED:.0%} cannot be: check flow or injected mass, and the "
-                "background. No efficiency of this test is final.",
-                value=summary.recovery,
-                operator="<=",
-                limit=MOST_RECOVERED,
-                unit="-",
-                source="practice",
-            )
-        )
-    if summary.effective_volume_ratio > MOST_EFFECTIVE:
-        found.append(
-            Finding(
-                "tracer-volume-high",
-                "caution",
-                subject,
-                f"The tracer stayed {summary.effective_volume_ratio:.2f} times as long as the "
-                "whole pore volume allows: volume, porosity or flow is wrong. No efficiency of "
-                "this test is final.",
-                value=summary.effective_volume_ratio,
-                operator="<=",
-                limit=MOST_EFFECTIVE,
-                unit="-",
-                source="practice",
-            )
-        )
-    if summary.recovery < LEAST_RECOVERED:
-        found.append(
-            Finding(
-                "tracer-recovery-low",
-                "caution",
-                subject,
-                f"{summary.recovery:.0%} of the tracer was found, so the mean time is that of "
-                "the faster part and comes out short. Read t10 and the Morrill index, which "
-                "a cut-off tail changes least.",
-                value=summary.recovery,
-                operator=">=",
-                limit=LEAST_RECOVERED,
-                unit="-",
-                source="practice",
-            )
-        )
-    if summary.last_share > RETURNED:
-        found.append(
-            Finding(
-                "tracer-not-returned",
-                "note",
-                subject,
-                f"The last sample still holds {summary.last_share:.0%} of the peak: the tracer "
-                "had not returned to its background. The tail is extrapolated as an exponential "
-                "decline and stands beside the sampled curve.",
-                value=summary.last_share,
-                operator="<=",
-                limit=RETURNED,
-                unit="-",
-                source="practice",
-            )
-        )
-    by_time, by_volume = summary.effective_volume_ratio, summary.effective_volume_by_volume
-    if abs(by_volume - by_time) > STEADY * by_time:
-        found.append(
-            Finding(
-                "tracer-flow-unsteady",
-                "caution",
-                subject,
-                f"The flow was not steady: the effective volume is {by_time:.2f} counted in time "
-                f"and {by_volume:.2f} counted in water that passed. Lean on the second.",
-                value=by_volume / by_time - 1.0,
-                unit="-",
-                source="levenspiel1999",
-            )
-        )
-    return tuple(found)
-
-
-def is_final(summary: TracerSummary) -> bool:
-    """Whether an efficiency of the test may be printed as final."""
-    return summary.recovery <= MOST_RECOVERED and summary.effective_volume_ratio <= MOST_EFFECTIVE
 
 
 def _held(

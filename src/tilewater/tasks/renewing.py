@@ -16,7 +16,8 @@ from tilewater.chain.choosing import design_asked
 from tilewater.chain.design import Design, design_practice
 from tilewater.chain.plain import Record, plain
 from tilewater.chain.practices import CHOOSE, first_practice, kind_of
-from tilewater.chain.renew import AGE, LIFE, MARKS, SHARES, add_renewal
+from tilewater.chain.renew import LIFE, MARKS, SHARES, add_renewal
+from tilewater.chain.renew_carbon import AGE
 from tilewater.chain.renew_options import OPTIONS, SIGNS, TITLES, add_options, add_signs
 from tilewater.documents.pages.renew_page import is_short
 from tilewater.documents.scales import foot_of
@@ -87,13 +88,15 @@ def renew_job(folder: Path | str, day: date) -> Renewed:
     Raises
     ------
     BadInputFile
-        With every fault of its files, or if the job has no bed of chips.
+        With every fault of its files, if the job has no bed of chips, or if they were placed after
+        that day.
     """
     return renew_checked(check_job(folder), day)
 
 
 def renew_checked(job: Checked, day: date) -> Renewed:
     """Look at what is left of the bed of a job that was read; see `renew_job`."""
+    _hold_after_filling(job, day)
     design, logged = _design_of(job)
     trace = design.trace
     if "life.task" not in trace:
@@ -110,6 +113,23 @@ def renew_checked(job: Checked, day: date) -> Renewed:
     add_options(trace)
     found = (finding for finding in trace.findings[told:] if not _is_of_options(finding, trace))
     return Renewed(job, design, day, tuple(dict.fromkeys((*logged, *found))))
+
+
+def _hold_after_filling(job: Checked, day: date) -> None:
+    """Refuse a day on which the chips were not there.
+
+    Raises
+    ------
+    BadInputFile
+        If they were placed after the day.
+    """
+    filled = job.value("inputs.renew.filled")
+    if isinstance(filled, str) and day.isoformat() < filled:
+        message = (
+            f"The day of the look is {day}, and the chips were placed on {filled}. What is left of "
+            "them is looked at from that day on. Ask for a later day."
+        )
+        raise BadInputFile(Fault("look", None, "on", message))
 
 
 def _design_of(job: Checked) -> tuple[Design, tuple[Finding, ...]]:

@@ -15,7 +15,7 @@ from tilewater.documents.pages.said import Part as Said
 from tilewater.documents.words import Words
 from tilewater.job.reading import Job
 from tilewater.job.tracer_file import TracerCurve, faults_of_tracer_file
-from tilewater.monitoring.tracer import is_final
+from tilewater.monitoring.tracer_checks import is_final
 from tilewater.tasks.checking import Checked
 from tilewater.tasks.inspection import Inspection, Part
 from tilewater.tasks.outside_inputs import OutsideFiles

@@ -8,8 +8,10 @@ from urllib.parse import quote
 
 from fastapi import APIRouter, HTTPException, Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
+from markupsafe import Markup
 
 from tilewater.basis.errors import BadInputFile, Fault, TilewaterError, UnknownName
+from tilewater.chain.renew_carbon import AGE
 from tilewater.desk.jobs import Opened, cards, opened, state_of
 from tilewater.desk.pages.papers import FRAMED
 from tilewater.desk.parts import as_html
@@ -17,6 +19,7 @@ from tilewater.desk.placing import slug_of
 from tilewater.desk.view import page, shelf_of
 from tilewater.documents.pages.explain_page import explain_page
 from tilewater.documents.pages.renew_page import renew_page
+from tilewater.documents.renewing.curve import draw_years
 from tilewater.tasks.checking import check_job
 from tilewater.tasks.renewing import MEMO, Renewed, memo_pdf, renew_checked
 
@@ -37,10 +40,12 @@ def renew(request: Request, name: str, on: str = "") -> HTMLResponse:
         told = [fault.message for fault in error.faults]
         code = HTTPStatus.UNPROCESSABLE_ENTITY
         return _page(request, job, code, faults=told, day=on or date.today().isoformat())
-    parts = list(renew_page(job.title, renewed.trace, job.words))[1:]
+    answer, advice, *parts = list(renew_page(job.title, renewed.trace, job.words))[1:]
     return _page(
         request,
         job,
+        told=as_html([answer, advice]),
+        curve=Markup(draw_years(renewed.trace)) if renewed.trace.known(AGE) else "",
         body=as_html(parts, lambda key: _number(name, key, renewed.day)),
         notes=[note.in_units(job.words.system) for note in renewed.notes],
         memo=f"{_base(name)}/renew/file/{MEMO}?on={renewed.day}",
@@ -133,6 +138,8 @@ def _page(
         "state": state_of(job.answer),
         "faults": [],
         "notes": [],
+        "told": "",
+        "curve": "",
         "body": "",
         "memo": "",
         "key": "",

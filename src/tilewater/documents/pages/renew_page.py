@@ -5,7 +5,8 @@ from collections.abc import Iterator
 
 from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import Unknown
-from tilewater.chain.renew import AGE, LIFE, MARKS, is_given
+from tilewater.chain.renew import LIFE, MARKS
+from tilewater.chain.renew_carbon import AGE, is_given
 from tilewater.chain.renew_options import OPTIONS, RENEWALS, SIGNS, TITLES
 from tilewater.documents.pages.said import Cell, Part, Rows, Said, Tone, block, dim, pairs, rows
 from tilewater.documents.words import NOT_KNOWN, Words, step_value

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from tilewater.basis.trace import Trace
 from tilewater.documents.pages.said import Cell, Part, Said, block, dim, pairs, rows
 from tilewater.documents.words import NOT_KNOWN, Words
-from tilewater.monitoring.tracer import is_final
+from tilewater.monitoring.tracer_checks import is_final
 
 SHOWN = (
     ("recovery", "Tracer found", "ratio"),

@@ -5,8 +5,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tilewater.basis.trace import Trace
-from tilewater.chain.renew import AGE, CURVE, LIFE, SEEN
-from tilewater.chain.renew_parts import media_like
+from tilewater.chain.renew import CURVE, LIFE, SEEN
+from tilewater.chain.renew_bed import media_like
+from tilewater.chain.renew_carbon import AGE
 from tilewater.documents.scales import round_step
 from tilewater.documents.sheet import (
     BINDS,

@@ -5,7 +5,8 @@ from collections.abc import Iterator
 
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
-from tilewater.chain.renew import AGE, LIFE
+from tilewater.chain.renew import LIFE
+from tilewater.chain.renew_carbon import AGE
 from tilewater.documents.pages.renew_page import (
     PRACTICE,
     advice,

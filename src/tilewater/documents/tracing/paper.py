@@ -20,7 +20,8 @@ from tilewater.documents.paper.blocks import (
 from tilewater.documents.paper.press import press
 from tilewater.documents.tracing.curve import HEIGHT, WIDTH, draw_tracer
 from tilewater.documents.words import Words
-from tilewater.monitoring.tracer import TracerSummary, is_final, tracer_findings
+from tilewater.monitoring.tracer import TracerSummary
+from tilewater.monitoring.tracer_checks import is_final, tracer_findings
 
 MM = 25.4 / 96.0
 FOOT = "Nobody enters a structure. Ask the local authority before a tracer goes to open water."
