@@ -17,6 +17,7 @@ from tilewater.chain.areas import AREA_ABOVE
 from tilewater.chain.field_crest import field_crest
 from tilewater.chain.nitrate_days import nitrate_key
 from tilewater.chain.operate_choices import Choice
+from tilewater.chain.pumping import has_pump
 from tilewater.chain.water_pool import pool_height
 from tilewater.chain.water_wet import days_too_wet, height_over_drain
 from tilewater.practices.bed.board_steps import add_set, set_key
@@ -25,21 +26,27 @@ from tilewater.practices.bed.settings import DESIGN, add_stack
 from tilewater.practices.bed.system_steps import add_path, lower_main, path_key
 from tilewater.practices.buffer.board_steps import add_field_crest, add_head_set
 from tilewater.practices.buffer.day_steps import boards_by_setting, both_sets
+from tilewater.practices.rules import same
 
 Tell = Callable[[str, float], None]
 """Told what is done now, and the share that is done; raises `Stopped` where nobody waits."""
 
 HERE = "operate"
-CHOICES = f"{HERE}.choices"
-DAYS = f"{HERE}.days"
+CHOICES, DAYS = f"{HERE}.choices", f"{HERE}.days"
 SETS = {"bed": ("inlet", "outlet"), "buffer": ("inlet", "head"), "raised": ("inlet",)}
 """Sets of boards of a practice that are moved through the year."""
 LEAST = f"{HERE}.used_up_below_mg_per_l"
 
 
 def sets_of(trace: Trace, practice: str) -> tuple[str, ...]:
-    """Sets of boards that are moved through the year; of a buffer the head set where it has one."""
-    return tuple(each for each in SETS[practice] if f"boards.{each}-{DESIGN}.height_m" in trace)
+    """Sets of boards that are moved through the year; no head set in which no board stands."""
+    found = [each for each in SETS[practice] if f"boards.{each}-{DESIGN}.height_m" in trace]
+    heights = [
+        trace.value(f"boards.head-{setting}.height_m")
+        for setting in (DESIGN, *trace.names("inputs.season"))
+        if trace.known(f"boards.head-{setting}.height_m")
+    ]
+    return tuple(each for each in found if each != "head" or any(heights))
 
 
 def setting_of(choice: Choice, board_set: str) -> str:
@@ -208,8 +215,9 @@ def add_works(trace: Trace, practice: str, choice: Choice) -> str:
         path = path_key(setting_of(choice, "outlet"))
         trace.compute(key, SettingWorks, unit="", title=boards, path=path, bypass_boards=inlet)
     elif practice == "buffer":
-        head = set_key("head", setting_of(choice, "inlet"))
-        more = {"head": head} if head in trace else {}
+        heads = (set_key("head", setting_of(choice, "inlet")), set_key("head"))
+        head = next((each for each in heads if each in trace), "")
+        more = {"head": head} if head else {}
         trace.compute(key, both_sets, unit="", title=boards, bypass=inlet, **more)
     else:
         key = f"boards.inlet-{setting_of(choice, 'inlet')}.crest_m"
@@ -258,7 +266,7 @@ def _add_days_of_buffer(trace: Trace, here: str, works: dict[str, str], words: s
         title=f"Every day through the buffer, {words}",
         series="days.series",
         buffer="days.middle",
-        boards=f"{here}.boards",
+        boards=boards,
     )
 
 
@@ -319,14 +327,12 @@ def wet_key(spot: str, setting: str) -> str:
 
 def _add_wet(trace: Trace, spot: str, setting: str) -> None:
     here, words = f"{HERE}.spot.{spot}.{setting}", f"at {spot}, {setting.replace('run-', '')} in"
-    trace.compute(
-        f"{here}.outlet_height_m",
-        height_over_drain,
-        unit="m",
-        title=f"Water that the boards hold over the lateral {words}",
-        crest=field_crest(trace, setting),
-        drain=f"field.{spot}.drain_m",
-    )
+    key, title = f"{here}.outlet_height_m", f"Water that the boards hold over the lateral {words}"
+    if has_pump(trace):  # the pump holds none
+        trace.compute(key, same, unit="m", title=title, value="water.boards_out_m")
+    else:
+        crest, drain = field_crest(trace, setting), f"field.{spot}.drain_m"
+        trace.compute(key, height_over_drain, unit="m", title=title, crest=crest, drain=drain)
     add_spot_run(trace, here, spot, f"{here}.outlet_height_m", words)
 
 

@@ -25,6 +25,8 @@ from tilewater.job.board_log import BoardChange
 from tilewater.tasks.board_log import board_changes, zone_of_job
 from tilewater.tasks.checking import Checked, check_job
 
+FROST = ("inputs.frost.frozen_from", "inputs.frost.frozen_to")
+
 
 @dataclass(frozen=True)
 class Operated:
@@ -64,7 +66,8 @@ class Operated:
     @property
     def is_short(self) -> bool:
         """Whether the card leaves a spot too wet, or nothing was found that keeps the limits."""
-        return any(finding.code == "boards-wet" for finding in self.findings)
+        codes = {finding.code for finding in self.findings}
+        return bool(codes & {"boards-wet", "cannot-compute"})
 
 
 def operate_job(folder: Path | str, *, on: date, tell: Tell = no_word) -> Operated:
@@ -107,6 +110,9 @@ def operate_design(
     """The same of a design that is finished; its trace takes the steps of the search."""
     trace = design.trace
     trace.forget()
+    for given in job.inputs.givens:  # the frost holds boards of every practice
+        if given.key in FROST and given.key not in trace:
+            trace.give(given)
     told = len(trace.findings)
     operation = add_operation(trace, design.practice.name, tell)
     periods = add_periods(trace, operation)

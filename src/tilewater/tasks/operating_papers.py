@@ -7,7 +7,7 @@ from collections.abc import Callable
 from importlib.metadata import version
 from pathlib import Path
 
-from tilewater.basis.units import Foot, System
+from tilewater.basis.units import Foot, System, from_si
 from tilewater.chain.operate_choices import INCH
 from tilewater.documents.running.material import RunningMaterial
 from tilewater.documents.words import Words
@@ -59,6 +59,7 @@ def running_material(operated: Operated, units: System | None = None) -> Running
 def table_text(operated: Operated) -> str:
     """The boards of the card as a table: one row for each set in each period."""
     out = io.StringIO()
+    foot = "ftUS" if operated.job.value("inputs.site.foot") == "us survey foot" else "ft"
     writer = csv.writer(out, lineterminator="\n")
     heads = ("from", "until", "set", "stack from the sill up [in]", "height [in]", "rim down [in]")
     writer.writerow((*heads, "crest [ft]", "why", "rests on"))
@@ -73,7 +74,7 @@ def table_text(operated: Operated) -> str:
                     "+".join(boards) or "0",
                     f"{sum(stack.boards) / INCH:.4g}",
                     f"{stack.rim_down / INCH:.1f}",
-                    f"{stack.crest / 0.3048:.2f}",
+                    f"{from_si(stack.crest, foot):.2f}",
                     period.why,
                     " ".join(() if period.turn is None else period.turn.rests_on),
                 )

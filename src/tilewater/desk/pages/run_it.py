@@ -300,15 +300,19 @@ def _last(changes: Sequence[BoardChange]) -> dict[str, float]:
 
 
 def _moved(job: Checked, boards: Boards) -> set[str]:
-    """Sets that are moved: those that the job gives a stack for."""
-    keys = {given.key for given in job.inputs.givens}
+    """Sets that are moved: those in which a board stands in the design or in a season."""
     stated = {
-        "inlet": "inputs.boards.inlet_m",
-        "outlet": "inputs.boards.outlet_m",
-        "head": "inputs.buffer.head_boards_m",
+        "inlet": ("inputs.boards.inlet_m", ".inlet_boards_m"),
+        "outlet": ("inputs.boards.outlet_m", ".outlet_boards_m"),
+        "head": ("inputs.buffer.head_boards_m", ".head_boards_m"),
     }
-    found = {name for name in boards.sets if stated[name] in keys}
-    return found or set(boards.sets)
+    found = {
+        name
+        for given in job.inputs.givens
+        for name, ends in stated.items()
+        if given.key.endswith(ends) and isinstance(given.value, float) and given.value > 0.0
+    }
+    return found & set(boards.sets) or set(boards.sets)
 
 
 def _stands(

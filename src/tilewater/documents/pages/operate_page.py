@@ -19,6 +19,13 @@ from tilewater.documents.words import NOT_KNOWN, Words
 TWO: Style = "two figures"
 NAME = 16
 """Letters that the name of a way keeps at least."""
+BESIDE = (
+    (EMPTY_LIMIT, "elevation", "do not empty the bed while ground water stands above"),
+    (LEAST_FLOW, "flow", "below this flow water stays 1.7 days or longer"),
+    (f"{HERE}.low_flow.outlet_height_m", "size", "outlet boards in a dry spell, above the sill"),
+    (f"{HERE}.low_flow.used_up_days", "days", "days of a year with nitrate used up, with these"),
+)
+"""Numbers beside the boards: key, kind, what is said of them."""
 
 
 def operate_page(
@@ -176,47 +183,41 @@ def _wettest(trace: Trace, here: str, words: Words) -> Cell:
 
 
 def _beside(trace: Trace, periods: Sequence[Period], words: Words) -> Part:
-    lines: list[tuple[str, Cell]] = []
+    lines: list[list[Cell]] = []
     for period in periods:
         begins = "all year" if period.turn is None else day_said(period.turn.day)
-        for name, kind, label in (
-            ("change_s", "time", "boards moved one in 12 h, first to last"),
-            ("drain_s", "time", "bed drains to the lowered boards, 90 percent, feed shut"),
-            ("clear_soil_m", "length", "clear soil over standing water, lowest spot"),
-        ):
-            key = f"{period.key}.{name}"
-            if trace.known(key):
-                lines.append(
-                    (f"{begins}: {label}", Said(words.say(trace.value(key), kind), key=key))
-                )
-    for key, kind, label in (
-        (EMPTY_LIMIT, "elevation", "do not empty the bed while ground water stands above"),
-        (LEAST_FLOW, "flow", "below this flow water stays 1.7 days or longer"),
-        (
-            f"{HERE}.low_flow.outlet_height_m",
-            "size",
-            "outlet boards in a dry spell, above the sill",
-        ),
-        (
-            f"{HERE}.low_flow.used_up_days",
-            "days",
-            "days of a year with nitrate used up, with these",
-        ),
-    ):
-        if trace.known(key):
-            lines.append((label, Said(words.say(trace.value(key), kind), key=key)))
-    lines += _start(trace, words)
-    return block("Beside the boards", "", pairs(lines))
+        cells: list[Cell] = [begins]
+        for name, kind in (("change_s", "time"), ("drain_s", "time"), ("clear_soil_m", "length")):
+            cells.append(_known(trace, f"{period.key}.{name}", kind, words))
+        lines.append(cells)
+    heads = ("", "moved in", "bed drains in", "clear soil")
+    told: list[tuple[Cell, Cell]] = [
+        (dim(label), _known(trace, key, kind, words))
+        for key, kind, label in BESIDE
+        if trace.known(key)
+    ]
+    note = (
+        "one board in 12 hours; 90 percent of what stands above lowered boards, feed shut; over "
+        "standing water at the lowest spot"
+    )
+    table = rows(heads, lines, right=(1, 2, 3), wide=(0,))
+    told += _start(trace, words)
+    return block("Beside the boards", note, table, rows(("", ""), told, right=(1,), wide=(0,)))
 
 
-def _start(trace: Trace, words: Words) -> list[tuple[str, Cell]]:
+def _known(trace: Trace, key: str, kind: str, words: Words) -> Cell:
+    return Said(words.say(trace.value(key), kind), key=key) if trace.known(key) else ""
+
+
+def _start(trace: Trace, words: Words) -> list[tuple[Cell, Cell]]:
     season = trace.value("start_up.season") if trace.known("start_up.season") else ""
     keys = [f"start_up.seasons.{season}.days_{end}" for end in ("first", "last")]
     if not season or not trace.known(*keys):
         return []
-    first, last = (words.say(trace.value(key), "days", style=TWO) for key in keys)
+    first = words.say(trace.value(keys[0]), "days", style=TWO, unit=False)
+    last = words.say(trace.value(keys[1]), "days", style=TWO)
     label = f"new chips: flush before the boards go in, best in {season}"
-    return [(label, Said(f"{first} to {last}", key=keys[1]))]
+    return [(dim(label), Said(f"{first} to {last}", key=keys[1]))]
 
 
 def compared_block(trace: Trace, compared: Compared, words: Words) -> Part:
