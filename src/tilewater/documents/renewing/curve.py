@@ -28,7 +28,7 @@ Floats = NDArray[np.float64]
 
 WIDTH, HEIGHT = 620.0, 280.0
 LEFT, RIGHT, TOP, BASE = 52.0, 600.0, 22.0, 236.0
-SMALL, DOT, LAST = 9.5, 3.0, 25.0
+SMALL, DOT, LAST = 9.5, 4.0, 25.0
 KNOTS = 40
 
 
@@ -76,7 +76,9 @@ def draw_years(trace: Trace) -> str:
         if trace.known(f"{here}.conductivity_m_s"):
             at = float(trace.value(f"{here}.age_years"))
             value = share.of(np.array([trace.value(f"{here}.conductivity_m_s")]))[0]
-            sheet.oval((LEFT + at * across, BASE - float(value) * up), DOT, DOT, name="reading")
+            x, y = LEFT + at * across, BASE - float(value) * up
+            diamond = ((x - DOT, y), (x, y - DOT), (x + DOT, y), (x, y + DOT))
+            sheet.line(diamond, width=1.2, fill=PAPER, name="reading")
     _draw_marks(sheet, trace, across)
     sheet.close_panel()
     return sheet.svg("Share of the peak by age", "Capacity of the bed by the age of chips", HEIGHT)

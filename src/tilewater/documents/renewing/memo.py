@@ -86,7 +86,7 @@ def _blocks(title: str, trace: Trace, words: Words, notes: tuple[Finding, ...]) 
         caption = (
             "Share of the peak that the bed takes by age, water of 20 degC at the crest: as the "
             "readings have it (line, P10 to P90 shaded) and by the curve of the design alone "
-            "(broken). Dots are what was read."
+            "(broken). Diamonds are what was read."
         )
         yield Figure(
             draw_years(trace), WIDTH * MM, HEIGHT * MM, caption, "Share of the peak by age"

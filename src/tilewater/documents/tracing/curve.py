@@ -10,7 +10,7 @@ from tilewater.documents.sheet import INK, MUTED, PAPER, WATER, WATER_FILL, Fram
 WIDTH, HEIGHT = 620.0, 300.0
 LEFT, RIGHT, TOP, BASE = 62.0, 600.0, 26.0, 254.0
 HEADROOM, BEYOND = 1.1, 1.25
-SMALL, DOT = 9.5, 2.2
+SMALL, DOT = 9.5, 2.6
 NEAR_END = 0.85
 HOUR = 3600.0
 
@@ -58,8 +58,9 @@ def draw_tracer(trace: Trace, name: str) -> str:
         ]
         sheet.line(line, stroke=WATER, width=1.2, dash="5 3", name="tail")
     sheet.line(points, stroke=WATER, width=1.4, name="curve")
-    for point in points:
-        sheet.oval(point, DOT, DOT)
+    for x, y in points:
+        diamond = ((x - DOT, y), (x, y - DOT), (x + DOT, y), (x, y + DOT))
+        sheet.line(diamond, stroke=WATER, width=1.0, fill=PAPER)
     _draw_marks(sheet, marks, across)
     sheet.close_panel()
     about = f"{hours.size} samples over {end:.0f} hours"
