@@ -140,3 +140,32 @@ def test_a_stage_without_its_zero_is_no_elevation(tmp_path):
     job.write_text(text, encoding="utf-8")
     with pytest.raises(BadInputFile, match=r"readings are water over the sensor"):
         monitor_checked(check_job(folder), by_days=False)
+
+
+@pytest.mark.works(of=(monitor_checked,))
+def test_treated_water_of_a_buffer_is_what_did_not_go_past(tmp_path):
+    folder = tmp_path / "merridew"
+    shutil.copytree(ROOT / "examples" / "merridew-farm", folder)
+    hours = [f"2028-04-{1 + h // 24:02d} {h % 24:02d}:00" for h in range(24 * 20)]
+    sill, crest = 737.9, 742.57  # feet, of the head boards and of the bypass boards
+    for name, level in (("inlet", sill + 0.2), ("bypass", crest + 0.05)):
+        rows = "\n".join(f"{h},{level + 0.01 * (n % 5):.2f}" for n, h in enumerate(hours))
+        (folder / f"{name}.csv").write_text(f"Time,Level (ft)\n{rows}\n", encoding="utf-8")
+    bottles = [f"2028-04-{day:02d} 10:00" for day in (2, 6, 10, 14, 18)]
+    rows = [f"IN,{at},Nitrate as N,12.0,mg/L,0.2" for at in bottles]
+    rows += [f"WELL,{at},Nitrate as N,2.0,mg/L,0.2" for at in bottles]
+    head = "Client sample,Collected,Parameter,Result,Units,MDL\n"
+    (folder / "lab.csv").write_text(head + "\n".join(rows) + "\n", encoding="utf-8")
+    tables = '\n[monitor]\ntime_zone = "-6 h"\n' + "".join(
+        f'\n[logger.{name}]\nfile = "{name}.csv"\nmeasures = "level"\nplace = "{name}"\n'
+        for name in ("inlet", "bypass")
+    )
+    tables += '\n[lab]\nfile = "lab.csv"\nspecies = "nitrate as N"\n'
+    tables += '\n[lab.places]\ninlet = "IN"\noutlet = "WELL"\n'
+    job = folder / "job.toml"
+    job.write_text(job.read_text(encoding="utf-8") + tables, encoding="utf-8")
+    done = monitor_checked(check_job(folder), by_days=False)
+    monitor = done.record["monitor"]
+    assert monitor["total_m3"] == pytest.approx(monitor["treated_m3"] + monitor["bypass_m3"])
+    assert monitor["bed_percent"]["value"] == pytest.approx(100.0 * 10.0 / 12.0)
+    assert 0.0 < monitor["treated_share"]["value"] < 1.0

@@ -151,4 +151,5 @@ def measured_of(trace: Trace) -> Measured:
 def is_measured(trace: Trace) -> bool:
     """Whether a trace holds loads with their range."""
     keys = [f"{HERE}.{name}.p50" for name in RANGED]
+    keys += [f"{HERE}.{name}.value" for name in ("site_percent", "bed_percent", "treated_share")]
     return all(trace.known(key) for key in keys)

@@ -42,7 +42,7 @@ CONDUCTIVITY = "capacity.new.conductivity_m_s"
 SET = "structure.{}.set-design"
 WHOLE_YEAR = 300.0
 """Days that stand for a year; the rest is winter without flow. [days]"""
-RATED = {"treated": "outlet", "bypass": "inlet"}
+RATED = {"treated": "outlet", "bypass": "inlet", "total": "head"}
 """Whose boards a way of the water goes over."""
 FOLDED = {
     "site_percent": "removal.site_percent",

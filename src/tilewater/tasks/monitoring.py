@@ -56,6 +56,12 @@ FLOWS = {"inlet": "total", "outlet": "treated", "bypass": "bypass"}
 """Which way of the water a flow logger stands in, by its place."""
 LEVELS = {"treated": ("outlet",), "bypass": ("bypass", "inlet")}
 """Places whose level tells a way of the water over its boards, the nearest first."""
+OF_BUFFER = {"total": ("inlet",), "bypass": ("bypass",)}
+"""The same where water comes over head boards and nothing leaves over boards but the bypass."""
+HEAD = "structure.head.set-design"
+SETS = {"inlet": ("inlet", "bypass"), "outlet": ("outlet",), "head": ()}
+SETS_OF_BUFFER = {"inlet": ("bypass",), "outlet": (), "head": ("head", "inlet")}
+"""Sets of the log of boards that stand in each structure."""
 
 
 @dataclass(frozen=True)
@@ -189,12 +195,13 @@ def _add_logged(trace: Trace, job: Checked, read: Measurements) -> None:
     for each in read.of("flow"):
         if each.place in FLOWS:
             add_flow(trace, FLOWS[each.place], each.series)
-    crests = _crests(job, trace)
-    for way, places in LEVELS.items():
+    has_head = HEAD in trace
+    crests = _crests(job, trace, SETS_OF_BUFFER if has_head else SETS)
+    for way, places in (OF_BUFFER if has_head else LEVELS).items():
         if f"{HERE}.logged.{way}" in trace:
             continue
         at = next((p for p in places if f"{HERE}.level.{p}" in trace), None)
-        if at is not None:
+        if at is not None and RATED[way] in crests:
             add_rated_flow(trace, way, at, crests[RATED[way]])
 
 
@@ -211,18 +218,19 @@ def _levels(read: Measurements, place: str) -> list[Measured]:
     return found
 
 
-def _crests(job: Checked, trace: Trace) -> dict[str, tuple[tuple[float, float], ...]]:
+def _crests(
+    job: Checked, trace: Trace, names: Mapping[str, tuple[str, ...]]
+) -> dict[str, tuple[tuple[float, float], ...]]:
     """Crests of each structure by time: those of the log of boards, else of the seasons."""
     from tilewater.tasks.board_log import board_changes
 
     changes = board_changes(job)
-    names = {"inlet": ("inlet", "bypass"), "outlet": ("outlet",)}
     crests = {}
     for structure, sets in names.items():
         own = [(c.time_s, c.crest_m) for c in changes if c.set in sets]
         if own:
             crests[structure] = ((-np.inf, own[0][1]), *own[1:])
-        else:
+        elif f"boards.{structure}-design.crest_m" in trace:
             crests[structure] = _season_crests(trace, structure)
     return crests
 
