@@ -19,6 +19,7 @@ from tilewater.job.template import (
     start_job,
     template_text,
 )
+from tilewater.job.words import FileName
 
 COMMENTED_OUT = re.compile(r"^# (\[[a-z0-9_.-]+\]|[a-z_0-9]+ = .+)$", re.MULTILINE)
 ANSWERS: dict[str, Edit] = {
@@ -44,12 +45,13 @@ def test_the_template_is_a_job_of_which_nothing_is_known(tmp_path: Path) -> None
 
 @pytest.mark.works(of=(template_text,))
 def test_the_template_with_all_comments_taken_in_is_read(tmp_path: Path) -> None:
-    names = ("survey", "borings", "weather", "flow", "stage", "samples", "prices")
-    names += ("inlet-2028", "lab", "chip-tickets")
-    for name in names:
-        (tmp_path / f"{name}.csv").write_text("")
-    job = job_of_text(COMMENTED_OUT.sub(r"\1", template_text()), tmp_path)
     named = {group: {name: {}} for group, name in SAMPLE_NAMES.items()}
+    for _, _, ask in asks(JobFile, named):
+        if isinstance(ask, FileName):
+            file = tmp_path / ask.example
+            file.parent.mkdir(exist_ok=True)
+            file.write_text("")
+    job = job_of_text(COMMENTED_OUT.sub(r"\1", template_text()), tmp_path)
     inputs = [path for path, _, _ in asks(JobFile, named) if path[0] not in SAMPLE_NAMES]
 
     assert {path[0] for path in inputs} <= {given.key.split(".")[1] for given in job.givens}
