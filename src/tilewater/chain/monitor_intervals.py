@@ -96,7 +96,8 @@ def _months(water: WaterRecord, months: int) -> Floats:
         if (month - 1) % months:
             continue
         at = (datetime.date(year, month, 1) - datetime.date(1970, 1, 1)).days * DAY
-        if at >= last:
+        if at >= last - DAY:  # days of the site end some hours apart from universal ones
             break
-        edges.append(at)
+        if at > first + DAY:
+            edges.append(at)
     return np.array([*edges, last])
