@@ -34,7 +34,9 @@ def renew_page(title: str, trace: Trace, words: Words) -> Iterator[Part]:
     yield Said(answer(trace, words), "binds" if is_short(trace) else "strong")
     yield advice(trace, words)
     yield block("Permeability", "the first clock", *_permeability(trace, words))
-    yield block("Capacity by year", "water of 20 degC at the crest, middle", _years(trace, words))
+    yield block(
+        "Capacity by year", "water of 20 degC at the crest, middle", capacity_by_year(trace, words)
+    )
     yield block("Carbon", "the second clock", *_carbon(trace, words))
     yield block("Signs that chips are due", PRACTICE, _signs(trace, words))
     yield block("What can be done", "new chips come when they are due", *_options(trace, words))
@@ -116,14 +118,15 @@ def _permeability(trace: Trace, words: Words) -> tuple[Part, ...]:
             _keyed(trace, past, words.say(step_value(trace, past), "ratio")),
         ),
     ]
-    read = _readings(trace, words)
+    read = readings(trace, words)
     if not read.lines:
         none = dim("No head and flow was read; the curve of the job stands alone.")
         return pairs(lines), none
     return pairs(lines), read
 
 
-def _readings(trace: Trace, words: Words) -> Rows:
+def readings(trace: Trace, words: Words) -> Rows:
+    """What was read of the bed at work, and what the curve says of the same days."""
     lines: list[list[Cell]] = []
     names = sorted(
         trace.names("renew.observed"),
@@ -154,7 +157,8 @@ def _keyed(trace: Trace, key: str, said: str) -> Said:
     return Said(said, "aside" if said == NOT_KNOWN else "", key=key if key in trace else "")
 
 
-def _years(trace: Trace, words: Words) -> Part:
+def capacity_by_year(trace: Trace, words: Words) -> Rows:
+    """Flow and share of the peak by age, with readings and by the curve alone."""
     places = [f"renew.capacity.{p}" for p in (*(f"year-{mark:.0f}" for mark in MARKS), "now")]
     here = {
         float(trace.value(f"{place}.with_readings.age_years")): place
@@ -164,7 +168,7 @@ def _years(trace: Trace, words: Words) -> Part:
     lines: list[list[Cell]] = []
     for age, place in sorted(here.items()):
         is_now = place.endswith("now")
-        line: list[Cell] = [f"today, {years(age, words)}" if is_now else f"{age:.0f} years"]
+        line: list[Cell] = [f"that day, {years(age, words)}" if is_now else f"{age:.0f} years"]
         for way in ("with_readings", "by_curve"):
             flow, share = f"{place}.{way}.flow_m3_s", f"{place}.{way}.share_of_peak"
             line += [
@@ -177,6 +181,15 @@ def _years(trace: Trace, words: Words) -> Part:
 
 
 def _carbon(trace: Trace, words: Words) -> tuple[Part, ...]:
+    note = dim(
+        "Half of the carbon is taken to be within reach (judgement). Keep the bed wet: wood that "
+        "often stands dry goes several times as fast."
+    )
+    return carbon_rows(trace, words), note
+
+
+def carbon_rows(trace: Trace, words: Words) -> Rows:
+    """What lies in the chips, what takes it in a year, and how long that goes."""
     here = "renew.carbon"
     shown = (
         ("stock_kg", "Carbon in the chips when new", "mass"),
@@ -198,11 +211,7 @@ def _carbon(trace: Trace, words: Words) -> tuple[Part, ...]:
         )
         for key, label, kind in shown
     ]
-    note = dim(
-        "Half of the carbon is taken to be within reach (judgement). Keep the bed wet: wood that "
-        "often stands dry goes several times as fast."
-    )
-    return pairs(lines), note
+    return pairs(lines)
 
 
 def sign_rows(trace: Trace, words: Words) -> list[tuple[str, str, str, str, str]]:
@@ -296,8 +305,8 @@ def notes_of_options(trace: Trace, words: Words) -> tuple[Said, ...]:
     now = step_value(trace, "renew.options.renew-all.added_if_now_years")
     if not isinstance(now, Unknown):
         found.append(
-            f"Placed today, new chips would add {years(now, words)} only: what the old ones would "
-            "still have served is lost."
+            f"Placed on that day, new chips would add {years(now, words)} only: what the old ones "
+            "would still have served is lost."
         )
     over = step_value(trace, "renew.options.renew-all.usd_per_kg.over_leaving")
     share = step_value(trace, "renew.options.leave.share_of_peak")

@@ -12,12 +12,16 @@ from tilewater.documents.pages.renew_page import (
     advice,
     answer,
     band,
+    capacity_by_year,
+    carbon_rows,
     contract_words,
     notes_of_options,
     option_rows,
+    readings,
     sign_rows,
     years,
 )
+from tilewater.documents.pages.said import Rows
 from tilewater.documents.paper.blocks import (
     Banner,
     Block,
@@ -118,12 +122,32 @@ def _blocks(title: str, trace: Trace, words: Words, notes: tuple[Finding, ...]) 
     yield Items(tuple(note.plain for note in notes_of_options(trace, words)))
     yield Heading("Contract", 2)
     yield Paragraph(" ".join(contract_words(trace, words)))
+    yield Heading("Capacity by year", 2)
+    yield _table(capacity_by_year(trace, words))
+    if (read := readings(trace, words)).lines:
+        yield Heading("What was read", 2)
+        yield _table(read)
+    yield Heading("Carbon", 2)
+    yield _table(carbon_rows(trace, words))
     told = tuple(note.in_units(words.system).message for note in notes)
     if told:
         yield Heading("To know", 2)
         yield Items(told)
     yield Paragraph(DIG, "note")
     yield Paragraph(BASIS, "note")
+
+
+def _table(found: Rows) -> Table:
+    """Rows of the page as a table on paper."""
+    columns = tuple(
+        Column(head, "right" if place in found.right else "left", wide=place == 0)
+        for place, head in enumerate(found.heads)
+    )
+    lines = tuple(
+        tuple(cell if isinstance(cell, str) else cell.plain for cell in line)
+        for line in found.lines
+    )
+    return Table(columns, lines, small=True)
 
 
 def _lives(trace: Trace, words: Words) -> str:
