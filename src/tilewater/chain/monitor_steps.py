@@ -300,28 +300,7 @@ def _add_ranges(trace: Trace) -> None:
         errors=_k("errors_all"),
     )
     for only in ("", *ALONE):
-        which = trace.constant(
-            _k(f"only.{only or 'all'}"), only, f"Errors drawn: {only or 'all'}", source="derived"
-        )
-        trace.compute(
-            _k(f"draws.{only or 'all'}"),
-            drawn_of,
-            unit="",
-            title=f"Loads as they may have been: {ALONE.get(only, 'every error')}",
-            water=_k("water"),
-            inlet=_k("between.inlet"),
-            removed=_k("between.removed"),
-            errors=_k("errors_all"),
-            only=which,
-        )
-        if only:
-            trace.compute(
-                _k(f"error.{only}_kg"),
-                spread_alone,
-                unit="kg",
-                title=f"Error of what was removed by {ALONE[only]}",
-                draws=_k(f"draws.{only}"),
-            )
+        _add_draws(trace, only)
     for tail, share in TAILS.items():
         trace.constant(
             _k(f"tails.{tail}"), share, f"Share of the draws below {tail}", source="derived"
@@ -338,3 +317,29 @@ def _add_ranges(trace: Trace) -> None:
                 member=which,
                 share=_k(f"tails.{tail}"),
             )
+
+
+def _add_draws(trace: Trace, only: str) -> None:
+    """Loads as they may have been with one error alone, or with all of them."""
+    which = trace.constant(
+        _k(f"only.{only or 'all'}"), only, f"Errors drawn: {only or 'all'}", source="derived"
+    )
+    trace.compute(
+        _k(f"draws.{only or 'all'}"),
+        drawn_of,
+        unit="",
+        title=f"Loads as they may have been: {ALONE.get(only, 'every error')}",
+        water=_k("water"),
+        inlet=_k("between.inlet"),
+        removed=_k("between.removed"),
+        errors=_k("errors_all"),
+        only=which,
+    )
+    if only:
+        trace.compute(
+            _k(f"error.{only}_kg"),
+            spread_alone,
+            unit="kg",
+            title=f"Error of what was removed by {ALONE[only]}",
+            draws=_k(f"draws.{only}"),
+        )
