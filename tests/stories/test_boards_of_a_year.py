@@ -8,13 +8,19 @@ from typing import Any
 import pytest
 from typer.testing import CliRunner
 
-from tests.desks import copy_of, edit
+from tests.desks import EXAMPLES, copy_of, edit
+from tilewater.chain.design import design_practice
 from tilewater.chain.operate import add_operation
+from tilewater.chain.operate_told import operation_findings
+from tilewater.chain.practices import PRACTICES
 from tilewater.cli.main import app
 from tilewater.cli.operate_verb import operate
+from tilewater.tasks.checking import job_inputs
 from tilewater.tasks.operating import operate_job
 
 BUILT = "corbel-built"
+KNOTS = 0.002
+"""What the knots of two tables may move a sum."""
 
 
 def run(*words: str) -> Any:
@@ -69,3 +75,37 @@ def test_a_year_of_boards_and_a_planting_ten_days_later(tmp_path: Path):
 def test_a_day_that_is_none_is_at_fault():
     done = run("examples/corbel-built", "--on", "yesterday")
     assert done.exit_code != 0
+
+
+@pytest.mark.slow
+@pytest.mark.works(of=(add_operation,))
+@pytest.mark.parametrize("kind", ["buffer", "raised"])
+def test_a_buffer_and_a_raised_outlet_are_searched_too(kind: str):
+    inputs = job_inputs(EXAMPLES / "merridew-farm")[0]
+    trace = design_practice(inputs, PRACTICES[kind]).trace
+    operation = add_operation(trace, kind)
+    assert operation.is_searched
+    assert ("set-once", "seasons", "out") == tuple(row.name for row in operation.rows)[-3:]
+    removed = {
+        row.name: trace.value(f"operate.row.{row.name}.mean_removed_kg.p50")
+        for row in operation.rows
+    }
+    assert 0.0 == pytest.approx(removed["out"], abs=1e-9)
+    assert max(removed.values()) == pytest.approx(removed[operation.chosen], rel=0.05)
+    # the boards of the design take out what the design says, days and draws being the same
+    if kind == "buffer":
+        told = trace.value("operate.row.seasons.mean_removed_kg.p50")
+        assert told == pytest.approx(trace.value("days.long_run_removed_kg.p50"))
+
+
+@pytest.mark.slow
+@pytest.mark.works(of=(add_operation,))
+def test_the_seasons_of_a_bed_take_out_what_its_design_says():
+    trace = design_practice(job_inputs(EXAMPLES / "corbel-farm")[0], PRACTICES["bed"]).trace
+    operation = add_operation(trace, "bed")
+    told = trace.value("operate.row.seasons.mean_removed_kg.p50")
+    # a table for other settings has its knots elsewhere, which moves the sums a little
+    assert told == pytest.approx(trace.value("days.long_run_removed_kg.p50"), rel=KNOTS)
+    assert "set-once" == operation.chosen  # setting once is as good, and it is said
+    worth = next(f for f in operation_findings(trace, operation) if f.code == "boards-worth")
+    assert worth.message.startswith("Setting the boards once is as good: in a mean year ")

@@ -19,7 +19,7 @@ from tilewater.chain import operate_years as years
 from tilewater.chain import water_field as field
 from tilewater.chain.days_sums import QUANTILES
 from tilewater.chain.field_crest import field_crest
-from tilewater.chain.operate_choices import Choice
+from tilewater.chain.operate_choices import Choice, tuple_of
 from tilewater.chain.operate_given import DATES, add_dates, key_of
 from tilewater.chain.operate_limits import (
     asked_of,
@@ -262,7 +262,7 @@ def _add_free(trace: Trace) -> None:
     }
     trace.compute(
         f"{HERE}.crests",
-        settings.tuple_of,
+        tuple_of,
         unit="m",
         title="Crests that can be set",
         **crests,

@@ -249,3 +249,47 @@ def tallest_for_free_drainage(crests: Sequence[float], lowest_lateral: float) ->
     """
     under = [crest for crest in crests if crest <= lowest_lateral + HEIGHT_TOLERANCE]
     return float(np.max(under)) if under else float(np.min(crests))
+
+
+def tuple_of(**values: float) -> tuple[float, ...]:
+    """Values as a tuple, in their order.
+
+    Parameters
+    ----------
+    **values : float
+        By name. [m]
+
+    Returns
+    -------
+    tuple of float
+        The same. [m]
+
+    References
+    ----------
+    derived, values put together
+    """
+    return tuple(values.values())
+
+
+def largest_of(values: tuple[float, ...]) -> float:
+    """The largest of some values.
+
+    Parameters
+    ----------
+    values : tuple of float
+        Heights. [m]
+
+    Returns
+    -------
+    float
+        The largest. [m]
+
+    Notes
+    -----
+    H = max H_i    (derived)
+
+    References
+    ----------
+    derived, the largest
+    """
+    return float(max(values))

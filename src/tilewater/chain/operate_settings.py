@@ -73,7 +73,7 @@ def add_settings(trace: Trace, practice: str) -> None:
     }
     trace.compute(
         f"{HERE}.wanted",
-        tuple_of,
+        choices.tuple_of,
         unit="m",
         title="Settings of design and seasons",
         **wanted,
@@ -94,15 +94,15 @@ def _add_heights(trace: Trace, board_set: str) -> None:
     heights = {argument_name(s): f"boards.{board_set}-{s}.height_m" for s in settings}
     trace.compute(
         f"{HERE}.wanted_{board_set}_m",
-        tuple_of,
+        choices.tuple_of,
         unit="m",
         title=f"Heights of the {board_set} boards in design and seasons",
         **heights,
     )
     highest = f"{HERE}.highest_{board_set}_m"
     title = f"Tallest stack of the {board_set} boards that is asked"
-    key = f"{HERE}.wanted_{board_set}_m"
-    trace.compute(highest, largest_of, unit="m", title=title, values=key)
+    wanted = f"{HERE}.wanted_{board_set}_m"
+    trace.compute(highest, choices.largest_of, unit="m", title=title, values=wanted)
     trace.compute(
         f"{HERE}.heights_{board_set}_m",
         choices.thinned_heights,
@@ -111,7 +111,7 @@ def _add_heights(trace: Trace, board_set: str) -> None:
         highest=highest,
         board_heights="inputs.boards.heights_m",
         seal_gap="inputs.boards.seal_gap_m",
-        wanted=f"{HERE}.wanted_{board_set}_m",
+        wanted=wanted,
     )
 
 
@@ -119,7 +119,7 @@ def _wanted_setting(trace: Trace, sets: tuple[str, ...], setting: str) -> str:
     key = f"{HERE}.wanted.{setting}"
     trace.compute(
         key,
-        tuple_of,
+        choices.tuple_of,
         unit="m",
         title=f"Heights of the boards, {setting} setting",
         **{each: f"boards.{each}-{setting}.height_m" for each in sets},
@@ -258,7 +258,8 @@ def _add_days_of_bed(trace: Trace, here: str, works: dict[str, str], words: str)
 
 
 def _add_days_of_buffer(trace: Trace, here: str, works: dict[str, str], words: str) -> None:
-    trace.compute(f"{here}.boards", boards_by_setting, unit="", title=f"Boards, {words}", **works)
+    boards = f"{here}.boards"
+    trace.compute(boards, boards_by_setting, unit="", title=f"Boards, {words}", **works)
     trace.compute(
         f"{here}.days",
         days.days_of_buffer,
@@ -355,47 +356,3 @@ def add_spot_run(trace: Trace, here: str, spot: str, height: str, words: str) ->
         run=f"{here}.run",
         limit=f"field.{spot}.limits_m.midway",
     )
-
-
-def tuple_of(**values: float) -> tuple[float, ...]:
-    """Values as a tuple, in their order.
-
-    Parameters
-    ----------
-    **values : float
-        By name. [m]
-
-    Returns
-    -------
-    tuple of float
-        The same. [m]
-
-    References
-    ----------
-    derived, values put together
-    """
-    return tuple(values.values())
-
-
-def largest_of(values: tuple[float, ...]) -> float:
-    """The largest of some values.
-
-    Parameters
-    ----------
-    values : tuple of float
-        Heights. [m]
-
-    Returns
-    -------
-    float
-        The largest. [m]
-
-    Notes
-    -----
-    H = max H_i    (derived)
-
-    References
-    ----------
-    derived, the largest
-    """
-    return float(max(values))
