@@ -1,11 +1,15 @@
 # SPDX-License-Identifier: Apache-2.0
 """Renewal in the desk: the page of a day, its twin, where a number comes from, the memo."""
 
+from datetime import date
+from typing import Self
+
 import pytest
 from fastapi.testclient import TestClient
 
 from tests.desks import copy_of, desk_of
 from tilewater.desk.pages import renew
+from tilewater.tasks.look_days import look_day
 
 BUILT = "corbel-built"
 DAY = "2031-02-01"
@@ -42,3 +46,37 @@ def test_what_is_no_day_is_said(desk: TestClient) -> None:
     wrong = desk.get(f"/job/{BUILT}/renew?on=tomorrow")
     assert wrong.status_code == 422
     assert "is no day. Write year-month-day" in wrong.text
+
+
+@pytest.mark.works(of=(renew.renew, look_day))
+def test_without_a_day_the_latest_reading_that_lies_ahead_is_taken(
+    desk: TestClient, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(renew, "date", Before)
+    seen = desk.get(f"/job/{BUILT}/renew")
+    assert seen.status_code == 200
+    assert 'value="2030-05-03"' in seen.text
+    assert "The job&#39;s latest reading lies after today, 2026-11-20: its day." in seen.text
+    assert desk.get(f"/job/{BUILT}/renew.json").json()["day"] == "2030-05-03"
+    monkeypatch.setattr(renew, "date", After)
+    assert desk.get(f"/job/{BUILT}/renew.json").json()["day"] == "2033-01-02"
+
+
+@pytest.mark.works(of=(renew.renew,))
+def test_a_day_before_the_chips_is_refused_in_words(desk: TestClient) -> None:
+    early = desk.get(f"/job/{BUILT}/renew?on=2027-09-30")
+    assert early.status_code == 422
+    assert "the chips were placed on 2027-10-01" in early.text
+    assert "<svg" not in early.text
+
+
+class Before(date):
+    @classmethod
+    def today(cls) -> Self:
+        return cls(2026, 11, 20)
+
+
+class After(date):
+    @classmethod
+    def today(cls) -> Self:
+        return cls(2033, 1, 2)

@@ -22,7 +22,11 @@ def inspect(
         str, typer.Option(help='One part of it alone, such as "grade".', metavar="PART")
     ] = "",
     on: Annotated[
-        str, typer.Option(help="The day of the look; today if not said.", metavar="DATE")
+        str,
+        typer.Option(
+            help="The day of the look; today if not said, or the last of later signatures.",
+            metavar="DATE",
+        ),
     ] = "",
 ) -> None:
     """Look at the works on site: gates, hold points, chips, grade, as built and what it changes."""
@@ -31,11 +35,16 @@ def inspect(
     from tilewater.cli.written_page import written_lines
     from tilewater.documents.pages.findings_page import findings_page
     from tilewater.documents.pages.inspect_page import inspect_page
-    from tilewater.tasks.inspecting import inspect_job, write_inspected
+    from tilewater.tasks.checking import check_job
+    from tilewater.tasks.inspecting import hold_part, inspect_checked, write_inspected
+    from tilewater.tasks.look_days import BUILT, days_in, look_day
     from tilewater.tasks.records import record_text
 
     reader = system_of(units)
-    inspected = inspect_job(job, _day(on), only=only, system=reader)
+    hold_part(only)
+    checked = check_job(job)
+    look = look_day(on, date.today(), days_in(checked, BUILT), "2027-10-06")
+    inspected = inspect_checked(checked, look.day, only=only, system=reader)
     if explain:
         trace = inspected.trace_of(explain)
         show_explained(inspected.job, trace, explain, as_json=as_json, units=reader)
@@ -50,21 +59,10 @@ def inspect(
             console.print(part)
     found = findings_page(inspected.notes, words.system)
     beside = margin()
+    if look.is_ahead:
+        beside.print(look.why)
     if found is not None:
         beside.print(found)
     for line in written_lines(written):
         beside.print(line)
     raise typer.Exit(SHORT if inspected.short else DONE)
-
-
-def _day(text: str) -> date:
-    """The day that was typed, or today."""
-    if not text:
-        return date.today()
-    from tilewater.basis.errors import BadInputFile, Fault
-
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        message = f"'{text}' is no day. Write year-month-day, like 2027-10-06."
-        raise BadInputFile(Fault("inspect", None, "--on", message)) from None

@@ -8,7 +8,6 @@ from typing import Annotated
 
 import typer
 
-from tilewater.basis.errors import BadInputFile, Fault
 from tilewater.cli.options import DONE, SHORT, AsJson, Explain, InUnits, Job, system_of
 
 
@@ -23,7 +22,9 @@ def operate(
     on: Annotated[
         str,
         typer.Option(
-            "--on", help="Day on which what stands is compared; today if not said.", metavar="DATE"
+            "--on",
+            help="Day on which what stands is compared; today if not said, or the log's last if later.",
+            metavar="DATE",
         ),
     ] = "",
 ) -> None:
@@ -35,15 +36,20 @@ def operate(
     from tilewater.cli.written_page import written_lines
     from tilewater.documents.pages.findings_page import findings_page
     from tilewater.documents.pages.operate_page import operate_page
+    from tilewater.tasks.board_log import days_of_log
+    from tilewater.tasks.checking import check_job
+    from tilewater.tasks.look_days import look_day
     from tilewater.tasks.operating import operate_job
     from tilewater.tasks.operating_papers import write_operated
 
     reader = system_of(units)
-    day = _day(on)
+    look = look_day(on, date.today(), days_of_log(check_job(job)), "2028-05-14")
     beside = margin()
+    if look.is_ahead:
+        beside.print(look.why)
     try:
         with told(beside) as tell:
-            run = operate_job(job, on=day, tell=tell)
+            run = operate_job(job, on=look.day, tell=tell)
     except Stopped as stop:
         beside.print(str(stop))
         raise typer.Exit(SHORT) from None
@@ -67,13 +73,3 @@ def operate(
     for line in written_lines(written):
         beside.print(line)
     raise typer.Exit(SHORT if run.is_short else DONE)
-
-
-def _day(text: str) -> date:
-    if not text:
-        return date.today()
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        message = f"'{text}' is not a date. Write year-month-day, like 2028-05-14."
-        raise BadInputFile(Fault("operate", None, "--on", message)) from None

@@ -19,7 +19,11 @@ def renew(
     ] = None,
     explain: Explain = "",
     on: Annotated[
-        str, typer.Option(help="The day that is asked for; today if not said.", metavar="DATE")
+        str,
+        typer.Option(
+            help="The day that is asked for; today if not said, or the last of later readings.",
+            metavar="DATE",
+        ),
     ] = "",
     hand_over: Annotated[
         bool,
@@ -34,11 +38,15 @@ def renew(
     from tilewater.cli.written_page import written_lines
     from tilewater.documents.pages.findings_page import findings_page
     from tilewater.documents.pages.renew_page import renew_page
+    from tilewater.tasks.checking import check_job
+    from tilewater.tasks.look_days import READ, days_in, look_day
     from tilewater.tasks.records import record_text
-    from tilewater.tasks.renewing import renew_job, write_renewed
+    from tilewater.tasks.renewing import renew_checked, write_renewed
 
     reader = system_of(units)
-    renewed = renew_job(job, _day(on))
+    checked = check_job(job)
+    look = look_day(on, date.today(), days_in(checked, READ), "2031-02-01")
+    renewed = renew_checked(checked, look.day)
     if explain:
         show_explained(renewed.job, renewed.trace, explain, as_json=as_json, units=reader)
         return
@@ -52,21 +60,10 @@ def renew(
             console.print(part)
     found = findings_page(renewed.notes, words.system)
     beside = margin()
+    if look.is_ahead:
+        beside.print(look.why)
     if found is not None:
         beside.print(found)
     for line in written_lines(written):
         beside.print(line)
     raise typer.Exit(SHORT if renewed.short else DONE)
-
-
-def _day(text: str) -> date:
-    """The day that was typed, or today."""
-    if not text:
-        return date.today()
-    from tilewater.basis.errors import BadInputFile, Fault
-
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        message = f"'{text}' is no day. Write year-month-day, like 2031-02-01."
-        raise BadInputFile(Fault("renew", None, "--on", message)) from None

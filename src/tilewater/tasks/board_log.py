@@ -2,7 +2,7 @@
 """The log of the boards of a job folder: read for what is reported, added to at the structure."""
 
 from collections.abc import Mapping
-from datetime import datetime
+from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
 
@@ -99,6 +99,16 @@ def zone_of_job(job: Checked | Job) -> Zone | None:
     """Time zone of the site; None where the job does not say it."""
     zone = _values(job).get("inputs.monitor.time_zone")
     return None if zone is None else zone_of(str(zone))
+
+
+def days_of_log(job: Checked | Job) -> list[date]:
+    """Days on which boards were changed by the log of a job, by the clocks of the site."""
+    zone = zone_of_job(job)
+    times = (change.time_s for change in board_changes(job))
+    local = (
+        datetime.fromtimestamp(time, UTC) if zone is None else zone.local_of(time) for time in times
+    )
+    return [moment.date() for moment in local]
 
 
 def board_log_file(job: Job) -> OutsideFiles:

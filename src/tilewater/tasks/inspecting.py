@@ -127,11 +127,21 @@ def inspect_job(
     BadInputFile
         With every fault of its files, or if there is no such part.
     """
-    if only and only not in PARTS:
-        known = join_or(PARTS) if PARTS else "no part yet"
-        message = f"'{only}' is no part of a look at the works. Write {known}."
-        raise BadInputFile(Fault("inspect", None, "--only", message))
+    hold_part(only)
     return inspect_checked(check_job(folder), day, only=only, system=system)
+
+
+def hold_part(only: str) -> None:
+    """Hold that the one part that is asked for is known; "" asks for all.
+
+    Raises
+    ------
+    BadInputFile
+        If there is no such part.
+    """
+    if only and only not in PARTS:
+        message = f"'{only}' is no part of a look at the works. Write {join_or(PARTS)}."
+        raise BadInputFile(Fault("inspect", None, "--only", message))
 
 
 def inspect_checked(

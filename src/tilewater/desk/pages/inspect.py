@@ -18,12 +18,13 @@ from fastapi.responses import HTMLResponse, JSONResponse, Response
 
 from tilewater.basis.errors import BadInputFile, TilewaterError
 from tilewater.basis.units import System
-from tilewater.desk.jobs import cards, title_of, words_of
+from tilewater.desk.jobs import cards, state_of, title_of, words_of
 from tilewater.desk.pages.papers import FRAMED, TYPES
 from tilewater.desk.placing import slug_of
 from tilewater.desk.view import page, shelf_of
 from tilewater.tasks.held import HeldJob
 from tilewater.tasks.inspecting import Inspected, inspect_checked
+from tilewater.tasks.look_days import BUILT, LookDay, days_in, look_day
 
 router = APIRouter()
 MOST = 4
@@ -62,19 +63,24 @@ LOOKS = Looks()
 
 
 @router.get("/job/{name}/inspect", response_class=HTMLResponse)
-def inspect(request: Request, name: str) -> HTMLResponse:
-    """Every part that the job has; what is at fault in a file where one is."""
+def inspect(request: Request, name: str, on: str = "") -> HTMLResponse:
+    """Every part that the job has on a day; what is at fault in a file where one is."""
     held = _held(request, name)
     words = words_of(request, held.job)
     faults: list[str] = []
     looked: Inspected | None = None
+    look = LookDay(date.today(), "")
     try:
-        looked = LOOKS.of(held, words.system, date.today())
+        look = _look(held, on)
+        looked = LOOKS.of(held, words.system, look.day)
     except BadInputFile as error:
         faults = [str(fault) for fault in error.faults]
     parts = () if looked is None else looked.parts
     record: dict[str, Any] = {
         "job": {"name": name, "title": title_of(held, name)},
+        "state": state_of(held.first()),
+        "day": look.day.isoformat(),
+        "why": look.why,
         "parts": [(part.key, part.title, part.page(words)) for part in parts],
         "files": [file for part in parts for file in part.files],
         "notes": [note.in_units(words.system) for note in (looked.notes if looked else ())],
@@ -88,15 +94,15 @@ def inspect(request: Request, name: str) -> HTMLResponse:
 
 
 @router.get("/job/{name}/inspect.json")
-def inspect_twin(request: Request, name: str) -> JSONResponse:
+def inspect_twin(request: Request, name: str, on: str = "") -> JSONResponse:
     """The look as the command line has it, but for rules that rest on daily flow."""
-    return JSONResponse(_looked(request, name).record)
+    return JSONResponse(_looked(request, name, on).record)
 
 
 @router.get("/job/{name}/inspect/file/{file}")
-def inspect_file(request: Request, name: str, file: str) -> Response:
+def inspect_file(request: Request, name: str, file: str, on: str = "") -> Response:
     """A file of the look, made now."""
-    looked = _looked(request, name)
+    looked = _looked(request, name, on)
     make = next((part.files[file] for part in looked.parts if file in part.files), None)
     if make is None:
         raise HTTPException(HTTPStatus.NOT_FOUND, "This look at the works has no such file.")
@@ -121,6 +127,11 @@ def _held(request: Request, name: str) -> HeldJob:
     return held
 
 
-def _looked(request: Request, name: str) -> Inspected:
+def _looked(request: Request, name: str, on: str) -> Inspected:
     held = _held(request, name)
-    return LOOKS.of(held, words_of(request, held.job).system, date.today())
+    return LOOKS.of(held, words_of(request, held.job).system, _look(held, on).day)
+
+
+def _look(held: HeldJob, on: str) -> LookDay:
+    signed = [] if held.checked is None else days_in(held.checked, BUILT)
+    return look_day(on, date.today(), signed, "2027-10-06")

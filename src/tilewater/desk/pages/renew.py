@@ -10,7 +10,7 @@ from fastapi import APIRouter, HTTPException, Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
 from markupsafe import Markup
 
-from tilewater.basis.errors import BadInputFile, Fault, TilewaterError, UnknownName
+from tilewater.basis.errors import BadInputFile, TilewaterError, UnknownName
 from tilewater.chain.renew_carbon import AGE
 from tilewater.desk.jobs import Opened, cards, opened, state_of
 from tilewater.desk.pages.papers import FRAMED
@@ -21,6 +21,7 @@ from tilewater.documents.pages.explain_page import explain_page
 from tilewater.documents.pages.renew_page import renew_page
 from tilewater.documents.renewing.curve import draw_years
 from tilewater.tasks.checking import check_job
+from tilewater.tasks.look_days import READ, LookDay, days_in, look_day
 from tilewater.tasks.renewing import MEMO, Renewed, memo_pdf, renew_checked
 
 router = APIRouter()
@@ -34,8 +35,8 @@ def renew(request: Request, name: str, on: str = "") -> HTMLResponse:
     """What is left of the bed: answer, clocks, signs, options, contract."""
     job = opened(request, name)
     try:
-        day = _day(on)
-        renewed = _renewed(request, job, day)
+        look = _look(job, on)
+        renewed = _renewed(request, job, look.day)
     except BadInputFile as error:
         told = [fault.message for fault in error.faults]
         code = HTTPStatus.UNPROCESSABLE_ENTITY
@@ -50,6 +51,7 @@ def renew(request: Request, name: str, on: str = "") -> HTMLResponse:
         notes=[note.in_units(job.words.system) for note in renewed.notes],
         memo=f"{_base(name)}/renew/file/{MEMO}?on={renewed.day}",
         day=renewed.day.isoformat(),
+        why=look.why,
     )
 
 
@@ -95,7 +97,8 @@ def _asked(request: Request, name: str, on: str) -> Renewed:
         If the day is none or the job has no bed that could be looked at.
     """
     try:
-        return _renewed(request, opened(request, name), _day(on))
+        job = opened(request, name)
+        return _renewed(request, job, _look(job, on).day)
     except TilewaterError as error:
         raise HTTPException(HTTPStatus.CONFLICT, str(error)) from None
 
@@ -112,14 +115,9 @@ def _renewed(request: Request, job: Opened, day: date) -> Renewed:
     return kept[asked]
 
 
-def _day(text: str) -> date:
-    if not text:
-        return date.today()
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        message = f"'{text}' is no day. Write year-month-day, like 2031-02-01."
-        raise BadInputFile(Fault("renewal", None, "on", message)) from None
+def _look(job: Opened, on: str) -> LookDay:
+    readings = days_in(check_job(job.held.folder), READ)
+    return look_day(on, date.today(), readings, "2031-02-01")
 
 
 def _base(name: str) -> str:
@@ -137,6 +135,7 @@ def _page(
         "job": job,
         "state": state_of(job.answer),
         "faults": [],
+        "why": "",
         "notes": [],
         "told": "",
         "curve": "",

@@ -19,7 +19,7 @@ from tilewater.basis.errors import BadInputFile, Fault, TilewaterError
 from tilewater.basis.memory import Stopped
 from tilewater.chain.operate_compare import Compared, add_compared
 from tilewater.chain.operate_plan import SET_WORDS
-from tilewater.desk.jobs import cards, title_of, words_of
+from tilewater.desk.jobs import cards, state_of, title_of, words_of
 from tilewater.desk.pages.papers import FRAMED, TYPES
 from tilewater.desk.placing import slug_of
 from tilewater.desk.runs import Run, runs_of
@@ -30,11 +30,13 @@ from tilewater.job.board_log import BoardChange, Boards, boards_of
 from tilewater.tasks.board_log import (
     board_changes,
     boards_of_job,
+    days_of_log,
     record_change,
     zone_of_job,
 )
 from tilewater.tasks.checking import Checked
 from tilewater.tasks.held import HeldJob
+from tilewater.tasks.look_days import look_day
 from tilewater.tasks.operating import Operated, change_record, operate_job
 from tilewater.tasks.operating_papers import papers_of_operation
 
@@ -105,7 +107,7 @@ def run_it_twin(request: Request, name: str) -> JSONResponse:
 def start(request: Request, name: str) -> Response:
     """Start the search of the boards; the one that runs goes on where there is one."""
     held = _held(request, name)
-    _checked(held)
+    job = _checked(held)
     folder = held.folder
 
     def work(run: Run) -> Operated:
@@ -114,7 +116,8 @@ def start(request: Request, name: str) -> Response:
                 raise Stopped(f"Stopped before {said}.")
             run.tell(said, share)
 
-        return operate_job(folder, on=date.today(), tell=tell)
+        look = look_day("", date.today(), days_of_log(job), "")
+        return operate_job(folder, on=look.day, tell=tell)
 
     runs_of(request).start(name, KIND, held.version, work)
     return _back(request, name)
@@ -254,6 +257,7 @@ def _page(
         "offered": (),
         "board_set": board_set,
         "compared": None,
+        "ahead": "",
         "longest": LONGEST,
     }
     try:
@@ -269,7 +273,8 @@ def _page(
         record["notes"] = [note.in_units(words.system) for note in found.findings]
     if is_part(request):
         return page(request, "run_it_part.html", status, **record)
-    return page(request, "run_it.html", status, cards=cards(shelf_of(request)), here=name, **record)
+    record |= {"cards": cards(shelf_of(request)), "here": name, "state": state_of(held.first())}
+    return page(request, "run_it.html", status, **record)
 
 
 def _of_log(job: Checked, words: Words, board_set: str, found: Operated | None) -> dict[str, Any]:
@@ -279,11 +284,12 @@ def _of_log(job: Checked, words: Words, board_set: str, found: Operated | None) 
     chosen = board_set if board_set in names else names[0]
     changes = board_changes(job)
     standing = _last(changes)
+    look = look_day("", date.today(), days_of_log(job), "")
     compared: Compared | None = None
     block = None
     if found is not None and standing:
         trace = found.design.trace
-        compared = add_compared(trace, found.operation, standing, f"{date.today():%m-%d}")
+        compared = add_compared(trace, found.operation, standing, f"{look.day:%m-%d}")
         block = None if compared is None else compared_block(trace, compared, words)
     return {
         "stands": [_stands(job, boards, changes, name, words) for name in names],
@@ -291,6 +297,7 @@ def _of_log(job: Checked, words: Words, board_set: str, found: Operated | None) 
         "offered": _offered(job, boards, chosen, found, words),
         "log": [_row(job, change, words) for change in reversed(changes)],
         "compared": block,
+        "ahead": f"{look.day}" if look.is_ahead else "",
     }
 
 
