@@ -8,9 +8,11 @@ import pytest
 
 from tests.pdf import Paper
 from tilewater.basis.errors import BadInputFile
+from tilewater.basis.trace import Trace
 from tilewater.chain.explain import explain
+from tilewater.chain.monitor_steps import give
 from tilewater.documents.measured import measured_pdf
-from tilewater.documents.pages.monitor_page import monitor_page
+from tilewater.documents.pages.monitor_page import headline, monitor_page
 from tilewater.documents.pages.said import Block
 from tilewater.documents.words import Words
 from tilewater.tasks.checking import check_job
@@ -79,6 +81,20 @@ def test_page_answers_first(built, system):
     # Four weeks are not held against the years of a design.
     assert "Against the design" not in titles
     assert "monitor-part-of-a-year" in {note.code for note in built.notes}
+
+
+@pytest.mark.works(of=(headline,))
+def test_a_time_that_is_not_like_others_has_no_percent_in_its_headline(built):
+    trace = Trace(dict(built.trace.steps), list(built.trace.findings))
+    give(trace, "year.is_representative", False, "", "Whether the time had days enough")
+    shown = headline(trace, Words("us"))
+    (table,) = shown.body
+    labels = [line[0].plain for line in table.lines]
+    assert "of the site's nitrate" not in labels
+    assert "percent" in labels
+    assert "of the site's nitrate" in [
+        line[0].plain for line in headline(built.trace, Words("us")).body[0].lines
+    ]
 
 
 @pytest.mark.works(of=(measured_pdf,))

@@ -14,6 +14,7 @@ from tilewater.documents.words import Words
 from tilewater.monitoring.concentration import METHODS
 from tilewater.monitoring.conductivity_index import SHORTEST
 from tilewater.monitoring.intervals import Interval
+from tilewater.monitoring.water_record import WaterRecord
 
 WAYS = {
     "total_in_kg": "came to the site",
@@ -24,6 +25,7 @@ WAYS = {
 }
 LIMITS = {"zero": "0 below detection", "half": "half of the limit", "limit": "the limit"}
 WORTH_SAYING = 0.01
+OPEN = "open: some flow was at the end of what its logger reads"
 NO_LOAD = " of the time, in no load"
 
 
@@ -85,6 +87,9 @@ def headline(trace: Trace, words: Words) -> Part:
     else:
         lines.append(("percent", Said("none: the time is not representative", "binds")))
     lines.append(("water treated", span(trace, words, "treated_share", "ratio")))
+    water: WaterRecord = trace.value(f"{HERE}.water")
+    if water.treated.at_least.any() or water.bypass.at_least.any():
+        lines.append(("upper ends", Said(OPEN, "binds")))
     left_out = f"{HERE}.left_out_share"
     if trace.value(left_out) >= WORTH_SAYING:
         lines.append(("not measured", number(trace, words, left_out, "ratio").append(NO_LOAD)))
