@@ -23,7 +23,7 @@ def operate(
         str,
         typer.Option(
             "--on",
-            help="Day on which what stands is compared; today if not said, or the log's last if later.",
+            help="Day on which what stands is compared; today if not said, or the end of the log.",
             metavar="DATE",
         ),
     ] = "",
