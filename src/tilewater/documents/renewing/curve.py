@@ -120,7 +120,7 @@ def _draw_axes(sheet: Sheet, top: float, across: float, up: float) -> None:
 
 
 def _draw_marks(sheet: Sheet, trace: Trace, across: float) -> None:
-    for key, words, place in ((AGE, "today", TOP + 6), (f"{LIFE}.p50_years", "due", TOP + 19)):
+    for key, words, place in ((AGE, "that day", TOP + 6), (f"{LIFE}.p50_years", "due", TOP + 19)):
         if not trace.known(key) or float(trace.value(key)) > LAST:
             continue
         x = LEFT + float(trace.value(key)) * across
