@@ -7,8 +7,6 @@ import pytest
 from tests.digits import printed
 from tilewater.basis.errors import NoSolution
 from tilewater.monitoring.closure import (
-    closed_by_both_ways,
-    closed_by_cut,
     closure_error_of,
     closure_error_of_range,
 )
@@ -24,11 +22,9 @@ def flow(name, values):
     return flow_as_measured(Series(name, HOUR * np.arange(values.size), values))
 
 
-@pytest.mark.by_hand(of=(closure_error_of, closed_by_both_ways))
+@pytest.mark.by_hand(of=(closure_error_of))
 def test_parts_of_3098_8_against_2830_0_do_not_close_by_9_5_percent():
     assert printed("9.5") == 100.0 * closure_error_of(2830.0, 669.0, 2429.8)
-    closed = closed_by_both_ways(2830.0, 669.0, 2429.8)
-    assert printed("3098.8") == closed.parts
 
 
 @pytest.mark.practice(of=(closure_error_of_range,))
@@ -42,7 +38,7 @@ def test_within_five_percent_nothing_is_said():
     )
 
 
-@pytest.mark.by_hand(of=(closed_by_cut, water_record))
+@pytest.mark.by_hand(of=(water_record,))
 def test_what_is_cut_off_a_difference_is_counted():
     record = water_record(
         {"total": flow("total", [4.0, 4.0, 4.0]), "bypass": flow("bypass", [1.0, 5.0, 2.0])},
@@ -51,8 +47,6 @@ def test_what_is_cut_off_a_difference_is_counted():
     )
     assert list(record.treated.flow) == [3.0, 0.0, 2.0]
     assert record.treated.cut_m3 == (5.0 - 4.0) * HOUR
-    closed = closed_by_cut(12.0 * HOUR, 5.0 * HOUR, 8.0 * HOUR, record.treated.cut_m3)
-    assert closed.error == pytest.approx(1.0 / 12.0)
 
 
 @pytest.mark.law(of=(water_record, volume_of))

@@ -12,7 +12,6 @@ from tilewater.monitoring.load_uncertainty import (
     MeasurementErrors,
     Shares,
     drawn_loads,
-    range_of_draws,
     removed_standard_error,
     usual_errors,
 )
@@ -133,10 +132,8 @@ def test_usual_errors_lie_in_the_ranges_that_are_remembered():
     assert 0.05 <= errors.sampling <= 0.15
 
 
-@pytest.mark.by_hand(of=(range_of_draws, Drawn))
-def test_range_is_that_of_eight_draws_in_ten():
-    low, middle, high = range_of_draws(np.arange(101.0))
-    assert (low, middle, high) == (10.0, 50.0, 90.0)
+@pytest.mark.by_hand(of=(Drawn,))
+def test_percents_of_a_draw_are_ratios_of_its_loads():
     one = np.array([10.0])
     drawn = Drawn(one * 100, one * 100, one * 4, one * 6, one)
     assert drawn.site_percent[0] == 100.0 * 10.0 / (40.0 + 60.0)

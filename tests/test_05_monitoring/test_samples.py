@@ -13,7 +13,6 @@ from tilewater.monitoring.concentration import (
 )
 from tilewater.monitoring.quality import (
     censored_share,
-    clock_jumps,
     duplicates_apart,
     gaps_found,
     lag_found,
@@ -115,15 +114,6 @@ def test_gaps_and_time_far_from_any_sample_are_said():
     assert gap.value == pytest.approx(4 / 60, abs=1e-3)
     (far,) = samples_bear(nitrate_of(samples([5.0, 5.0]), 0.5), water)
     assert far.code == "monitor-far-from-sample"
-
-
-@pytest.mark.practice(of=(clock_jumps,))
-def test_an_hour_lost_is_a_clock_that_was_set():
-    time = 900.0 * np.arange(40)
-    time[20:] += 3600.0
-    (found,) = clock_jumps(Series("inlet", time, np.zeros(40)))
-    assert found.value == 1.0
-    assert clock_jumps(Series("inlet", 900.0 * np.arange(40), np.zeros(40))) == ()
 
 
 @pytest.mark.by_hand(of=(flowing_days_of, limited_steps, retention_of))

@@ -11,6 +11,7 @@ from tilewater.chain.monitor_parts import (
 )
 from tilewater.chain.monitor_steps import HERE, VOLUMES, place_key
 from tilewater.chain.monitor_water_parts import left_out_share_of
+from tilewater.monitoring.loads import flow_weighted_mean_of
 from tilewater.monitoring.quality import lag_found
 from tilewater.monitoring.removal_rate import removal_rate_of
 
@@ -26,6 +27,18 @@ def add_told(trace: Trace) -> None:
         start_s=_k("start_s"),
         end_s=_k("end_s"),
     )
+    for name, load, title in (
+        ("mean_in_mg_per_l", "bed_in_kg", "Nitrate that went in, flow-weighted"),
+        ("mean_out_mg_per_l", "bed_out_kg", "Nitrate that came out, flow-weighted"),
+    ):
+        trace.compute(
+            _k(name),
+            flow_weighted_mean_of,
+            unit="mg/L",
+            title=title,
+            load_kg=_k(f"loads.{load}"),
+            volume_m3=_k("treated_m3"),
+        )
     _add_rates(trace)
     _add_quality(trace)
     _add_retention(trace)

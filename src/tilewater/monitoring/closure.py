@@ -7,30 +7,11 @@ badly they do is the best single check of a record. Where one is the difference 
 record closes by definition; then what was cut off below zero is all that shows an error.
 """
 
-from dataclasses import dataclass
-
 from tilewater.basis.domain import require_not_negative, require_positive
 from tilewater.basis.findings import Finding
 
 USUAL = 0.05
 """Closure error up to which a record is called closed. [-]"""
-
-
-@dataclass(frozen=True)
-class Closed:
-    """How a sum closes.
-
-    Attributes
-    ----------
-    whole, parts : float
-        What came, and what its parts add up to, in one unit. [-]
-    error : float
-        parts / whole - 1. [-]
-    """
-
-    whole: float
-    parts: float
-    error: float
 
 
 def closure_error_of(total: float, treated: float, bypass: float) -> float:
@@ -106,61 +87,3 @@ def closure_error_of_range(total: float, treated: float, bypass: float) -> tuple
             "practice",
         ),
     )
-
-
-def closed_by_both_ways(total: float, treated: float, bypass: float) -> Closed:
-    """How the two ways of the water close with what came.
-
-    Parameters
-    ----------
-    total : float
-        What came by the main. [-]
-    treated : float
-        Through the practice. [-]
-    bypass : float
-        Past it. [-]
-
-    Returns
-    -------
-    Closed
-
-    Notes
-    -----
-    e = (treated + bypass) / total - 1    (derived)
-
-    References
-    ----------
-    derived, a balance
-    """
-    return Closed(total, treated + bypass, closure_error_of(total, treated, bypass))
-
-
-def closed_by_cut(total: float, treated: float, bypass: float, cut: float) -> Closed:
-    """How a record closes in which one flow is the difference of two, cut off at zero.
-
-    Parameters
-    ----------
-    total : float
-        What came by the main. [m3]
-    treated : float
-        Through the practice. [m3]
-    bypass : float
-        Past it. [m3]
-    cut : float
-        What was below zero in the difference. [m3]
-
-    Returns
-    -------
-    Closed
-        The error is what was cut off over what came. [-]
-
-    Notes
-    -----
-    e = cut / total    (derived)
-
-    References
-    ----------
-    derived, what a difference cannot hide
-    """
-    require_positive("total", total, "m3", "Check the flow of the main")
-    return Closed(total, treated + bypass, cut / total)

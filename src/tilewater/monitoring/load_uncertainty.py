@@ -19,7 +19,6 @@ PACKAGE = "tilewater.monitoring"
 TABLE = "practice_measurement_errors"
 DRAWS = 4000
 SEED = 605
-TAILS = (0.1, 0.5, 0.9)
 TINY = 1e-30
 
 
@@ -201,31 +200,6 @@ def drawn_loads(
         lab * f_bypass * kept_in * inlet_draws[:, 1],
         lab * f_treated * (kept_in * raw_in - kept_out * raw_out),
     )
-
-
-def range_of_draws(draws: Floats) -> tuple[float, float, float]:
-    """P10, P50 and P90 of draws.
-
-    Parameters
-    ----------
-    draws : array
-        As they may have been. [-]
-
-    Returns
-    -------
-    tuple of float
-        Eight of ten lie between the first and the last. [-]
-
-    Notes
-    -----
-    quantiles 0.1, 0.5, 0.9    (derived)
-
-    References
-    ----------
-    derived, quantiles of draws
-    """
-    low, middle, high = (float(q) for q in np.quantile(draws, TAILS))
-    return low, middle, high
 
 
 def removed_standard_error(

@@ -9,7 +9,6 @@ here except to show by how much it misleads.
 import numpy as np
 
 from tilewater.basis.domain import require_not_negative, require_positive
-from tilewater.basis.errors import OutOfDomain
 from tilewater.monitoring.series import Floats, Truths
 
 GRAMS = 1000.0
@@ -203,17 +202,3 @@ def flow_weighted_mean_of(load_kg: float, volume_m3: float) -> float:
     """
     require_positive("volume of water", volume_m3, "m3", ADVICE)
     return GRAMS * load_kg / volume_m3
-
-
-def refuse_average_of_percents() -> OutOfDomain:
-    """Return the error for an average of percents, to be raised.
-
-    Returns
-    -------
-    OutOfDomain
-        With what to use in its place.
-    """
-    return OutOfDomain(
-        "An average of percents is asked for. A removal is a ratio of loads: intervals of little "
-        "flow would count as much as storms. Use the percent of the site or of the bed."
-    )

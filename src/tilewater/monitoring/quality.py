@@ -2,14 +2,15 @@
 """What a careful reader asks of a record before it believes a load: each check one finding.
 
 Gaps, an outlet above its inlet, duplicates that disagree, samples not taken while it flowed,
-detection limits that bear on the answer, a clock that jumped. None changes a number.
+detection limits that bear on the answer. None changes a number; clocks are looked at where the
+files are read.
 """
 
 import numpy as np
 
 from tilewater.basis.findings import Finding
 from tilewater.monitoring.concentration import Nitrate, concentration_linear
-from tilewater.monitoring.series import DAY, Samples, Series
+from tilewater.monitoring.series import DAY, Samples
 from tilewater.monitoring.water_record import WaterRecord
 
 GAPS = 0.05
@@ -155,42 +156,6 @@ def censored_share(samples: Samples) -> tuple[Finding, ...]:
             source="practice",
         ),
     )
-
-
-def clock_jumps(series: Series) -> tuple[Finding, ...]:
-    """Say where a logger's step breaks by about an hour, as a clock that was set does.
-
-    Parameters
-    ----------
-    series : Series
-        Level or flow. [-]
-
-    Returns
-    -------
-    tuple of Finding
-    """
-    steps = np.diff(series.time_s)
-    if steps.size < FEW_STEPS:
-        return ()
-    usual = float(np.median(steps))
-    extra = steps - usual
-    jumped = int(np.sum((np.abs(extra - 3600.0) < 1.0) & (usual < 3600.0)))
-    if jumped == 0:
-        return ()
-    return (
-        Finding(
-            "monitor-clock",
-            "caution",
-            f"Clock of {series.name}",
-            f"{series.name} has {jumped} steps that are an hour longer than usual. A clock set for "
-            "daylight saving does that. State the time zone of the logger, or check the file.",
-            float(jumped),
-            source="practice",
-        ),
-    )
-
-
-FEW_STEPS = 10
 
 
 def samples_bear(nitrate: Nitrate, water: WaterRecord) -> tuple[Finding, ...]:

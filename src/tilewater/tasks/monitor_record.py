@@ -25,6 +25,8 @@ ALONE_NUMBERS = (
     "wet_volume_m3",
     "chip_volume_m3",
     "left_out_share",
+    "mean_in_mg_per_l",
+    "mean_out_mg_per_l",
     "limited_days",
     "retention_s",
     "average_of_percents",

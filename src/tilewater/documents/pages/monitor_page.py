@@ -198,6 +198,11 @@ def _rate(trace: Trace, words: Words) -> Part:
         if key in trace:
             basis = words.say(trace.value(f"{HERE}.{volume}"), "volume")
             lines.append((what, number(trace, words, key, "rate").append(f"  {basis}", "quiet")))
+    means = [
+        number(trace, words, f"{HERE}.mean_{end}_mg_per_l", "concentration")
+        for end in ("in", "out")
+    ]
+    lines.append(("nitrate in, out", means[0].append("  ").append(means[1])))
     days = number(trace, words, f"{HERE}.limited_days", "days")
     lines.append(("nitrate ran out on", days.append("  outlet below 0.5 mg/L", "quiet")))
     key = f"{HERE}.rate.unlimited_g_per_m3_day"
