@@ -6,6 +6,7 @@ the counts of many seeds; a few of them are run each time.
 """
 
 from functools import cache
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -13,6 +14,12 @@ import pytest
 from tilewater.chain.monitor import analyse
 from tilewater.monitoring.concentration import concentration_linear
 from tilewater.monitoring.stage_flow import stage_flow
+from tilewater.tasks.monitoring import monitor_job
+from tools.invented_years.folder import write_folder
+from tools.invented_years.instruments import RANGE_M, invent_instruments
+from tools.invented_years.laboratory import invent_bottles
+from tools.invented_years.site import invent_site
+from tools.package import ROOT
 from tools.recovery_study import (
     FIRST_SEED,
     NAMES,
@@ -96,3 +103,23 @@ def test_the_interval_of_a_rate_is_wilson_s() -> None:
     # 8 of 10: (0.8 + 0.19208) / 1.38416 and +- 1.96/1.38416 sqrt(0.016 + 0.009604)
     middle, half = 0.99208 / 1.38416, 1.96 / 1.38416 * (0.016 + 0.009604) ** 0.5
     assert interval_of(8, 10) == pytest.approx((middle - half, middle + half), rel=1e-6)
+
+
+@pytest.mark.slow
+@pytest.mark.law(of=(monitor_job,))
+@pytest.mark.parametrize("seed", [FIRST_SEED, FIRST_SEED + 1])
+def test_the_whole_verb_finds_a_site_in_files_as_they_come(seed: int, tmp_path: Path) -> None:
+    site = invent_site(seed)
+    folder = write_folder(
+        tmp_path / "farm",
+        ROOT / "examples" / "corbel-farm",
+        site,
+        invent_instruments(site),
+        invent_bottles(site),
+        highest_m=RANGE_M,
+    )
+    trace = monitor_job(folder).trace
+    truth = sum(year.removed_kg for year in site.years)
+    low, middle, high = (trace.value(f"monitor.removed_kg.{p}") for p in ("p10", "p50", "p90"))
+    assert low <= truth <= high
+    assert abs(middle / truth - 1.0) < FAR
