@@ -24,7 +24,7 @@ from tilewater.documents.sheets.cover import cover_sheet
 from tilewater.documents.sheets.detailed import detail_sheets
 from tilewater.documents.sheets.matched import strips
 from tilewater.documents.sheets.material import SheetMaterial
-from tilewater.documents.sheets.measure import foot_of
+from tilewater.documents.sheets.measure import AFTER, foot_of, heights_of, parted
 from tilewater.documents.sheets.notes import notes_sheet
 from tilewater.documents.sheets.press import press_sheets
 from tilewater.documents.sheets.record import (
@@ -379,3 +379,15 @@ def test_the_detail_of_the_boards_measures_down_from_the_rim():
     assert "design, winter, spring, summer: 1184.20, down 33.6 in" in said
     boards = [e for e in drawing.entities if getattr(e, "name", "") == "board"]
     assert max(y for e in boards for _, y in e.points) == pytest.approx(1184.20 * 0.3048)
+
+
+@pytest.mark.works(of=(parted,))
+def test_a_table_is_parted_where_no_row_is_left_alone():
+    table = Columns(("a", "b"), tuple((f"{n}", "x") for n in range(6)))
+    whole = heights_of(table, 80.0, 10.0)
+    head, row = whole[0], whole[1]
+    assert parted(table, 80.0, 10.0, head + 1.5 * row + AFTER)[0] is None
+    first, rest = parted(table, 80.0, 10.0, head + 5.5 * row + AFTER)
+    assert isinstance(first, Columns)
+    assert isinstance(rest, Columns)
+    assert (len(first.rows), len(rest.rows)) == (4, 2)

@@ -29,7 +29,7 @@ INSET_X, INSET_Y = 1.2, 0.85
 TALL = 8.0
 """Height of a row to write in. [mm]"""
 LONE = 2
-"""Fewest rows of a table that go on in the next column."""
+"""Fewest rows of a table that stand by themselves, before or after it is parted."""
 COUNTED = 2.0
 """Room of the number before a paragraph. [em]"""
 WRITTEN = 21.0
@@ -110,7 +110,7 @@ def least_of(block: Block, width_mm: float, size_pt: float) -> float:
     if isinstance(block, Lines):
         return height_of(replace(block, words=block.words[:1]), width_mm, size_pt)
     if isinstance(block, Columns):
-        return height_of(replace(block, rows=block.rows[:1]), width_mm, size_pt)
+        return height_of(replace(block, rows=block.rows[:LONE]), width_mm, size_pt)
     return height_of(block, width_mm, size_pt)
 
 
@@ -134,6 +134,8 @@ def parted(
             over = middle
     if isinstance(block, Columns) and fits > LONE and len(pieces) - fits < LONE:
         fits = len(pieces) - LONE
+    if isinstance(block, Columns) and fits < LONE < len(pieces):
+        fits = 0
     return _cut(block, fits) if fits else (None, block)
 
 
