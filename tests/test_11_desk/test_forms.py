@@ -16,6 +16,7 @@ from tilewater.desk.forms_paste import read_rows
 from tilewater.desk.forms_posted import Sent, group_of, read_form
 from tilewater.desk.forms_typed import Shown, edit_of, shown_of, split, usual_unit
 from tilewater.desk.questions import QUESTIONS
+from tilewater.desk.table_titles import TITLES, table_title
 from tilewater.job.fields import Wrong
 from tilewater.job.schema import JobFile, member_at
 from tilewater.job.tables import Table
@@ -347,3 +348,13 @@ def test_pasted_rows_are_shown_before_they_are_kept(tmp_path: Path):
     assert "Keep this row" in desk.post("/job/corbel-farm/paste/spot", data=sending).text
     assert desk.post("/job/corbel-farm/paste/main", data=sending).status_code == 404
     assert (folder / "job.toml").read_bytes() == before
+
+
+@pytest.mark.works(of=(table_title,))
+def test_tables_are_called_in_plain_words() -> None:
+    keys = {member.key for member in JobFile.members()}
+    assert set(TITLES) <= keys
+    assert table_title("operate") == "Owner's dates"
+    assert table_title("ditch") == "Ditch"
+    titles = [table_title(key) for key in keys]
+    assert len(set(titles)) == len(titles)

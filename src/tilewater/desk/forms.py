@@ -12,6 +12,7 @@ from typing import Any
 from tilewater.chain.explain import HONESTY, sources
 from tilewater.desk.boxes import Box, Entry, Filled, Option, Section
 from tilewater.desk.forms_typed import is_not_known, shown_of, split
+from tilewater.desk.table_titles import table_title
 from tilewater.job.fields import Ask, Quantity
 from tilewater.job.pairs import Pairs
 from tilewater.job.schema import JUDGEMENTS, JobFile, trace_key
@@ -124,11 +125,6 @@ def at(data: Mapping[str, Any], path: str) -> Any:
     for key in path.split("."):
         found = found.get(key) if isinstance(found, Mapping) else None
     return found
-
-
-def table_title(key: str) -> str:
-    """Name of a table in words: `buffer_soil` is Buffer soil."""
-    return key.replace("_", " ").replace("-", " ").capitalize()
 
 
 def _section(member: Member, filled: Filled) -> Section:
