@@ -34,6 +34,13 @@ TYPES = {
     ".json": "application/json",
     ".zip": "application/zip",
 }
+CALLED = {
+    "monitor.pdf": "Report to sign and hand on",
+    "loads.csv": "Loads by interval",
+    "monitor.json": "Record for other programs",
+    "data-package.zip": "Data package: readings, samples, how they were read",
+}
+"""What the files of a report are."""
 EMPTY: dict[str, Any] = {
     "waits": False,
     "nothing": "",
@@ -125,8 +132,13 @@ def _shown(request: Request, name: str, job: Opened) -> dict[str, Any]:
         "head": as_html(parts[:1], lambda key: _number(name, key)),
         "body": as_html(parts[1:], lambda key: _number(name, key)),
         "notes": [note.in_units(words.system) for note in done.notes],
-        "files": list(monitored_files(done, words.system)),
+        "files": [(file, _called(file)) for file in monitored_files(done, words.system)],
     }
+
+
+def _called(file: str) -> str:
+    """What a file of the report is; beside those of every report only tracer tests have one."""
+    return CALLED.get(file, f"Tracer test {file.removeprefix('tracer-').rpartition('.')[0]}")
 
 
 def _asked(request: Request, name: str) -> Monitored:
