@@ -70,7 +70,11 @@ def measured(request: Request, name: str, whole: str = "") -> HTMLResponse:
         record |= _shown(request, name, job)
     if part:
         return page(request, "measured_part.html", **record)
-    record |= {"cards": cards(shelf_of(request)), "here": name, "state": state_of(job.answer)}
+    record |= {
+        "cards": cards(shelf_of(request)),
+        "here": name,
+        "state": state_of(job.held.latest()),
+    }
     return page(request, "measured.html", **record)
 
 
@@ -98,7 +102,11 @@ def number(request: Request, name: str, key: str) -> HTMLResponse:
         raise HTTPException(HTTPStatus.NOT_FOUND, str(error)) from None
     body = as_html(parts, lambda other: _number(name, other))
     record: dict[str, Any] = EMPTY | {"job": job, "body": body, "key": key}
-    record |= {"cards": cards(shelf_of(request)), "here": name, "state": state_of(job.answer)}
+    record |= {
+        "cards": cards(shelf_of(request)),
+        "here": name,
+        "state": state_of(job.held.latest()),
+    }
     return page(request, "measured.html", **record)
 
 
