@@ -32,10 +32,10 @@ from tools.recovery_study import (
     thinned_of_seed,
 )
 
-FEW = range(FIRST_SEED, FIRST_SEED + 3)
+FEW = range(FIRST_SEED, FIRST_SEED + 2)
 MANY = range(FIRST_SEED, FIRST_SEED + 60)
 FAR = 0.4
-"""Further from the truth the middle of three sites may not lie: a rating has an error of 12 %."""
+"""Further from the truth the middle of two sites may not lie: a rating has an error of 12 %."""
 
 
 @cache
@@ -51,8 +51,8 @@ def many() -> tuple[Found, ...]:
 @pytest.mark.law(of=(analyse, stage_flow))
 def test_a_few_sites_are_found_again_within_what_is_stated() -> None:
     removed = [one for one in few() if one.name == "removed_kg"]
-    assert len(removed) == 9
-    assert sum(one.is_within for one in removed) >= 6
+    assert len(removed) == 6
+    assert sum(one.is_within for one in removed) >= 4
     assert abs(float(np.median([one.error for one in removed]))) < FAR
 
 

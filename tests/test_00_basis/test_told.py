@@ -18,6 +18,7 @@ from tilewater.basis.told import (
     feet_a_second,
     in_units,
     inches,
+    pounds,
 )
 
 FOOT = 0.3048
@@ -28,13 +29,14 @@ def both(sentence: str) -> tuple[str, str]:
     return in_units(sentence, "us"), in_units(sentence, "si")
 
 
-@pytest.mark.by_hand(of=(feet, inches, cfs, feet_a_second, acres, cubic_yards, in_units))
+@pytest.mark.by_hand(of=(feet, inches, cfs, feet_a_second, acres, cubic_yards, pounds, in_units))
 def test_a_quantity_is_read_in_the_units_of_the_reader() -> None:
     assert ("2.97 ft", "0.905 m") == both(feet(2.97 * FOOT))
     assert ("4.9 ft", "1.49 m") == both(feet(4.9 * FOOT, ".1f"))
     assert ("10 in", "254 mm") == both(inches(10 * FOOT / 12))
     assert ("0.152 cfs", "4.30 L/s") == both(cfs(0.152 * FOOT**3))
     assert ("2.50 ft/s", "0.76 m/s") == both(feet_a_second(2.5 * FOOT))
+    assert ("160 lb", "73 kg") == both(pounds(160 * 0.45359237))  # 72.57
     assert ("40 acres", "16.2 ha") == both(acres(40 * 43560 * FOOT**2))
     assert ("13 CY", "10 m3") == both(cubic_yards(13 * 27 * FOOT**3))
 

@@ -3,7 +3,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 from scipy.stats import gamma
@@ -103,6 +103,7 @@ def test_triangle_worked_with_pencil() -> None:
 
 
 @pytest.mark.oracle("scipy.stats.gamma", of=(tracer_summary,))
+@settings(max_examples=30)
 @given(tanks=st.floats(1.5, 25.0), mean=st.floats(1.0, 60.0))
 def test_moments_and_shares_of_a_gamma_curve(tanks: float, mean: float) -> None:
     curve = gamma_curve(tanks, mean * HOUR, times=20.0)
@@ -115,6 +116,7 @@ def test_moments_and_shares_of_a_gamma_curve(tanks: float, mean: float) -> None:
 
 
 @pytest.mark.oracle("scipy.stats.gamma", of=(tracer_summary_with_tail, tracer_tail))
+@settings(max_examples=30)
 @given(decay=st.floats(0.05, 1.0), end=st.floats(1.0, 4.0))
 def test_tail_gives_back_what_was_cut_off_an_exponential(decay: float, end: float) -> None:
     whole = gamma(1.0, scale=1.0 / decay)
@@ -131,6 +133,7 @@ def test_tail_gives_back_what_was_cut_off_an_exponential(decay: float, end: floa
 
 
 @pytest.mark.law(of=(tracer_summary,))
+@settings(max_examples=30)
 @given(
     tanks=st.floats(1.2, 15.0),
     stretch=st.floats(0.1, 20.0),
@@ -148,6 +151,7 @@ def test_time_stretches_and_mass_scales(tanks: float, stretch: float, times: flo
 
 
 @pytest.mark.law(of=(tracer_summary,))
+@settings(max_examples=30)
 @given(tanks=st.floats(1.2, 15.0), late=st.floats(0.0, 50.0))
 def test_a_pipe_before_the_bed_shifts_the_curve_and_not_its_spread(
     tanks: float, late: float
@@ -181,6 +185,7 @@ def test_shares_are_in_order_and_an_even_flow_may_be_written_either_way(
 
 
 @pytest.mark.law(of=(tracer_summary, tracer_summary_with_tail))
+@settings(max_examples=30)
 @given(tanks=st.floats(1.2, 8.0), cut=st.floats(1.2, 3.0))
 def test_a_tail_only_adds_tracer_and_time(tanks: float, cut: float) -> None:
     curve = gamma_curve(tanks, 10 * HOUR, times=cut, points=201)

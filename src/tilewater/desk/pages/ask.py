@@ -106,7 +106,7 @@ def questions(request: Request, name: str, refined: bool = False, here: str = ""
     if refined:
         job = job._replace(answer=refined_once(job.held))
         asked_now = asked_of(job.answer, job.words)
-        record |= {"job": job, "asked": asked_now, "state": state_of(job.answer)}
+        record |= {"job": job, "asked": asked_now, "state": state_of(job.held.latest())}
     return page(request, "questions.html", **record, asked_now=here)
 
 

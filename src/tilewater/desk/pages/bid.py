@@ -61,7 +61,7 @@ def bid(request: Request, name: str) -> HTMLResponse:
     parts: list[Part] = [] if bidding is None else list(bid_page(bidding.bid, job.words))[1:]
     record: dict[str, Any] = {
         "job": job,
-        "state": state_of(job.answer),
+        "state": state_of(job.held.latest()),
         "shown_parts": _linked(name, parts),
         "for_bidders": [(each, CALLED[each]) for each in files if each in FOR_BIDDERS],
         "for_office": [(each, CALLED[each]) for each in files if each not in FOR_BIDDERS],
@@ -91,7 +91,7 @@ def bid_number(request: Request, name: str, key: str) -> HTMLResponse:
         raise HTTPException(HTTPStatus.NOT_FOUND, str(error)) from None
     record: dict[str, Any] = {
         "job": job,
-        "state": state_of(job.answer),
+        "state": state_of(job.held.latest()),
         "shown_parts": _linked(name, parts),
     }
     return page(request, "bid_number.html", cards=cards(shelf_of(request)), here=name, **record)

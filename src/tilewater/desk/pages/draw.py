@@ -241,7 +241,7 @@ def _draw_page(
     files = [] if run is None else sorted(getattr(run.result, "files", {}))
     record: dict[str, Any] = {
         "job": job,
-        "state": state_of(job.answer),
+        "state": state_of(job.held.latest()),
         "run": run,
         "issue": runs_of(request).of(name, ISSUE),
         "files": files,
@@ -277,7 +277,7 @@ def _stake_page(
     files = [ROVER, COLUMNS_TOLD, *((LOCATE_KML, LOCATE_GEOJSON) if staked.stakes.locate else ())]
     record: dict[str, Any] = {
         "job": job,
-        "state": state_of(job.answer),
+        "state": state_of(job.held.latest()),
         "parts": list(stake_page(job.title, staked.stakes, None, job.words, staked.traverse))[1:],
         "columns": typed or ", ".join(rover_columns(staked, ())),
         "known": COLUMNS,

@@ -78,7 +78,7 @@ def inspect(request: Request, name: str, on: str = "") -> HTMLResponse:
     parts = () if looked is None else looked.parts
     record: dict[str, Any] = {
         "job": {"name": name, "title": title_of(held, name)},
-        "state": state_of(held.first()),
+        "state": state_of(held.latest()),
         "day": look.day.isoformat(),
         "why": look.why,
         "parts": [(part.key, part.title, part.page(words)) for part in parts],

@@ -34,6 +34,13 @@ TYPES = {
     ".json": "application/json",
     ".zip": "application/zip",
 }
+CALLED = {
+    "monitor.pdf": "Report to sign and hand on",
+    "loads.csv": "Loads by interval",
+    "monitor.json": "Record for other programs",
+    "data-package.zip": "Data package: readings, samples, how they were read",
+}
+"""What the files of a report are."""
 EMPTY: dict[str, Any] = {
     "waits": False,
     "nothing": "",
@@ -63,7 +70,11 @@ def measured(request: Request, name: str, whole: str = "") -> HTMLResponse:
         record |= _shown(request, name, job)
     if part:
         return page(request, "measured_part.html", **record)
-    record |= {"cards": cards(shelf_of(request)), "here": name, "state": state_of(job.answer)}
+    record |= {
+        "cards": cards(shelf_of(request)),
+        "here": name,
+        "state": state_of(job.held.latest()),
+    }
     return page(request, "measured.html", **record)
 
 
@@ -91,7 +102,11 @@ def number(request: Request, name: str, key: str) -> HTMLResponse:
         raise HTTPException(HTTPStatus.NOT_FOUND, str(error)) from None
     body = as_html(parts, lambda other: _number(name, other))
     record: dict[str, Any] = EMPTY | {"job": job, "body": body, "key": key}
-    record |= {"cards": cards(shelf_of(request)), "here": name, "state": state_of(job.answer)}
+    record |= {
+        "cards": cards(shelf_of(request)),
+        "here": name,
+        "state": state_of(job.held.latest()),
+    }
     return page(request, "measured.html", **record)
 
 
@@ -125,8 +140,13 @@ def _shown(request: Request, name: str, job: Opened) -> dict[str, Any]:
         "head": as_html(parts[:1], lambda key: _number(name, key)),
         "body": as_html(parts[1:], lambda key: _number(name, key)),
         "notes": [note.in_units(words.system) for note in done.notes],
-        "files": list(monitored_files(done, words.system)),
+        "files": [(file, _called(file)) for file in monitored_files(done, words.system)],
     }
+
+
+def _called(file: str) -> str:
+    """What a file of the report is; beside those of every report only tracer tests have one."""
+    return CALLED.get(file, f"Tracer test {file.removeprefix('tracer-').rpartition('.')[0]}")
 
 
 def _asked(request: Request, name: str) -> Monitored:

@@ -133,7 +133,7 @@ def _page(
 ) -> HTMLResponse:
     record: dict[str, Any] = {
         "job": job,
-        "state": state_of(job.answer),
+        "state": state_of(job.held.latest()),
         "faults": [],
         "why": "",
         "notes": [],

@@ -273,7 +273,7 @@ def _page(
         record["notes"] = [note.in_units(words.system) for note in found.findings]
     if is_part(request):
         return page(request, "run_it_part.html", status, **record)
-    record |= {"cards": cards(shelf_of(request)), "here": name, "state": state_of(held.first())}
+    record |= {"cards": cards(shelf_of(request)), "here": name, "state": state_of(held.latest())}
     return page(request, "run_it.html", status, **record)
 
 

@@ -219,6 +219,7 @@ def _page(
         "cards": shown,
         "next": following,
         "gates": [_gate(gate, words) for gate in gates(look)],
+        "today": look.day.isoformat(),
         "files": ((BOOK, "Field book to print"), (BEFORE, "Record before building")),
         "told": told or [],
         "is_faulty": bool(faults),

@@ -24,7 +24,7 @@ def trouble(request: Request, name: str) -> HTMLResponse:
         (each.name, each.title, as_html(trouble_block(each, trace, job.words), _link(name)))
         for each in troubles(has_bed=has_bed(trace))
     ]
-    record: dict[str, Any] = {"job": job, "state": state_of(job.answer)}
+    record: dict[str, Any] = {"job": job, "state": state_of(job.held.latest())}
     record |= {"first": FIRST, "troubles": blocks}
     return page(request, "trouble.html", cards=cards(shelf_of(request)), here=name, **record)
 
