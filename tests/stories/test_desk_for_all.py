@@ -30,6 +30,24 @@ PAGES = (
     f"{JOB}/files/shots",
     "/job/none",
 )
+BUILT = "/job/corbel-built"
+LATER = tuple(
+    f"{BUILT}/{page}"
+    for page in (
+        "draw",
+        "stake",
+        "bid",
+        "site",
+        "inspect",
+        "run-it",
+        "measured",
+        "trouble",
+        "renew",
+        "ask/built",
+        "ask/years",
+    )
+)
+"""Pages of a practice that is built and runs."""
 GRAVE = ("serious", "critical")
 
 pytestmark = pytest.mark.slow
@@ -39,13 +57,14 @@ pytestmark = pytest.mark.slow
 def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[str, Any]]:
     root: Path = tmp_path_factory.mktemp("jobs")
     copy_of("corbel-farm", root)
+    copy_of("corbel-built", root)
     with served(root) as address, a_browser() as browser:
         yield address, browser
 
 
 @pytest.mark.works(of=(make_app,))
 @pytest.mark.parametrize("size", [DESK, PHONE], ids=["desk", "phone"])
-@pytest.mark.parametrize("way", PAGES)
+@pytest.mark.parametrize("way", (*PAGES, *LATER))
 def test_nothing_keeps_anybody_from_a_page(
     desk: tuple[str, Any], way: str, size: dict[str, int]
 ) -> None:

@@ -133,7 +133,9 @@ def test_same_days_of_other_years():
 
 @pytest.mark.by_hand(of=(flow_days_measured, rain_measured))
 def test_days_and_rain_of_the_measured_time():
-    assert flow_days_measured(record(days=12)) == 12.0
+    assert flow_days_measured(record(days=12), DAY * np.arange(13.0)) == 12.0
+    behind = 6 * HOUR + DAY * np.arange(-1.0, 12.0)  # midnights six hours after those of UTC
+    assert flow_days_measured(record(days=12), behind) == 13.0
     rain = Series("rain", DAY * np.arange(5.0), np.array([0.01, 0.0, np.nan, 0.02, 0.04]))
     assert rain_measured(rain, 0.0, 3 * DAY) == pytest.approx(0.01 + 0.02)
 

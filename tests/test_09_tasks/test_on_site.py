@@ -15,7 +15,7 @@ from tilewater.tasks.checking import check_job
 from tilewater.tasks.chips import SHEET, chips_part
 from tilewater.tasks.gates import gates, gates_part
 from tilewater.tasks.holds import BEFORE, BOOK, before_part, field_book, holds_part
-from tilewater.tasks.inspecting import PARTS, inspect_job
+from tilewater.tasks.inspecting import PARTS, inspect_job, write_inspected
 from tilewater.tasks.inspection import Inspection, Part
 from tilewater.tasks.later_files import check_every_file
 from tilewater.tasks.legal_holidays import legal_holidays
@@ -107,14 +107,21 @@ def test_gates_of_the_built_farm_on_the_day_of_the_dig():
 
 
 @pytest.mark.works(of=(gates_part, holds_part, before_part))
-def test_a_job_that_is_not_built_yet_has_these_parts_only_when_asked():
+def test_a_job_that_is_not_built_yet_shows_its_gates_and_hold_points():
     job = check_job(FARM)
-    for make, key in ((gates_part, "gates"), (holds_part, "holds"), (before_part, "before")):
-        assert make(Inspection(job, AFTER)) is None
-        part = part_of(make(Inspection(job, AFTER, only=key)))
+    assert before_part(Inspection(job, AFTER)) is None
+    for make, key, only in (
+        (gates_part, "gates", ""),
+        (holds_part, "holds", ""),
+        (before_part, "before", "before"),
+    ):
+        part = part_of(make(Inspection(job, AFTER, only=only)))
         assert part.key == key
         assert part.page(Words("si"))
-    dig, start = gates(Inspection(job, AFTER))
+    look = Inspection(job, AFTER)
+    assert look.is_to_be_built
+    assert part_of(gates_part(look)).short  # exit 1 while a gate is shut
+    dig, start = gates(look)
     assert not dig.is_open
     assert not start.is_open
 
@@ -207,3 +214,11 @@ def test_a_look_at_one_part_names_its_papers_and_explains_its_numbers():
     assert list(inspected.parts[0].files) == [SHEET]
     assert inspected.trace_of("chips.tests.truck-4471.fines_share")
     assert list(inspect_job(BUILT, AFTER, only="holds").parts[0].files) == [BOOK]
+
+
+@pytest.mark.works(of=(write_inspected,))
+def test_a_look_at_one_part_leaves_the_record_of_all_as_it_is(tmp_path: Path):
+    (tmp_path / "inspect.json").write_text("of every part", encoding="utf-8")
+    written = write_inspected(inspect_job(FARM, AFTER, only="gates"), tmp_path)
+    assert list(written.files) == ["inspect-gates.json"]
+    assert (tmp_path / "inspect.json").read_text(encoding="utf-8") == "of every part"

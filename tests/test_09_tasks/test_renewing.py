@@ -87,6 +87,16 @@ def test_a_bed_that_is_past_its_life_says_so_and_is_short() -> None:
     assert "most likely fell short of its share of the peak" in answer(late.trace, Words())
 
 
+@pytest.mark.works(of=(answer,))
+def test_without_the_day_of_filling_the_answer_says_what_to_write() -> None:
+    bare = renew_job(EXAMPLES / "corbel-farm", DAY)
+    assert answer(bare.trace, Words()) == (
+        "What is left is not known for want of this: age of the chips. "
+        "To know it: write filled under [renew] of the job."
+    )
+    assert not bare.short
+
+
 @pytest.mark.works(of=(memo_pdf,))
 def test_the_memo_carries_answer_options_and_cautions() -> None:
     paper = Paper(memo_pdf(built()))

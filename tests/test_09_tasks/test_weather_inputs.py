@@ -4,7 +4,6 @@
 import math
 import re
 import shutil
-import time
 from pathlib import Path
 from typing import Any
 
@@ -22,7 +21,6 @@ from tools.package import ROOT
 
 FARM = ROOT / "examples" / "corbel-farm"
 HEAD = "date,rain [in],tmax [degF],tmin [degF],wind [mph]"
-HALF_A_SECOND = 0.5
 
 
 def write(tmp_path: Path, *rows: str, head: str = HEAD) -> Path:
@@ -187,10 +185,8 @@ def test_a_rule_that_is_not_known_is_refused_with_the_choices(farm: Path) -> Non
 
 
 @pytest.mark.works(of=(read_weather, weather_inputs, daily_weather))
-def test_the_example_has_thirty_years_read_in_a_moment() -> None:
-    begun = time.process_time()
+def test_the_example_has_thirty_years() -> None:
     given = weather_inputs(FARM / "weather.csv", WeatherChoice(latitude_deg=42.6))
-    assert time.process_time() - begun < HALF_A_SECOND
     assert {finding.code for finding in given.findings} == {"weather-traces"}
     choice = WeatherChoice(latitude_deg=42.6, elevation=360.0)
     record = daily_weather(read_weather(FARM / "weather.csv", choice).weather)

@@ -56,7 +56,8 @@ def test_without_a_day_the_latest_reading_that_lies_ahead_is_taken(
     seen = desk.get(f"/job/{BUILT}/renew")
     assert seen.status_code == 200
     assert 'value="2030-05-03"' in seen.text
-    assert "The job&#39;s latest reading lies after today, 2026-11-20: its day." in seen.text
+    assert "The job&#39;s latest reading, of 2030-05-03, lies after today, 2026-11-20:" in seen.text
+    assert "2030-05-03 is the day of the look." in seen.text
     assert desk.get(f"/job/{BUILT}/renew.json").json()["day"] == "2030-05-03"
     monkeypatch.setattr(renew, "date", After)
     assert desk.get(f"/job/{BUILT}/renew.json").json()["day"] == "2033-01-02"

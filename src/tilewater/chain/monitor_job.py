@@ -205,7 +205,7 @@ def add_trend(trace: Trace, temperature: Series | None) -> None:
 def add_year(trace: Trace, rain: Series | None) -> None:
     """Record whether the measured time was like the same days of other years."""
     known = ("water.flow_m3_s", "water.day", f"{HERE}.start_s", f"{HERE}.end_s", f"{HERE}.water")
-    if not trace.known(*known):
+    if not trace.known(*known, f"{HERE}.midnights_s"):
         return
     window = {"start_s": f"{HERE}.start_s", "end_s": f"{HERE}.end_s"}
     trace.compute(
@@ -219,7 +219,10 @@ def add_year(trace: Trace, rain: Series | None) -> None:
     _add_kind(
         trace,
         "flow_days",
-        (flow_days_measured, {"water": f"{HERE}.water"}),
+        (
+            flow_days_measured,
+            {"water": f"{HERE}.water", "midnights_s": f"{HERE}.midnights_s"},
+        ),
         (flow_of_years, {"flow": "water.flow_m3_s", "days": f"{HERE}.year.days"}),
         ("days", "Days with flow"),
     )

@@ -109,13 +109,15 @@ def rain_of_years(precipitation: Floats, days: Days) -> Floats:
     return np.asarray(np.sum(precipitation[days], axis=1), np.float64)
 
 
-def flow_days_measured(water: WaterRecord) -> float:
+def flow_days_measured(water: WaterRecord, midnights_s: Floats) -> float:
     """Days with flow in the measured time.
 
     Parameters
     ----------
     water : WaterRecord
         Flows. [m3/s]
+    midnights_s : array
+        Begin of each day by the clocks on site, ascending. [s]
 
     Returns
     -------
@@ -131,7 +133,7 @@ def flow_days_measured(water: WaterRecord) -> float:
     derived, a count
     """
     both = np.nan_to_num(water.treated.flow + water.bypass.flow)
-    _, which = np.unique(np.floor(water.time_s / DAY), return_inverse=True)
+    which = np.searchsorted(midnights_s, water.time_s, side="right")
     volume = np.bincount(which, both * water.step_s)
     return float(np.sum(volume > LEAST_FLOW * DAY))
 

@@ -219,9 +219,16 @@ def _refuse_later(held: HeldJob, kind: Kind, edits: Mapping[str, Edit]) -> None:
         job = job_of_text(edited(held.text, edits), held.folder)
     except ValueError:  # keeping it says so
         return
-    from tilewater.tasks.measuring_inputs import faults_of_table
+    table = kind.key.rpartition(".")[0]
+    if table == "as_built":
+        from tilewater.tasks.built_survey import as_built_files
 
-    if faults := faults_of_table(job, kind.key.rpartition(".")[0]):
+        faults = tuple(as_built_files(job).faults)
+    else:
+        from tilewater.tasks.measuring_inputs import faults_of_table
+
+        faults = faults_of_table(job, table)
+    if faults:
         raise BadInputFile(*faults)
 
 

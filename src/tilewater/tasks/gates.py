@@ -97,7 +97,7 @@ def has_building(job: Checked) -> bool:
 
 
 def gates_part(inspection: Inspection) -> Part | None:
-    """The gates of a job; None where it has no table of the time of building.
+    """The gates of a job; None where the practice stands and no table tells of building it.
 
     Parameters
     ----------
@@ -108,7 +108,8 @@ def gates_part(inspection: Inspection) -> Part | None:
     Part or None
         Short while a gate is shut.
     """
-    if inspection.only != "gates" and not has_building(inspection.job):
+    is_asked = inspection.only == "gates" or inspection.is_to_be_built
+    if not is_asked and not has_building(inspection.job):
         return None
     leave = leave_of(inspection)
     return Part(

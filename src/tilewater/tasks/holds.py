@@ -56,7 +56,7 @@ def holds_of(inspection: Inspection) -> Site:
 
 
 def holds_part(inspection: Inspection) -> Part | None:
-    """The hold points of a job; None where it has none.
+    """The hold points of a job; None where the practice stands and none of it was signed.
 
     Parameters
     ----------
@@ -67,7 +67,8 @@ def holds_part(inspection: Inspection) -> Part | None:
     Part or None
         Short where one was refused or signed out of turn, or water stands above the floor.
     """
-    if inspection.only != "holds" and not inspection.job.trace.names("inputs.hold"):
+    is_asked = inspection.only == "holds" or inspection.is_to_be_built
+    if not is_asked and not inspection.job.trace.names("inputs.hold"):
         return None
     site = holds_of(inspection)
     notes = tuple(hold_findings(site.trace, site.held))

@@ -29,7 +29,8 @@ from tilewater.tasks.supply import supply_part
 
 __all__ = ["PARTS", "Inspected", "Inspection", "Part", "inspect_job", "write_inspected"]
 
-RECORD = "inspect.json"
+RECORD, RECORD_OF_ONE = "inspect.json", "inspect-{}.json"
+"""Files of a look at every part, and of one at one part alone, which leaves the other as it is."""
 
 PARTS: dict[str, Callable[[Inspection], Part | None]] = {
     "before": before_part,
@@ -181,7 +182,9 @@ def write_inspected(inspected: Inspected, out: Path | str | None = None) -> Writ
     """
     hold_folder(out)
     folder = inspected.job.folder / FOLDER if out is None else Path(out)
-    files: dict[str, Make] = {RECORD: lambda: record_text(inspected.record)}
+    only = inspected.inspection.only
+    name = RECORD_OF_ONE.format(only) if only else RECORD
+    files: dict[str, Make] = {name: lambda: record_text(inspected.record)}
     for part in inspected.parts:
         files |= part.files
     return write_each(folder, files)

@@ -14,6 +14,7 @@ from typing import TypeAlias
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
 from tilewater.basis.units import System
+from tilewater.basis.unknown import is_unknown
 from tilewater.chain.choosing import design_asked
 from tilewater.chain.design import Design, design_practice
 from tilewater.chain.plain import Record
@@ -24,6 +25,8 @@ from tilewater.documents.scales import foot_of
 from tilewater.documents.words import Words
 from tilewater.tasks.checking import Checked
 
+STANDS = ("as_built.shots", "observed", "logger", "tracer")
+"""Where a job tells of works that stand: shots of them, or readings of a bed that runs."""
 Make: TypeAlias = Callable[[], bytes | str]
 """Gives the content of a file."""
 Page: TypeAlias = Callable[[Words], tuple[Said, ...]]
@@ -65,6 +68,15 @@ class Inspection:
         if kind_of(self.job.inputs) == CHOOSE:
             return design_asked(self.job.inputs).design.practice
         return first_practice(self.job.inputs)
+
+    @property
+    def is_to_be_built(self) -> bool:
+        """Whether nothing of the job tells yet that the practice stands."""
+        begins = tuple(f"inputs.{place}" for place in STANDS)
+        return not any(
+            given.key.startswith(begins) and not is_unknown(given.value)
+            for given in self.job.inputs.givens
+        )
 
     @property
     def words(self) -> Words:

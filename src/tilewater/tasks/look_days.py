@@ -67,7 +67,10 @@ def look_day(typed: str, today: date, readings: Iterable[date], sample: str) -> 
             raise BadInputFile(Fault("look", None, "on", message)) from None
     latest = max(readings, default=today)
     if latest > today:
-        why = f"No day was asked for. The job's latest reading lies after today, {today}: its day."
+        why = (
+            f"No day was asked for. The job's latest reading, of {latest}, lies after today, "
+            f"{today}: {latest} is the day of the look."
+        )
         return LookDay(latest, why, is_ahead=True)
     return LookDay(today, "No day was asked for: today.")
 

@@ -7,11 +7,12 @@ apart, the period is set, and everything is put onto the trace of the design.
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, datetime, time, timedelta
 from importlib.metadata import version
 from pathlib import Path
 
 import numpy as np
+from numpy.typing import NDArray
 
 from tilewater.basis.errors import BadInputFile, Fault
 from tilewater.basis.findings import Finding
@@ -40,6 +41,7 @@ from tilewater.documents.words import Words
 from tilewater.job.schema import JOB_FILE
 from tilewater.job.times import Zone
 from tilewater.monitoring.series import Series
+from tilewater.tasks.built_levels import as_it_stands
 from tilewater.tasks.checking import Checked, check_job
 from tilewater.tasks.data_package import PACKAGE, data_package
 from tilewater.tasks.inspection import Inspection, Part
@@ -129,7 +131,8 @@ def monitor_job(folder: Path | str, *, update: bool = False) -> Monitored:
 
 
 def monitor_checked(job: Checked, *, update: bool = False, by_days: bool = True) -> Monitored:
-    """The same, of a job that was read."""
+    """The same, of a job that was read; its structures are taken as they stand."""
+    job = as_it_stands(job)
     read = measurements(job)
     _require_measured(job, read)
     look = Inspection(job, date.today())
@@ -156,7 +159,7 @@ def monitor_checked(job: Checked, *, update: bool = False, by_days: bool = True)
     if update:
         add_update(trace, temperature)
     tracer = _tracer(job, design)
-    notes = tuple(dict.fromkeys((*read.notes, *trace.findings[told:])))
+    notes = tuple(dict.fromkeys((*(job.stands or ()), *read.notes, *trace.findings[told:])))
     record = monitor_record(trace, version("tilewater"), job.inputs.name)
     return Monitored(job, design, read, zone, record, tracer, notes)
 
@@ -229,10 +232,25 @@ def _crests(
     for structure, sets in names.items():
         own = [(c.time_s, c.crest_m) for c in changes if c.set in sets]
         if own:
-            crests[structure] = ((-np.inf, own[0][1]), *own[1:])
+            crests[structure] = tuple(own)
+            _say_before_log(trace, structure, own[0][0])
         elif f"boards.{structure}-design.crest_m" in trace:
             crests[structure] = _season_crests(trace, structure)
     return crests
+
+
+def _say_before_log(trace: Trace, structure: str, first_s: float) -> None:
+    """Say that readings before the first stack of the log are a gap, where there are some."""
+    places = ("inlet", "bypass", "outlet")
+    levels = [trace.value(key) for p in places if (key := f"{HERE}.level.{p}") in trace]
+    if not any(level.time_s.size and level.time_s[0] < first_s for level in levels):
+        return
+    message = (
+        f"Levels were logged before the first stack of the {structure} boards in the log. What "
+        "stood then is not known, so the flow over them is a gap until that stack. Write the "
+        "earlier stack into the log."
+    )
+    trace.findings.append(Finding("monitor-before-log", "caution", f"{structure} boards", message))
 
 
 def _season_crests(trace: Trace, structure: str) -> tuple[tuple[float, float], ...]:
@@ -273,6 +291,15 @@ def _add_period(trace: Trace, job: Checked, read: Measurements, zone: Zone) -> N
         ("last_day", ends["end_s"] - 1.0, "Last day of the period"),
     ):
         give(trace, key, zone.local_of(at).date().isoformat(), "", title)
+    midnights = _midnights(zone, ends["start_s"], ends["end_s"])
+    give(trace, "midnights_s", midnights, "s", "Begin of each day by the clocks on site")
+
+
+def _midnights(zone: Zone, start_s: float, end_s: float) -> NDArray[np.float64]:
+    """Begin of each day of a period by the clocks of a zone; a day may have 23 or 25 hours."""
+    first = datetime.combine(zone.local_of(start_s).date(), time())
+    days = (zone.local_of(end_s - 1.0).date() - first.date()).days + 1
+    return np.array([zone.utc_of(first + timedelta(days=each)) for each in range(days)])
 
 
 WATER = ("stage", "level", "flow")

@@ -205,6 +205,7 @@ def _form(
     record: dict[str, Any] = {
         "name": name,
         "title": title_of(held, name),
+        "state": state_of(held.latest()),
         "kind": kind,
         "ask": kind.ask,
         "named": said.get(kind.key, ""),

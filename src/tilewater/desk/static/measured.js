@@ -42,7 +42,8 @@
     function tell(place) {
       told.textContent = group.series.map(function (one) {
         var value = place === null ? null : one.values[place];
-        return one.title + (value === null || value === undefined ? "" : " " + value);
+        var line = group.dots ? "" : STYLES[one.name].dash ? " (broken)" : " (solid)";
+        return one.title + line + (value === null || value === undefined ? "" : " " + value);
       }).join("; ") + (place === null ? "" : "  on " + new Date(days[place] * DAY * 1000).toISOString().slice(0, 10));
     }
     tell(null);

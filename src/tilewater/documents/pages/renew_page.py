@@ -67,7 +67,9 @@ def answer(trace: Trace, words: Words) -> str:
     """What is left, in one sentence."""
     left = step_value(trace, f"{LIFE}.left_p50_years")
     if isinstance(left, Unknown):
-        return f"What is left is not known: {left.why}."
+        missing = left.why.removeprefix("not known: ")
+        how = f" To know it: {left.measure}." if left.measure else ""
+        return f"What is left is not known for want of this: {missing}.{how}"
     low, high = (float(trace.value(f"{LIFE}.left_{name}_years")) for name in ("p10", "p90"))
     if float(left) <= 0.0:
         past = years(-float(left), words)
