@@ -78,20 +78,7 @@ def test_bottles_further_apart_miss_more_of_a_load() -> None:
 
 @pytest.mark.slow
 @pytest.mark.law(of=(analyse,))
-@pytest.mark.parametrize(
-    "name",
-    [
-        pytest.param(
-            name,
-            marks=pytest.mark.xfail(
-                reason="the range of the load past the bed is too narrow, docs/recovery.md"
-            ),
-        )
-        if name == "bypass_kg"
-        else name
-        for name in NAMES
-    ],
-)
+@pytest.mark.parametrize("name", NAMES)
 def test_the_truth_lies_in_the_stated_range_as_often_as_stated(name: str) -> None:
     each = [one for one in one_year_each(many()) if one.name == name]
     hits = sum(one.is_within for one in each)

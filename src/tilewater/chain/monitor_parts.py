@@ -334,15 +334,22 @@ def quality_of(
     for each in (inlet, outlet):
         found += [*duplicates_apart(each), *censored_share(each)]
     found += samples_bear(ready[0], water)
-    if water.treated.at_least.any() or water.bypass.at_least.any():
+    ways = [way for way in (water.treated, water.bypass) if way.at_least.any()]
+    if ways:
+        beyond = (
+            "What came beyond is taken from the tail of the high flows that were read, with an "
+            "error of 70 %."
+            if all(way.beyond > 0.0 for way in ways)
+            else "Loads are lower bounds: too few high flows were read to say what came beyond."
+        )
         found.append(
             Finding(
                 "monitor-at-least",
                 "caution",
                 "Loads",
-                "Some flow was at the end of what its logger reads, so that loads are lower "
-                "bounds: the upper end of each range is open.",
-                source="derived",
+                f"Some flow was at the end of what its logger reads. {beyond} Hang the sensor so "
+                "that it cannot happen.",
+                source="practice",
             )
         )
     return tuple(found)

@@ -17,6 +17,7 @@ from tilewater.monitoring.sampling_error import (
     loads_between_samples,
     share_beyond_sampled,
 )
+from tilewater.monitoring.sensor_end import RELATIVE_ERROR
 from tilewater.monitoring.series import Floats
 from tilewater.monitoring.water_record import WaterRecord, Way, gap_error_of_volume, volume_of
 
@@ -255,7 +256,7 @@ def shares_of(water: WaterRecord, way: Way, rating: float, zero_m: float) -> Sha
     Returns
     -------
     Shares
-        Of rating, zero and gaps. [-]
+        Of rating, zero and gaps; what came beyond the end of a logger counts with the gaps. [-]
 
     Notes
     -----
@@ -269,5 +270,6 @@ def shares_of(water: WaterRecord, way: Way, rating: float, zero_m: float) -> Sha
     if volume <= 0.0:
         return Shares(rating, 0.0, 0.0)
     by_zero = zero_m * volume_of(way.per_metre, water.step_s) / volume
-    gaps = gap_error_of_volume(way, water.step_s) / volume
-    return Shares(rating, float(by_zero), float(gaps))
+    gaps = gap_error_of_volume(way, water.step_s)
+    beyond = RELATIVE_ERROR * way.beyond * float(np.sum(water.step_s[way.at_least]))
+    return Shares(rating, float(by_zero), float(np.hypot(gaps, beyond) / volume))

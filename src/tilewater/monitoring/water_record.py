@@ -13,6 +13,7 @@ from typing import Literal
 import numpy as np
 
 from tilewater.basis.errors import NoSolution
+from tilewater.monitoring.sensor_end import mean_flow_beyond
 from tilewater.monitoring.series import DAY, Floats, Truths
 from tilewater.monitoring.stage_flow import FlowRecord
 
@@ -38,6 +39,8 @@ class Way:
         How it grows with the logged level. [m2/s]
     at_least : array
         Where it was this or more. [-]
+    beyond : float
+        What is taken beyond a reading there, and counted in the flow. [m3/s]
     submerged_share : float
         Of the readings. [-]
     measured : bool
@@ -53,6 +56,7 @@ class Way:
     submerged_share: float
     measured: bool
     cut_m3: float = 0.0
+    beyond: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -171,13 +175,16 @@ def _way(record: FlowRecord, time: Floats, longest: float) -> Way:
     flow = np.interp(time, known_at, known)
     flow[outside | (gap > longest)] = np.nan
     filled = (gap > MISSING * own_step) & ~np.isnan(flow)
+    at_least = record.at_least[near] & ~filled
+    beyond = mean_flow_beyond(flow, at_least)
     return Way(
-        np.asarray(flow),
+        np.where(at_least, flow + beyond, flow),
         np.asarray(filled),
         np.where(filled, 0.0, record.per_metre[near]),
-        record.at_least[near] & ~filled,
+        at_least,
         float(record.submerged.mean()),
         measured=True,
+        beyond=beyond,
     )
 
 
@@ -193,6 +200,7 @@ def _difference(whole: Way, part: Way, steps: Floats) -> Way:
         max(whole.submerged_share, part.submerged_share),
         measured=False,
         cut_m3=cut,
+        beyond=whole.beyond,
     )
 
 

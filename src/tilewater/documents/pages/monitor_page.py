@@ -25,7 +25,7 @@ WAYS = {
 }
 LIMITS = {"zero": "0 below detection", "half": "half of the limit", "limit": "the limit"}
 WORTH_SAYING = 0.01
-OPEN = "open: some flow was at the end of what its logger reads"
+BEYOND = "some flow was at the end of what its logger reads; see what is said of it"
 NO_LOAD = " of the time, in no load"
 
 
@@ -89,7 +89,7 @@ def headline(trace: Trace, words: Words) -> Part:
     lines.append(("water treated", span(trace, words, "treated_share", "ratio")))
     water: WaterRecord = trace.value(f"{HERE}.water")
     if water.treated.at_least.any() or water.bypass.at_least.any():
-        lines.append(("upper ends", Said(OPEN, "binds")))
+        lines.append(("upper ends", Said(BEYOND, "strong")))
     left_out = f"{HERE}.left_out_share"
     if trace.value(left_out) >= WORTH_SAYING:
         lines.append(("not measured", number(trace, words, left_out, "ratio").append(NO_LOAD)))
