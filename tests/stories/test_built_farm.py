@@ -13,12 +13,18 @@ from typer.testing import CliRunner
 
 from tests.jobs import FOOT, INCH
 from tests.pdf import Paper
+from tilewater.basis.told import in_units
 from tilewater.basis.trace import Trace
 from tilewater.chain.built_conforms import conformances
 from tilewater.chain.built_lid import board_sets
 from tilewater.chain.built_rerun import as_built_inputs, rerun
 from tilewater.cli.inspect_verb import inspect
 from tilewater.cli.main import app
+from tilewater.documents.built.certificate import certificate
+from tilewater.documents.pages.said import Block
+from tilewater.documents.paper.blocks import Items
+from tilewater.documents.words import Words
+from tilewater.tasks.built_look import look_at_built
 from tilewater.tasks.built_part import built_part
 from tilewater.tasks.built_survey import survey_findings
 from tilewater.tasks.checking import check_job
@@ -30,6 +36,7 @@ from tools.package import ROOT
 
 FARM = ROOT / "examples" / "corbel-built"
 DAY = date(2027, 10, 8)
+OFF = "as-built-off-the-job"
 
 
 @pytest.fixture(scope="module")
@@ -74,6 +81,42 @@ def test_the_inlet_conforms_with_effect_and_so_does_all(record: dict) -> None:
     stack = record["stacks"][0]
     assert stack["stack_in"] == [8, 8, 8, 6, 4]  # 34 in; 35.28 in would reach the designed crest
     assert stack["crest_m"] / FOOT == pytest.approx(1181.26 + 34 / 12)
+
+
+@pytest.mark.works(of=(built_part, grade_part, survey_findings))
+def test_levels_and_easts_exchanged_are_told_and_nothing_is_called_as_built(tmp_path: Path) -> None:
+    folder = tmp_path / "exchanged"
+    shutil.copytree(FARM, folder, ignore=shutil.ignore_patterns("results"))
+    shots = folder / "survey" / "as-built.csv"
+    text = shots.read_text(encoding="utf-8")
+    heading = "Shot,North ft,East ft,Level ft"
+    assert text.startswith(heading)
+    exchanged = text.replace(heading, "Shot,North ft,Level ft,East ft", 1)
+    shots.write_text(exchanged, encoding="utf-8")
+    look = Inspection(check_job(folder), DAY, by_days=False)
+    part = built_part(look)
+    assert part is not None
+    assert part.short
+    assert {(row["word"], row["why"]) for row in part.record["parts"]} == {
+        ("not known", "not shot")
+    }
+    notes = {note.code: note.message for note in part.notes}
+    assert "as-built.csv, lines 2 to 62; shot 501 has 4843727.94 ft" in in_units(notes[OFF], "us")
+    assert "likely exchanged" in notes[OFF]
+    assert "Their codes are known" in notes["as-built-too-far"]
+    assert "Correct the code" in notes["as-built-of-nothing"]
+    blocks = {each.title: each for each in part.page(Words("us")) if isinstance(each, Block)}
+    assert "The design run again" not in blocks
+    assert "The design was not run again" in blocks
+    assert blocks["Lid card"].note == "as designed: no sill was shot"
+    grade = grade_part(look)
+    assert grade is not None
+    assert grade.short
+    looked = look_at_built(look)
+    assert looked is not None
+    told = [each for each in certificate(looked.built, (), Words("us")) if isinstance(each, Items)]
+    assert not any("against its tolerance" in item for each in told for item in each.items)
+    assert any("inlet structure: not shot" in each.items for each in told)
 
 
 @pytest.mark.works(of=(built_part, grade_part))

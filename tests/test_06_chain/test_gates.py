@@ -271,3 +271,31 @@ def test_the_gate_for_start_wants_contract_issue_and_record():
 )
 def test_a_copy_for_review_an_altered_one_and_a_later_one_open_nothing(issue: Issue):
     assert start((issue,)).missing[0].what == "design issued for construction"
+
+
+@pytest.mark.works(of=(gate_for_dig,))
+def test_words_of_a_ticket_are_told_with_what_is_missing():
+    stated = {"inputs__site__utilities": "ticket 260410-117, nothing near"}
+    first, second = gate_for_dig(ticket_on(trace_of(**stated), DAY), DAY).rows[:2]
+    assert (first.state, first.said) == (
+        "missing",
+        "[site] utilities says 'ticket 260410-117, nothing near'",
+    )
+    assert first.next == "put ticket and time filed under [locate]"
+    assert second.next.startswith("put the time filed under [locate]")
+    plain = gate_for_dig(ticket_on(trace_of(), DAY), DAY).rows[0]
+    assert plain.said == "no ticket"
+
+
+@pytest.mark.works(of=(ticket_on,))
+def test_a_ticket_that_is_given_goes_before_words():
+    given = trace_of(
+        inputs__site__utilities="ticket 1, old",
+        inputs__locate__ticket="272450118",
+        inputs__locate__expires="2027-10-15",
+    )
+    words = ticket_on(given, DAY).words
+    assert words == "Ticket 272450118, time filed not given, good to 2027-10-15."
+    stated = ticket_on(trace_of(inputs__site__utilities="ticket 1, old"), DAY)
+    assert "ticket 1, old" in stated.words
+    assert ticket_on(trace_of(), DAY).words == "No locate ticket is given."

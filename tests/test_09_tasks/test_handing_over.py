@@ -137,7 +137,8 @@ def test_a_hand_over_holds_the_folder_and_how_to_read_it(farm: Path):
     assert "README.txt" in opened(found["data-package.zip"])
     letter = " ".join(Paper(found["letter.pdf"]).text.split())
     assert "2031-01-15" in letter
-    assert "Utility locate: number and date of the ticket" in letter
+    assert "Utility locate: number and date of the ticket" not in letter
+    assert "Ticket 272450118, filed 2027-09-02 15:00" in letter
     table = {row["key"]: row for row in rows(found["reading/inputs.csv"])}
     assert table["inputs.main.diameter_m"]["value"] == "0.254"
     assert table["inputs.main.diameter_m"]["as typed"] == "10 in"

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from tilewater.basis.errors import BadInputFile
+from tilewater.basis.told import in_units
 from tilewater.job.logger_file import Readings
 from tilewater.job.logger_values import ColumnUnit
 from tilewater.job.times import zone_of
@@ -308,3 +309,20 @@ def test_two_loggers_an_hour_apart_are_told_and_others_not():
     assert note.message.startswith("The water at outlet moves 60 min after that at inlet.")
     together = Series("outlet", time_s, water[:3000] * 0.5)
     assert list(shift_notes({"inlet": first, "outlet": together})) == []
+
+
+@pytest.mark.by_hand(of=(measurements, stage_of))
+def test_a_level_in_another_unit_than_its_heading_says_is_told(tmp_path, built):
+    farm = changed(tmp_path)
+    file = farm / "loggers" / "inlet.csv"
+    text = file.read_text(encoding="utf-8")
+    assert "Level (ft)" in text
+    file.write_text(text.replace("Level (ft)", "Level (in)"), encoding="utf-8")
+    notes = {note.code: note for note in measurements(check_job(farm)).notes}
+    told = in_units(notes["logger-moved-otherwise"].message, "us")
+    assert notes["logger-moved-otherwise"].value == pytest.approx(12.0, rel=0.02)  # in to a foot
+    assert "moved 1.23 ft by hand" in told.replace("file: 1.23 ft", "moved 1.23 ft")
+    assert "[logger.inlet]" in told
+    checked = in_units(notes["logger-checked"].message, "us")
+    assert all(f"inlet-march-{day} +" in checked for day in (2, 15, 28))
+    assert "logger-moved-otherwise" not in {note.code for note in built.notes}

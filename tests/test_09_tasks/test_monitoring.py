@@ -4,6 +4,7 @@
 import json
 import shutil
 
+import numpy as np
 import pytest
 
 from tests.pdf import Paper
@@ -15,6 +16,7 @@ from tilewater.documents.measured import measured_pdf
 from tilewater.documents.pages.monitor_page import headline, monitor_page
 from tilewater.documents.pages.said import Block
 from tilewater.documents.words import Words
+from tilewater.tasks.built_levels import as_it_stands
 from tilewater.tasks.checking import check_job
 from tilewater.tasks.monitor_record import charted, monitor_record
 from tilewater.tasks.monitoring import (
@@ -43,6 +45,34 @@ def test_built_farm_has_a_report(built):
     assert built.trace.value("monitor.first_day") == "2028-03-01"
     assert built.trace.value("monitor.last_day") == "2028-03-28"
     assert built.tracer is not None
+
+
+@pytest.mark.by_hand(of=(monitor_checked, as_it_stands))
+def test_flow_goes_over_the_crest_that_stands(built):
+    # sill of the inlet boards as built 1181.26 ft, 36 in of boards by the log of March 2028;
+    # outlet 1180.702 ft and 24 in
+    for structure, crest in (("inlet", 1181.26 + 3.0), ("outlet", 1180.702 + 2.0)):
+        first = built.trace.value(f"monitor.boards.{structure}")[0]
+        assert first.boards.crest == pytest.approx(crest * 0.3048)
+        assert np.isfinite(first.from_s)
+    told = "The sill of the inlet boards is taken as built, 1181.26 ft (design 1181.20 ft)."
+    assert told in [note.message for note in built.notes]
+
+
+@pytest.mark.works(of=(monitor_checked,))
+def test_flow_before_the_first_stack_of_the_log_is_a_gap(tmp_path):
+    job = tmp_path / "job"
+    shutil.copytree(BUILT, job, ignore=shutil.ignore_patterns("results"))
+    log = "time,set,stack [in]\n2028-03-10 09:00,inlet,36\n2028-03-10 09:00,outlet,24\n"
+    (job / "boards-log.csv").write_text(log, encoding="utf-8")
+    late = monitor_checked(check_job(job), by_days=False)
+    first = late.trace.value("monitor.boards.outlet")[0].from_s
+    record = late.trace.value("monitor.rated.treated").flow
+    assert np.isnan(record.value[record.time_s < first]).all()
+    assert not np.isnan(record.value[record.time_s >= first]).all()
+    assert {"inlet boards", "outlet boards"} == {
+        note.subject for note in late.notes if note.code == "monitor-before-log"
+    }
 
 
 @pytest.mark.law(of=(monitor_checked,))

@@ -25,8 +25,17 @@ from tilewater.documents.running.card import press_card
 from tilewater.documents.running.form import press_form
 from tilewater.documents.running.plan import press_plan
 from tilewater.documents.words import Words
+from tilewater.job.board_log import height_of_tape
 from tilewater.practices.boards import crest_elevation, rim_down
-from tilewater.tasks.board_log import board_changes, board_log_file, record_change
+from tilewater.tasks.board_log import (
+    board_changes,
+    board_log_file,
+    boards_of_job,
+    record_change,
+)
+from tilewater.tasks.built_levels import as_it_stands
+from tilewater.tasks.checking import check_job
+from tilewater.tasks.later_files import check_every_file
 from tilewater.tasks.operating import Operated, operate_job, standing_on
 from tilewater.tasks.operating_papers import (
     papers_of_operation,
@@ -135,7 +144,7 @@ def test_the_lid_card_is_one_grey_page_of_fourteen_point(operated):
     assert all(1 == space.get_object()[1].get_object()["/N"] for space in spaces.values())
     for words in (
         "From Dec 1 to Jun 14",
-        "33.6 in",
+        {stated: "33.6 in", logged: "32.9 in"}[operated],
         "Never climb in.",
         "keep off",
         "Move no board from Dec 10 to Mar 15",
@@ -195,9 +204,9 @@ def test_what_stands_by_the_log_is_set_beside_the_card():
     }
     assert ("inlet",) == compared.differing
     value = operated.design.trace.value
-    # crest 1181.20 + 28 in = 1183.533 ft under 1187.00
+    # sill as built 1181.26, crest 1181.26 + 28 in = 1183.593 ft under 1187.00
     assert value("operate.now.standing.clear_soil_m") == pytest.approx(
-        (1187.00 - 1181.20 - 28 / 12) * FOOT
+        (1187.00 - 1181.26 - 28 / 12) * FOOT
     )
     assert "not as the card has them" in page_of(operated)
 
@@ -221,6 +230,60 @@ def test_a_recorded_change_is_in_the_log_and_a_second_at_its_time_is_refused(tmp
     assert "have a stack at 2028-04-17 08:15 already, line 2 of the log" in str(caught.value)
     by_tape = record_change(job, "outlet", when=when, rim_down="51.6 in")
     assert by_tape.height_m == pytest.approx(24 * INCH)
+
+
+@pytest.mark.by_hand(of=(as_it_stands, height_of_tape, boards_of_job))
+@pytest.mark.parametrize(("stack", "down"), [(36, 32.9), (28, 40.9), (20, 48.9)])
+def test_a_tape_is_read_from_the_sill_that_stands(stack, down):
+    # sill as built 1181.26 under a rim of 1187.00: 5.74 ft or 68.88 in apart; less the stack
+    assert down == round((1187.00 - 1181.26) * 12 - stack, 1)
+    boards = boards_of_job(check_job(BUILT))
+    assert height_of_tape(down * INCH, boards.sets["inlet"], boards) == pytest.approx(stack * INCH)
+
+
+@pytest.mark.by_hand(of=(as_it_stands, add_periods))
+def test_the_card_of_a_built_farm_measures_from_the_sill_that_stands():
+    winter = logged().periods[2].stack("inlet")
+    assert winter.crest == pytest.approx((1181.26 + 3.00) * FOOT)
+    assert winter.rim_down == pytest.approx((1187.00 - 1184.26) * FOOT)
+    messages = [finding.message for finding in logged().findings]
+    told = "The sill of the inlet boards is taken as built, 1181.26 ft (design 1181.20 ft)."
+    assert told in messages
+    assert not [m for m in messages if "rim of the inlet" in m]
+
+
+@pytest.mark.works(of=(as_it_stands,))
+def test_what_is_hidden_by_noise_and_what_was_not_shot_stay_those_of_the_design(tmp_path):
+    job = without_weather(tmp_path, "corbel-built")
+    shots = job / "survey" / "as-built.csv"
+    lines = shots.read_text(encoding="utf-8").splitlines()
+    kept = [line for line in lines if "RIM OUTLET" not in line]
+    noisy = [s.replace("0.004", "0.400") if "SILL INLET" in s else s for s in kept]
+    shots.write_text("\n".join(noisy) + "\n", encoding="utf-8")
+    before = check_job(job)
+    stands = as_it_stands(before)
+    for key in ("inputs.structure.inlet.sill_m", "inputs.structure.outlet.rim_m"):
+        assert stands.value(key) == before.value(key)
+    assert not [f for f in stands.stands if f.subject.startswith(("sill", "rim"))]
+    assert as_it_stands(stands) is stands
+
+
+@pytest.mark.works(of=(as_it_stands,))
+def test_a_job_without_finished_work_stays_as_it_is():
+    job = check_job(ROOT / "examples" / "corbel-farm")
+    assert as_it_stands(job) is job
+
+
+@pytest.mark.works(of=(board_log_file, check_every_file))
+def test_check_takes_a_tape_of_the_boards_that_stand(tmp_path):
+    job = without_weather(tmp_path, "corbel-built")
+    with (job / "boards-log.csv").open("a", encoding="utf-8") as log:
+        log.write("2031-04-17 09:00,inlet,,32.9,T. Hale,\n")
+    assert "boards-log.csv: 27 changes of the boards" in check_every_file(job).files
+    with (job / "boards-log.csv").open("a", encoding="utf-8") as log:
+        log.write("2031-05-17 09:00,inlet,,33.6,T. Hale,\n")
+    with pytest.raises(BadInputFile, match=r"36 in \(rim down 32\.88 in\)"):
+        check_every_file(job)
 
 
 @pytest.mark.works(of=(write_operated,))

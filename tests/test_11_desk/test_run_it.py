@@ -56,9 +56,10 @@ def test_a_change_is_recorded_and_a_log_begun_where_there_is_none(desk: TestClie
 @pytest.mark.works(of=(run_it.record,))
 def test_a_tape_that_fits_no_stack_is_refused_with_the_nearest(desk: TestClient, root: Path):
     before = (root / BUILT / "boards-log.csv").read_bytes()
-    refused = desk.post(f"/job/{BUILT}/run-it/log", data={"board_set": "inlet", "rim_down": "32.5"})
+    refused = desk.post(f"/job/{BUILT}/run-it/log", data={"board_set": "inlet", "rim_down": "33.6"})
     assert refused.status_code == 422
-    assert "fits no stack of these boards. The nearest are 36 in (rim down 33.6 in)" in refused.text
+    assert "fits no stack of these boards. The nearest are 34 in" in refused.text
+    assert "36 in (rim down 32.88 in)" in refused.text
     assert before == (root / BUILT / "boards-log.csv").read_bytes()
 
 

@@ -120,6 +120,9 @@ def _number(ticket: Ticket) -> Row:
     what, key = "locate ticket", "locate.ticket"
     if ticket.number:
         return Row(what, "there", f"ticket {ticket.number}", "", "read", key)
+    if ticket.stated and not ticket.is_given:
+        do = "put ticket and time filed under [locate]"
+        return Row(what, "missing", f"[site] utilities says '{ticket.stated}'", do, "read", key)
     do = "call the one-call center, and write the number down"
     return Row(what, "missing", "no ticket", do, "read", key)
 
@@ -128,6 +131,8 @@ def _waited(ticket: Ticket, day: str) -> Row:
     what, key = "waiting time of the locate request", "locate.filed"
     if not ticket.earliest:
         do = "note day and hour at which the request was filed"
+        if ticket.stated and not ticket.is_given:
+            do = "put the time filed under [locate]; words under [site] are not counted from"
         return Row(what, "not known", "when it was filed is not known", do, "read", key)
     told = f"filed {ticket.filed}, digging may begin {ticket.earliest}"
     if day < ticket.earliest[:10]:

@@ -25,6 +25,7 @@ PRIVATE = {
     "other_tile": "other tile in the same ground",
 }
 GIVEN = "inputs.locate"
+STATED = "inputs.site.utilities"
 
 
 @dataclass(frozen=True)
@@ -43,6 +44,8 @@ class Ticket:
         Answers "yes", "no" or "not known".
     private_marked : str
         "yes", "no" or "".
+    stated : str
+        What `[site] utilities` says in words; it stands in for nothing of the above.
     """
 
     number: str
@@ -53,6 +56,28 @@ class Ticket:
     answered: str
     private: tuple[tuple[str, str], ...]
     private_marked: str
+    stated: str = ""
+
+    @property
+    def is_given(self) -> bool:
+        """Whether its number or the time of filing is given."""
+        return bool(self.number or self.filed)
+
+    @property
+    def words(self) -> str:
+        """How it stands in a sentence: as given, else as `[site] utilities` says."""
+        if self.is_given:
+            number = f"Ticket {self.number}" if self.number else "Locate request, number not given"
+            told = [
+                number,
+                f"filed {self.filed}" if self.filed else "time filed not given",
+                f"digging may begin {self.earliest}" if self.earliest else "",
+                f"good to {self.last}" if self.last else "last day not given",
+            ]
+            return f"{', '.join(filter(None, told))}."
+        if self.stated:
+            return f"As stated: {self.stated}. Ticket and time filed are not given under [locate]."
+        return "No locate ticket is given."
 
 
 def add_locate(trace: Trace, holidays: tuple[str, ...]) -> None:
@@ -134,4 +159,5 @@ def ticket_on(trace: Trace, day: str) -> Ticket:
             (words, said(f"{GIVEN}.{key}") or "not known") for key, words in PRIVATE.items()
         ),
         private_marked=said(f"{GIVEN}.private_marked"),
+        stated=said(STATED),
     )

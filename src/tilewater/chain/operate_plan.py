@@ -121,7 +121,9 @@ def _why(trace: Trace, turn: Turn | None, choice: Choice, before: Choice) -> str
     lower = choice.height("inlet") < before.height("inlet") - HEIGHT_TOLERANCE
     higher = choice.height("inlet") > before.height("inlet") + HEIGHT_TOLERANCE
     if lower:
-        return f"{turn.words}: boards out, so that the field drains"
+        is_out = choice.height("inlet") <= HEIGHT_TOLERANCE
+        done = "boards out" if is_out else "boards lowered"
+        return f"{turn.words}: {done}, so that the field drains"
     if higher:
         return f"{turn.words}: boards in, so that more water is treated"
     return f"{turn.words}: outlet boards changed, the bypass boards stay"

@@ -19,6 +19,8 @@ from tilewater.economics.estimate import bid_quantity
 from tilewater.economics.price_items import allowed_units
 
 NOT_KNOWN = "not known"
+LID_CARD = "The card in the lid of the structure governs; this table is the design's."
+"""What is said under boards of the design; those of the finished work may differ."""
 NO_MORE = 1e-6
 """Excess, in steps of the last digit, that is only the rounding of arithmetic."""
 

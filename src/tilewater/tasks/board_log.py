@@ -26,10 +26,13 @@ from tilewater.job.file_names import lies_in
 from tilewater.job.reading import Job, read_job
 from tilewater.job.times import Zone, zone_of
 from tilewater.job.writing import save_job
-from tilewater.tasks.checking import Checked
+from tilewater.tasks.built_levels import as_it_stands
+from tilewater.tasks.checking import Checked, checked
+from tilewater.tasks.outside_files import read_outside_files
 from tilewater.tasks.outside_inputs import OutsideFiles
 
 FILE = "inputs.board_log.file"
+SHOTS = "inputs.as_built.shots"
 LOG = "boards-log.csv"
 """Name of the log of a job that has none yet."""
 
@@ -52,9 +55,10 @@ def board_changes(job: Checked | Job) -> tuple[BoardChange, ...]:
     BadInputFile
         With every fault of the file, or what the job must know of its boards to read it.
     """
-    values = _values(job)
-    if FILE not in values:
+    if FILE not in _values(job):
         return ()
+    job = _standing(job)
+    values = _values(job)
     foot: Foot = (
         "us survey foot"
         if values.get("inputs.site.foot") == "us survey foot"
@@ -68,12 +72,14 @@ def board_changes(job: Checked | Job) -> tuple[BoardChange, ...]:
 def boards_of_job(job: Checked | Job) -> Boards:
     """Sets of boards of a job, and the heights that they are stacked from.
 
+    Sills and rims are those that stand, by the shots of finished work where there are some.
+
     Raises
     ------
     BadInputFile
         If the sills and rims of the structures or the heights of the boards are not known.
     """
-    values = _values(job)
+    values = _values(_standing(job))
     sets = {}
     for name, structure in (("inlet", "inlet"), ("outlet", "outlet"), ("head", "inlet")):
         here = f"inputs.structure.{structure}"
@@ -163,7 +169,8 @@ def record_change(
         time already.
     """
     job = read_job(folder)
-    boards = boards_of_job(job)
+    stands = _standing(job)
+    boards = boards_of_job(stands)
     name = SETS.get(board_set, "")
     if name not in boards.sets or bool(stack) == bool(rim_down):
         raise _refused("Choose a set of boards, and one of stack and inches down from the rim.")
@@ -176,7 +183,7 @@ def record_change(
             height = height_of_tape(length, boards.sets[name], boards)
     except (OutOfReach, ValueError) as error:
         raise _refused(str(error)) from None
-    for change in board_changes(job):
+    for change in board_changes(stands):
         local = (zone_of_job(job) or zone_of("UTC")).local_of(change.time_s)
         if change.set == name and local == when.replace(second=0, microsecond=0):
             raise _refused(
@@ -205,6 +212,14 @@ def _with_unit(text: str) -> str:
 
 def _refused(message: str) -> BadInputFile:
     return BadInputFile(Fault(LOG, None, "", message))
+
+
+def _standing(job: Checked | Job) -> Checked | Job:
+    """A job with its structures as they stand; as it is where no finished work was shot."""
+    if SHOTS not in _values(job):
+        return job
+    read = job if isinstance(job, Checked) else checked(job, read_outside_files(job))
+    return as_it_stands(read)
 
 
 def _values(job: Checked | Job) -> Mapping[str, Any]:

@@ -4,6 +4,7 @@
 from collections.abc import Iterator, Mapping
 
 from tilewater.basis.findings import Finding
+from tilewater.chain.built_conforms import DOES_NOT, NOT_KNOWN
 from tilewater.chain.built_shots import is_as_found
 from tilewater.documents.pages.built_page import Built, built_page
 from tilewater.tasks.built_look import Looked, look_at_built, pictures_of
@@ -30,7 +31,7 @@ def built_part(inspection: Inspection) -> Part | None:
         page=lambda words: tuple(built_page(built, words)),
         notes=(*_notes(inspection, survey), *_told(built)),
         files=_files(inspection, looked),
-        short=built.in_all == "does not conform" or bool(built.effect.newly_short),
+        short=built.in_all in (DOES_NOT, NOT_KNOWN) or bool(built.effect.newly_short),
     )
 
 

@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """The shots of finished work of a job, matched to its design, with what is wrong among them."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from tilewater.basis.findings import Finding
@@ -12,14 +12,16 @@ from tilewater.chain.built_grade import LaidRun, add_grade
 from tilewater.chain.built_judged import part_key
 from tilewater.chain.built_levels import add_levels
 from tilewater.chain.built_shots import Matched, add_shots, is_as_found
-from tilewater.ground.tolerances import (
-    noise_against_tolerance,
-)
+from tilewater.documents.words import kind_of
+from tilewater.ground.matching import BuiltShot
+from tilewater.ground.tolerances import noise_against_tolerance
 from tilewater.job.as_built_file import BuiltShots, read_as_built
 from tilewater.job.reading import Job
 from tilewater.tasks.checking import Checked
 from tilewater.tasks.outside_inputs import OutsideFiles, TypedInputs
 
+FAR = 100.0 * 0.3048
+"""So far above or below every designed level no shot of the works lies. [m]"""
 PIPE = f"{TOLERANCE}.pipe_invert_m"
 CAUTION = Finding(
     "as-built-trench",
@@ -87,22 +89,96 @@ def survey_of(job: Checked, trace: Trace) -> BuiltSurvey | None:
 def survey_findings(survey: BuiltSurvey) -> Iterator[Finding]:
     """What the engineer must know of the shots: of nothing, off their benchmark, too uncertain."""
     yield from survey.read.findings
-    unmatched = survey.unmatched
-    if unmatched:
-        points = ", ".join(m.shot.point for m in unmatched)
-        one = len(unmatched) == 1
-        yield Finding(
-            "as-built-of-nothing",
-            "caution",
-            "as-built survey",
-            f"{len(unmatched)} {'shot is' if one else 'shots are'} of nothing that is known and "
-            f"{'is' if one else 'are'} listed: {points}. Correct the code, or map it in "
-            "[as_built.codes].",
-            value=float(len(unmatched)),
-        )
+    yield from _off_the_job(survey)
+    yield from _of_nothing(survey.unmatched)
     yield from _benchmarks(survey)
     if not is_as_found(survey.trace):
         yield from _noisy(survey)
+
+
+def _off_the_job(survey: BuiltSurvey) -> Iterator[Finding]:
+    """Levels that lie far from every level of the design, with the likely cause."""
+    trace, found = survey.trace, survey.found
+    designed = [
+        float(trace.value(level.design))
+        for level in survey.levels
+        if level.design and trace.known(level.design) and _is_elevation(level.design)
+    ]
+    designed += [
+        float(trace.value(key))
+        for each in survey.laid
+        for key in (each.run.lower, each.run.upper)
+        if key and trace.known(key)
+    ]
+    if not designed:
+        return
+    low, high = min(designed), max(designed)
+    far = [m.shot for m in found if not low - FAR <= m.shot.height <= high + FAR]
+    if not far:
+        return
+    first = far[0]
+    place = first.place[:2]
+    likely = (
+        "The places of these shots look like levels: the columns of a place and of the levels are "
+        "likely exchanged. Correct [as_built.columns], or the heading of the file."
+        if any(low - FAR <= side <= high + FAR for side in place)
+        else "Look at the unit and the datum of the levels, and at [as_built.columns]."
+    )
+    one = len(far) == 1
+    yield Finding(
+        "as-built-off-the-job",
+        "caution",
+        survey.read.file,
+        f"{len(far)} {'level lies' if one else 'levels lie'} more than {feet(FAR, '.0f')} from "
+        f"every level of the design, {feet(low)} to {feet(high)}: {survey.read.file}, "
+        f"{_lines(far)}; shot {first.point} has {feet(first.height)}. {likely}",
+        value=first.height,
+        unit="m",
+    )
+
+
+def _is_elevation(key: str) -> bool:
+    return kind_of(key, "m") == "elevation"
+
+
+def _lines(shots: Sequence[BuiltShot]) -> str:
+    """Lines of a file where shots stand."""
+    if len(shots) == 1:
+        return f"line {shots[0].line}"
+    return f"lines {shots[0].line} to {shots[-1].line}"
+
+
+def _of_nothing(unmatched: tuple[Matched, ...]) -> Iterator[Finding]:
+    """Shots that are of nothing: told apart by what mends them."""
+    away = tuple(m for m in unmatched if m.match.away > 0.0)
+    rest = tuple(m for m in unmatched if m.match.away == 0.0)
+    for shots, code, what, mend in (
+        (
+            away,
+            "as-built-too-far",
+            "too far from every part that may be meant, and",
+            "Their codes are known: look at the columns of the places, at the grid and at the "
+            "baseline, then at the name in the note; where the works do lie so far off, widen "
+            "reach in [as_built].",
+        ),
+        (
+            rest,
+            "as-built-of-nothing",
+            "of nothing that is known and",
+            "Correct the code, or map it in [as_built.codes].",
+        ),
+    ):
+        if shots:
+            points = ", ".join(m.shot.point for m in shots)
+            one = len(shots) == 1
+            yield Finding(
+                code,
+                "caution",
+                "as-built survey",
+                f"{len(shots)} {'shot is' if one else 'shots are'} {what} "
+                f"{'is' if one else 'are'} listed: {points}. {mend}",
+                value=float(len(shots)),
+            )
 
 
 def _benchmarks(survey: BuiltSurvey) -> Iterator[Finding]:

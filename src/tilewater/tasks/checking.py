@@ -34,6 +34,8 @@ class Checked:
         The files that were read, with their digests; the job file first.
     issued : tuple of IssuedCopy
         Copies that were issued of it, as they are found.
+    stands : tuple of Finding or None
+        Levels taken as built in place of the design's; None where none were looked for.
     """
 
     folder: Path
@@ -43,6 +45,7 @@ class Checked:
     notes: tuple[Finding, ...]
     sources: tuple[InputFile, ...] = ()
     issued: tuple[IssuedCopy, ...] = ()
+    stands: tuple[Finding, ...] | None = None
 
     def value(self, key: str) -> object:
         """Value of an input; None where the job has none."""

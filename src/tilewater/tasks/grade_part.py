@@ -31,8 +31,13 @@ def grade_part(inspection: Inspection) -> Part | None:
         record=grade_record(survey),
         page=lambda words: tuple(grade_page(survey.trace, survey.laid, survey.unmatched, words)),
         notes=(CAUTION, *survey_findings(survey), *_told(survey)),
-        short="short" in words,
+        short="short" in words or (not words and _is_unjudged(inspection, survey)),
     )
+
+
+def _is_unjudged(inspection: Inspection, survey: BuiltSurvey) -> bool:
+    """Whether pipes were asked for, or no shot at all is of the works, and none can be judged."""
+    return inspection.only == KEY or len(survey.unmatched) == len(survey.found)
 
 
 def _told(survey: BuiltSurvey) -> tuple[Finding, ...]:

@@ -17,6 +17,7 @@ import numpy as np
 from tilewater.basis.errors import BadInputFile
 from tilewater.basis.trace import Given
 from tilewater.basis.unknown import Unknown
+from tilewater.chain.locate import STATED
 from tilewater.documents.handing.letter import Handed, letter_pdf
 from tilewater.job.checksums import CHECKSUMS
 from tilewater.job.pages import job_schema_text
@@ -25,6 +26,7 @@ from tilewater.tasks.checking import Checked, check_job
 from tilewater.tasks.data_package import data_package
 from tilewater.tasks.packed_files import FolderFiles, files_of_folder
 from tilewater.tasks.results import FOLDER
+from tilewater.tasks.ticket import ticket_of
 
 ARCHIVE = "hand-over.zip"
 JOB = "job"
@@ -110,6 +112,7 @@ def _handed(
 ) -> Handed:
     known = [(word, job.value(key)) for word, key in PEOPLE]
     is_there = {name for name in CONTENTS if _has(files, name)} | {"letter.pdf", CHECKSUMS}
+    ticket = ticket_of(job, job.trace)
     return Handed(
         job.title,
         tuple((word, str(value)) for word, value in known if isinstance(value, str)),
@@ -122,10 +125,11 @@ def _handed(
         tuple(
             (given.title, given.value.measure or "ask who knows the place")
             for given in job.unknown
-            if isinstance(given.value, Unknown)
+            if isinstance(given.value, Unknown) and not (given.key == STATED and ticket.is_given)
         ),
         DUTIES,
         left_out,
+        ticket.words,
     )
 
 

@@ -111,7 +111,8 @@ def check_every_file(folder: Path | str) -> Checked:
     found = _later_of(folder)
     told = tuple(fault for error in faults for fault in error.faults)
     if checked is None or found.faults:
-        raise BadInputFile(*told, *found.faults)
+        # Two readers open the file of finished work; a fault of it is told once.
+        raise BadInputFile(*dict.fromkeys((*told, *found.faults)))
     return replace(
         checked,
         files=(*checked.files, *found.read),

@@ -37,6 +37,8 @@ CHECK_NEAR = 2 * 3600.0
 """Readings of the logger around one by hand are no farther apart. [s]"""
 OTHER_ZERO = 5.0
 """A reading by hand that is so far off counts from another zero. [m]"""
+MOVED = 2.0
+"""Water that moved so many times as far by hand as in the file, or as little, is doubted."""
 LARGE = 0.05
 """A correction that bears on the flow over a weir. [m]"""
 BELOW = 0.05
@@ -335,6 +337,7 @@ def _checked(
         found.append(Correction(readings.name, check.name, check.time_s, check.read, shown, added))
     if not found:
         return value, (), notes
+    notes += _moved_otherwise(readings, found)
     if ask.correct == "nothing":
         return value, tuple(found), [*notes, *_told(found, "nothing")]
     mean = float(np.mean([each.added for each in found]))
@@ -352,6 +355,7 @@ def _told(found: Sequence[Correction], how: str) -> Iterator[Finding]:
     added = [each.added for each in found]
     spread = max(added) - min(added)
     shown = max(map(abs, added)) if abs(added[0]) < OTHER_ZERO else spread
+    each_one = ", ".join(f"{each.check} {feet(each.added, '+.3f')}" for each in found)
     what = "1 check" if len(found) == 1 else f"{len(found)} checks"
     done = {
         "nothing": "Nothing was added, as the job says.",
@@ -364,9 +368,34 @@ def _told(found: Sequence[Correction], how: str) -> Iterator[Finding]:
         "logger-checked",
         "caution" if shown > LARGE else "note",
         name,
-        f"{name} was read by hand in {what}. {done} Readings so changed are marked as edited.",
+        f"{name} was read by hand in {what}, which add to the file: {each_one}. {done} Readings so "
+        "changed are marked as edited.",
         value=spread,
         unit="m",
+    )
+
+
+def _moved_otherwise(readings: Readings, found: Sequence[Correction]) -> Iterator[Finding]:
+    """Whether the water moved many times as far by hand as in the file, or as little."""
+    by_hand, by_file = (
+        max(values) - min(values)
+        for values in ([each.read for each in found], [each.shown for each in found])
+    )
+    if max(by_hand, by_file) <= LARGE or by_hand <= MOVED * by_file <= MOVED**2 * by_hand:
+        return
+    times = f"{by_hand / by_file:.1f} times as far as" if by_file > 0.0 else "and nothing moved in"
+    yield Finding(
+        "logger-moved-otherwise",
+        "caution",
+        readings.name,
+        f"The hand readings of {readings.name} moved {times} the file: {feet(by_hand)} by hand, "
+        f"{feet(by_file)} in {readings.file}, which is read in {readings.unit.words}. Is its unit "
+        f"right? Look at the heading of the column, or write unit in [logger.{readings.name}]. Use "
+        "no flow of this logger before that.",
+        value=by_hand / by_file if by_file > 0.0 else None,
+        operator="<=",
+        limit=MOVED,
+        unit="-",
     )
 
 

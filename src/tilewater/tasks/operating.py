@@ -23,6 +23,7 @@ from tilewater.chain.plain import Record
 from tilewater.chain.practices import CHOOSE, first_practice, kind_of
 from tilewater.job.board_log import BoardChange
 from tilewater.tasks.board_log import board_changes, zone_of_job
+from tilewater.tasks.built_levels import as_it_stands
 from tilewater.tasks.checking import Checked, check_job
 
 FROST = ("inputs.frost.frozen_from", "inputs.frost.frozen_to")
@@ -93,7 +94,12 @@ def operate_job(folder: Path | str, *, on: date, tell: Tell = no_word) -> Operat
     Stopped
         If whoever is told lets go.
     """
-    job = check_job(folder)
+    return operate_checked(check_job(folder), on=on, tell=tell)
+
+
+def operate_checked(job: Checked, *, on: date, tell: Tell = no_word) -> Operated:
+    """The same of a job that was read; its structures are taken as they stand."""
+    job = as_it_stands(job)
     changes = board_changes(job)
     design = _design(job, tell)
     return operate_design(job, design, changes, on=on, tell=tell)
@@ -118,7 +124,11 @@ def operate_design(
     periods = add_periods(trace, operation)
     standing = standing_on(job, changes, on)
     compared = add_compared(trace, operation, standing, f"{on:%m-%d}") if standing else None
-    findings = tuple(dict.fromkeys((*operation_findings(trace, operation), *trace.findings[told:])))
+    findings = tuple(
+        dict.fromkeys(
+            (*(job.stands or ()), *operation_findings(trace, operation), *trace.findings[told:])
+        )
+    )
     record = operation_record(
         trace,
         operation,

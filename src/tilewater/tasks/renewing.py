@@ -12,6 +12,7 @@ from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
 from tilewater.basis.units import System
 from tilewater.basis.unknown import Unknown
+from tilewater.chain.bed import BED
 from tilewater.chain.choosing import design_asked
 from tilewater.chain.design import Design, design_practice
 from tilewater.chain.plain import Record, plain
@@ -23,6 +24,7 @@ from tilewater.documents.pages.renew_page import is_short
 from tilewater.documents.scales import foot_of
 from tilewater.documents.words import Words
 from tilewater.job.schema import JOB_FILE
+from tilewater.tasks.built_levels import as_it_stands
 from tilewater.tasks.checking import Checked, check_job
 from tilewater.tasks.handing_over import ARCHIVE, hand_over
 from tilewater.tasks.monitoring import has_loggers, monitor_checked
@@ -97,14 +99,12 @@ def renew_job(folder: Path | str, day: date) -> Renewed:
 def renew_checked(job: Checked, day: date) -> Renewed:
     """Look at what is left of the bed of a job that was read; see `renew_job`."""
     _hold_after_filling(job, day)
+    _require_bed(job)
+    job = as_it_stands(job)
     design, logged = _design_of(job)
     trace = design.trace
     if "life.task" not in trace:
-        message = (
-            "renew looks at the chips of a bed, and this job has none: a buffer or a raised outlet "
-            "has nothing to renew. See its upkeep with tilewater operate."
-        )
-        raise BadInputFile(Fault(JOB_FILE, None, "practice.kind", message))
+        raise _no_bed()
     told = len(trace.findings)
     if not any(key.startswith("tracer.") for key in trace.steps):
         trace_tests(job, trace)
@@ -112,7 +112,21 @@ def renew_checked(job: Checked, day: date) -> Renewed:
     add_signs(trace)
     add_options(trace)
     found = (finding for finding in trace.findings[told:] if not _is_of_options(finding, trace))
-    return Renewed(job, design, day, tuple(dict.fromkeys((*logged, *found))))
+    return Renewed(job, design, day, tuple(dict.fromkeys((*(job.stands or ()), *logged, *found))))
+
+
+def _require_bed(job: Checked) -> None:
+    """Refuse a job that asks for a practice without chips, before anything is worked out."""
+    if kind_of(job.inputs) != CHOOSE and first_practice(job.inputs).name != BED.name:
+        raise _no_bed()
+
+
+def _no_bed() -> BadInputFile:
+    message = (
+        "renew looks at the chips of a bed, and this job has none: a buffer or a raised outlet "
+        "has nothing to renew. See its upkeep with tilewater operate."
+    )
+    return BadInputFile(Fault(JOB_FILE, None, "practice.kind", message))
 
 
 def _hold_after_filling(job: Checked, day: date) -> None:

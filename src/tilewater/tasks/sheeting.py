@@ -10,14 +10,17 @@ from typing import TYPE_CHECKING
 
 from tilewater.basis.errors import BadInputFile, Fault
 from tilewater.basis.units import System
+from tilewater.chain.locate import STATED as UTILITIES
 from tilewater.chain.stake import add_stakes
 from tilewater.chain.stake_record import stake_list
 from tilewater.documents.words import NOT_KNOWN, Words
 from tilewater.job.issued import RESULTS
+from tilewater.tasks.built_sheet import built_levels
 from tilewater.tasks.checking import Checked
 from tilewater.tasks.designing import Outcome
 from tilewater.tasks.results import FOLDER, Written, hold_folder, write_each
 from tilewater.tasks.sheet_drawings import drawings_of, reader_of
+from tilewater.tasks.ticket import ticket_of
 
 if TYPE_CHECKING:
     from tilewater.documents.drawing.model import Drawing
@@ -34,10 +37,11 @@ STATUSES: Mapping[str, str] = {
     "permit": "for permit; not for construction",
     "bid": "for bidding; not for construction",
     "construction": "for construction, by the signature of the engineer named",
-    "as-built": "as built; levels as measured, by the signature of the engineer named",
+    "as-built": "as designed, levels as built on the sheet As built; by the engineer named",
 }
 """What a set is for, and what that means on every sheet."""
-SIGNED = ("construction", "as-built")
+AS_BUILT = "as-built"
+SIGNED = ("construction", AS_BUILT)
 """Statuses that ask for the engineer's sign-off, typed."""
 
 
@@ -114,6 +118,11 @@ def sheets_of(outcome: Outcome, units: System, words: SheetWords) -> "SheetSet":
     -------
     SheetSet
         Ready to be pressed.
+
+    Raises
+    ------
+    BadInputFile
+        If a set as built is asked for and no part of the works was shot.
     """
     from tilewater.documents.details.set_of import not_drawn
     from tilewater.documents.sheets.material import SheetMaterial
@@ -125,6 +134,8 @@ def sheets_of(outcome: Outcome, units: System, words: SheetWords) -> "SheetSet":
         add_stakes(trace)
     reader = reader_of(outcome, units)
     draw = drawings_of(outcome, units)
+    ticket = ticket_of(outcome.job, trace)
+    built = built_levels(outcome.job, trace, units) if words.status == AS_BUILT else None
     material = SheetMaterial(
         title=outcome.job.title,
         practice=design.practice.name,
@@ -133,11 +144,17 @@ def sheets_of(outcome: Outcome, units: System, words: SheetWords) -> "SheetSet":
         words=reader,
         draw=draw,
         paper=PAPERS[words.paper],
-        strip=_strip(outcome.job, words),
-        open_items=tuple(item.why for item in design.open_items),
+        strip=_strip(outcome.job, words, built.status_words if built else STATUSES[words.status]),
+        open_items=tuple(
+            item.why
+            for item in design.open_items
+            if not (item.key == UTILITIES and ticket.is_given)
+        ),
         changes=_changes(outcome, reader),
         marks=_marks(outcome, words),
         without=not_drawn(trace, design.practice.name, draw),
+        ticket=ticket,
+        built=built,
     )
     return sheet_set(material)
 
@@ -175,7 +192,7 @@ def _shown_by(key: str) -> tuple[str, ...]:
     return (key,)
 
 
-def _strip(job: Checked, words: SheetWords) -> "Strip":
+def _strip(job: Checked, words: SheetWords, status_words: str) -> "Strip":
     from tilewater.documents.sheets.record import Strip
 
     def text(key: str) -> str:
@@ -192,7 +209,7 @@ def _strip(job: Checked, words: SheetWords) -> "Strip":
         prepared_by=text("inputs.job.prepared_by"),
         date=text("inputs.job.date"),
         status=words.status,
-        status_words=STATUSES[words.status],
+        status_words=status_words,
         datum=grid or NOT_KNOWN,
         signed=words.signed,
         revisions=words.revisions or revisions_of(job),

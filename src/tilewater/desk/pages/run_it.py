@@ -34,6 +34,7 @@ from tilewater.tasks.board_log import (
     record_change,
     zone_of_job,
 )
+from tilewater.tasks.built_levels import as_it_stands
 from tilewater.tasks.checking import Checked
 from tilewater.tasks.held import HeldJob
 from tilewater.tasks.look_days import look_day
@@ -279,6 +280,7 @@ def _page(
 
 def _of_log(job: Checked, words: Words, board_set: str, found: Operated | None) -> dict[str, Any]:
     """What the log says: what stands, what may be tapped, the changes, what the card asks for."""
+    job = as_it_stands(job)
     boards = boards_of_job(job)
     names = [name for name in boards.sets if name in _moved(job, boards)]
     chosen = board_set if board_set in names else names[0]

@@ -3,7 +3,15 @@
 
 from collections.abc import Iterator
 
-from tilewater.chain.built_conforms import CONFORMS, DOES_NOT, NOT_KNOWN, WITH_EFFECT
+from tilewater.chain.built_conforms import (
+    CONFORMS,
+    DOES_NOT,
+    NOT_KNOWN,
+    NOT_SHOT,
+    WITH_EFFECT,
+    level_status,
+)
+from tilewater.chain.built_elements import CHECKED
 from tilewater.documents.pages.built_page import Built
 from tilewater.documents.paper.blocks import Block, Heading, Items, Paragraph, Seal
 from tilewater.documents.words import Words
@@ -46,8 +54,12 @@ def certificate(built: Built, about: tuple[str, ...], words: Words) -> Iterator[
             "The distances down from the rim have changed. The card inside the lid is replaced by "
             "that of this document before boards are set."
         )
-    yield Paragraph("Checked for this draft:")
-    yield Items(tuple(_checked(built)))
+    checked = tuple(_checked(built))
+    if checked:
+        yield Paragraph("Checked for this draft:")
+        yield Items(checked)
+    else:
+        yield Paragraph("Nothing was checked for this draft. It is not to be signed.")
     yield Paragraph("Not checked:")
     yield Items(tuple(_not_checked(built)))
     yield Seal("Completed as stated above.", ROOM, LINES)
@@ -66,11 +78,17 @@ def _named(built: Built, word: str) -> str:
 
 
 def _checked(built: Built) -> Iterator[str]:
-    yield "levels of structures, floor, chips and cover, each against its tolerance"
+    levels: dict[str, list[str]] = {}
+    for level in built.levels:
+        if level.what != CHECKED and level_status(built.trace, level):
+            levels.setdefault(level.element, []).append(level.what)
+    for element, shot in levels.items():
+        yield f"{element}, against its tolerance: {', '.join(dict.fromkeys(shot))}"
     pipes = [laid.run.name for laid in built.laid if laid.shots]
     if pipes:
         yield f"inverts and grade of: {', '.join(pipes)}"
-    yield "the design, run again with the levels and lengths as built"
+    if built.is_rerun:
+        yield "the design, run again with the levels and lengths as built"
     if built.pictures:
         there = sum(each.is_there for each in built.pictures)
         yield f"pictures named: {len(built.pictures)}, of which {there} are in the job folder"
@@ -80,9 +98,25 @@ def _not_checked(built: Built) -> Iterator[str]:
     unknown = [part for part in built.parts if part.word == NOT_KNOWN]
     for part in unknown:
         yield f"{part.element}: {part.why}"
+    for element, missing in _not_shot(built).items():
+        yield f"{element}, not shot: {', '.join(missing)}"
+    if not built.is_rerun:
+        yield "the design with the work as built: no shot stands in for a value of it"
     if built.unmatched:
         points = ", ".join(m.shot.point for m in built.unmatched)
         yield f"shots that are of nothing known: {points}"
     if not built.by_days:
         yield "rules that rest on daily flow"
     yield from NEVER
+
+
+def _not_shot(built: Built) -> dict[str, list[str]]:
+    """Designed levels of parts of which others were shot, and not these."""
+    told = {part.element for part in built.parts if part.why == NOT_SHOT}
+    found: dict[str, list[str]] = {}
+    for level in built.levels:
+        if level.what == CHECKED or level.element in told or not level.design:
+            continue
+        if not level_status(built.trace, level):
+            found.setdefault(level.element, []).append(level.what)
+    return found

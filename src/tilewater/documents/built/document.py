@@ -189,9 +189,10 @@ def table_rows(built: Built, words: Words) -> Iterator[Sequence[str]]:
         before, after = (
             down_words(None if r is None else r.rim_down, words) for r in (each.before, each.after)
         )
-        changed = "changed" if each.is_changed else ""
+        is_shot = built.is_found or built.is_sill_shot(each)
+        changed = "changed" if each.is_changed else "" if is_shot else "not shot"
         what = ("down from rim", season_words(each.name), boards(each.after, words))
-        yield (*what, after, before, "", changed, inches)
+        yield (*what, after if is_shot else "", before, "", changed, inches)
     for m in built.unmatched:
         level = words.say(m.shot.height, "elevation", unit=False)
         yield ("shot of nothing", m.match.why, m.shot.point, level, "", "", "", unit)

@@ -55,6 +55,8 @@ class Handed:
     duties : tuple of str
         What has to be done year by year, as far as the job says.
     left_out : tuple of str
+    located : str
+        How the locate ticket of the dig stood, in a sentence; "" where nothing is said of it.
     """
 
     title: str
@@ -65,6 +67,7 @@ class Handed:
     open_items: tuple[tuple[str, str], ...]
     duties: tuple[str, ...]
     left_out: tuple[str, ...]
+    located: str = ""
 
 
 def letter_pdf(handed: Handed, *, paper: Paper = "us-letter") -> bytes:
@@ -122,6 +125,8 @@ def letter_blocks(handed: Handed) -> Iterator[Block]:
     yield Items(handed.duties)
     yield Heading("What can hurt", 2)
     yield Items(CAUTIONS)
+    if handed.located:
+        yield Paragraph(f"Locate ticket of the dig: {handed.located} A new dig needs its own.")
     yield Heading("How to read it in years to come", 2)
     yield Paragraph(
         "All files are in open forms: text, comma-separated tables, PDF, DXF and SVG drawings. "

@@ -12,16 +12,17 @@ from tilewater.chain.built_conforms import (
     CONFORMS,
     DOES_NOT,
     NOT_KNOWN,
+    NOT_SHOT,
     WITHIN,
     Conformance,
     level_status,
 )
-from tilewater.chain.built_elements import Level
+from tilewater.chain.built_elements import Level, structure_name
 from tilewater.chain.built_grade import LaidRun
-from tilewater.chain.built_judged import part_key
+from tilewater.chain.built_judged import PARTS, part_key, slug_of
 from tilewater.chain.built_lid import BoardSet, NearStack, Reading
 from tilewater.chain.built_paid import PaidItem
-from tilewater.chain.built_rerun import Effect
+from tilewater.chain.built_rerun import INSTEAD, Effect
 from tilewater.chain.built_shots import Matched
 from tilewater.documents.pages.grade_page import unmatched_block
 from tilewater.documents.pages.said import (
@@ -95,6 +96,16 @@ class Built:
         """Whether others built it and no design is at hand."""
         return self.in_all == AS_FOUND
 
+    @property
+    def is_rerun(self) -> bool:
+        """Whether something that was shot stands in for a value of the design."""
+        return bool(self.trace.names(INSTEAD))
+
+    def is_sill_shot(self, each: BoardSet) -> bool:
+        """Whether the sill under a board set was shot, so that its line is as built."""
+        structure = each.name.rpartition("-")[0]
+        return f"{PARTS}.{slug_of(structure_name(structure))}.sill_m" in self.trace
+
 
 def built_page(built: Built, words: Words) -> Iterator[Part]:
     """Blocks of the page in their order."""
@@ -122,17 +133,16 @@ def _word(word: str) -> Said:
 
 
 def _in_all(built: Built) -> Part:
-    shot = [part for part in built.parts if part.why != "not shot"]
-    missing = [part.element for part in built.parts if part.why == "not shot"]
-    table = rows(("part", "answer"), [(part.element, _with_why(part)) for part in shot], wide=(1,))
+    lines = [(part.element, _with_why(part)) for part in built.parts]
+    table = rows(("part", "answer"), lines, wide=(1,))
     told: list[Part] = [Said.assemble("In all: ", _word(built.in_all)), table]
-    if missing:
-        told.append(Said.assemble(dim("Not shot, so nothing is said of: "), ", ".join(missing)))
     return block("Conforms", "each part alone, then all together", *told)
 
 
 def _with_why(part: Conformance) -> Said:
     """The answer on a part, with why where it is more than conforming as a whole."""
+    if part.why == NOT_SHOT:
+        return Said.assemble(_word(part.word), (f", {NOT_SHOT}", "aside"))
     if part.why == WITHIN:
         return _word(part.word)
     return Said.assemble(_word(part.word), (f"\n{part.why}", "quiet"))
@@ -208,9 +218,11 @@ def _floor(built: Built, words: Words) -> Iterator[tuple[str, Cell]]:
 
 
 def _lid_card(built: Built, words: Words) -> Part:
-    lines = [_set(each, words, built.is_found) for each in built.sets]
+    lines = [_set(built, each, words) for each in built.sets]
     inches = words.say(0.0, "size").rpartition(" ")[2]
     note = "the same boards on the sills as built; ~ changes the card inside the lid"
+    if not any(built.is_sill_shot(each) for each in built.sets):
+        note = "as designed: no sill was shot"
     if built.is_found:
         note = "the boards as they stand"
         heads: tuple[str, ...] = ("set", "boards", "crest", f"down, {inches}")
@@ -229,15 +241,16 @@ def season_words(name: str) -> str:
     return f"{structure.replace('-', ' ')}, {season}"
 
 
-def _set(each: BoardSet, words: Words, is_found: bool) -> list[Cell]:
+def _set(built: Built, each: BoardSet, words: Words) -> list[Cell]:
     reading = each.after or each.before
     stack = boards(reading, words)
     crest = [_crest(one, words) for one in (each.after, each.before)]
     down = [_down(one, words) for one in (each.after, each.before)]
     name = season_words(each.name)
-    if is_found:
+    if built.is_found:
         return [name, stack, crest[0], down[0]]
-    changed: Cell = Said("~", "strong") if each.is_changed else ""
+    shot: Cell = "" if built.is_sill_shot(each) else Said(NOT_SHOT, "aside")
+    changed: Cell = Said("~", "strong") if each.is_changed else shot
     return [name, stack, *crest, *down, changed]
 
 
@@ -279,6 +292,12 @@ def _stack(each: NearStack, words: Words) -> Part:
 
 def _numbers(built: Built, words: Words) -> Part:
     effect = built.effect
+    if not built.is_found and not built.is_rerun:
+        return block(
+            "The design was not run again",
+            "",
+            dim("No shot stands in for a value of the design, so nothing is said of the work."),
+        )
     lines: list[list[Cell]] = []
     for one in effect.numbers:
         trace = effect.after.trace if one.key in effect.after.trace else effect.before.trace

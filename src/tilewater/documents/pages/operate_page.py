@@ -182,25 +182,33 @@ def _wettest(trace: Trace, here: str, words: Words) -> Cell:
     return said.append(f"\n{worst} of {limit}", "quiet")
 
 
+OF_PERIOD = (
+    ("change_s", "time", "moved in"),
+    ("drain_s", "time", "bed drains in"),
+    ("clear_soil_m", "length", "clear soil"),
+)
+"""What is told of a period beside its boards; only a bed drains."""
+
+
 def _beside(trace: Trace, periods: Sequence[Period], words: Words) -> Part:
+    has_bed = any(f"{period.key}.drain_s" in trace for period in periods)
+    shown = [each for each in OF_PERIOD if has_bed or each[0] != "drain_s"]
     lines: list[list[Cell]] = []
     for period in periods:
         begins = "all year" if period.turn is None else day_said(period.turn.day)
         cells: list[Cell] = [begins]
-        for name, kind in (("change_s", "time"), ("drain_s", "time"), ("clear_soil_m", "length")):
+        for name, kind, _ in shown:
             cells.append(_known(trace, f"{period.key}.{name}", kind, words))
         lines.append(cells)
-    heads = ("", "moved in", "bed drains in", "clear soil")
+    heads = ("", *(head for _, _, head in shown))
     told: list[tuple[Cell, Cell]] = [
         (dim(label), _known(trace, key, kind, words))
         for key, kind, label in BESIDE
         if trace.known(key)
     ]
-    note = (
-        "one board in 12 hours; 90 percent of what stands above lowered boards, feed shut; over "
-        "standing water at the lowest spot"
-    )
-    table = rows(heads, lines, right=(1, 2, 3), wide=(0,))
+    drains = "90 percent of what stands above lowered boards, feed shut; " if has_bed else ""
+    note = f"one board in 12 hours; {drains}over standing water at the lowest spot"
+    table = rows(heads, lines, right=tuple(range(1, len(heads))), wide=(0,))
     told += _start(trace, words)
     return block("Beside the boards", note, table, rows(("", ""), told, right=(1,), wide=(0,)))
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from tilewater.basis.requirement import Requirement
 from tilewater.documents.paper.blocks import Block, Cell, Column, Heading, Paragraph, Run, Table
 from tilewater.documents.report.reading import Reading
-from tilewater.documents.words import NOT_KNOWN
+from tilewater.documents.words import LID_CARD, NOT_KNOWN
 
 STAGES = (
     ("liner_only", "lining only"),
@@ -73,6 +73,7 @@ def _boards(reading: Reading) -> Iterator[Block]:
         ),
         rows,
     )
+    yield Paragraph(LID_CARD)
     head = reading.say("field_storm.head_m", "length")
     if head != NOT_KNOWN:
         low = reading.say("field_storm.head_low_m", "length", unit=False)

@@ -11,6 +11,7 @@ from tilewater.chain.raised_days import WAYS
 from tilewater.documents.paper.blocks import Block, Cell, Column, Heading, Paragraph, Table
 from tilewater.documents.report.level_pages import stack_words
 from tilewater.documents.report.reading import TWO, Reading
+from tilewater.documents.words import LID_CARD
 
 ZONE = (
     ("Pool reaches up the main", "pool_reach_m", "length"),
@@ -77,6 +78,7 @@ def _seasons(reading: Reading) -> Iterator[Block]:
         ),
         tuple(rows),
     )
+    yield Paragraph(LID_CARD)
 
 
 def _kept(reading: Reading) -> Iterator[Block]:

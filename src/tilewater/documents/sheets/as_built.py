@@ -1,16 +1,28 @@
 # SPDX-License-Identifier: Apache-2.0
-"""The sheet for what was built: designed levels and lengths beside empty columns."""
+"""The sheet for what was built: designed levels and lengths, what was shot, or room to write."""
 
 from collections.abc import Iterator
 
 from tilewater.chain.stake_record import StakePoint
+from tilewater.documents.sheets.built_levels import BuiltLevels, length_rows, level_rows
 from tilewater.documents.sheets.flow import flowed
 from tilewater.documents.sheets.material import SheetMaterial
-from tilewater.documents.sheets.record import Blank, Block, Columns, SheetPage, Title, body_of
+from tilewater.documents.sheets.record import (
+    Blank,
+    Block,
+    Columns,
+    Lines,
+    SheetPage,
+    Title,
+    body_of,
+)
 
 
 def as_built_sheet(material: SheetMaterial) -> Iterator[SheetPage]:
-    """Designed levels with empty columns, and who measured."""
+    """Designed levels with what was shot, or with empty columns, and who measured."""
+    if material.built is not None:
+        yield from flowed(AS_BUILT, _shot(material, material.built), body_of(material.paper))
+        return
     say = material.words.say
     levels = [
         (_named(point), say(point.height, "elevation", unit=False))
@@ -30,9 +42,35 @@ def as_built_sheet(material: SheetMaterial) -> Iterator[SheetPage]:
         Columns(("what", "where", "approved by"), (("", "", ""),) * 4, wide=(0,), tall=True),
         *map(Blank, BLANKS),
     ]
-    yield from flowed("As built", blocks, body_of(material.paper))
+    yield from flowed(AS_BUILT, blocks, body_of(material.paper))
 
 
+def _shot(material: SheetMaterial, built: BuiltLevels) -> list[Block]:
+    """What was shot of the finished work against its design."""
+    words = material.words
+    day = f"surveyed {built.surveyed}" if built.surveyed else "day of the survey not stated"
+    right = (1, 2, 3)
+    levels = tuple(level_rows(built, words))
+    blocks: list[Block] = [
+        Title("Levels", f"{day}; mean of the shots; difference is built less designed"),
+        Columns(HEADS, levels, right=right, wide=(0,)),
+    ]
+    if lengths := tuple(length_rows(built, words)):
+        blocks += [
+            Title("Lengths", day),
+            Columns(("length of", *HEADS[1:]), lengths, right=right, wide=(0,)),
+        ]
+    if built.told:
+        blocks += [Title("What must be known of the shots"), Lines(built.told)]
+    return [
+        *blocks,
+        Title("Found and changed", "with station and offset; who approved it"),
+        Columns(("what", "where", "approved by"), (("", "", ""),) * 4, wide=(0,), tall=True),
+        *map(Blank, BLANKS[1:]),
+    ]
+
+
+AS_BUILT = "As built"
 BLANKS = (
     "benchmark used, elevation, instrument",
     "chip tickets: number, volume, moisture; gradation tested by",

@@ -21,7 +21,6 @@ from tilewater.documents.sheets.record import (
     Title,
     body_of,
 )
-from tilewater.documents.words import NOT_KNOWN
 
 COVER, QUANTITIES, LOCATION = "Cover", "Quantities", "Quantities and location"
 SIDE = 122.0
@@ -134,7 +133,7 @@ def _foot(
             rest = width - index_wide - GAP
             index: tuple[Block, ...] = (Title("Sheets"), _index(titles))
             first: tuple[Block, ...] = (
-                Title("Before anything is built from this set", _open_words(material)),
+                Title(_open_title(material), _open_words(material)),
                 Lines(_first(material)),
             )
             boxes = [
@@ -189,6 +188,13 @@ def _index(titles: tuple[str, ...]) -> Columns:
     return Columns(("sheet", "what it shows"), rows, right=(0,), wide=(1,))
 
 
+def _open_title(material: SheetMaterial) -> str:
+    """What stands over open items: what comes first, or what the finished work leaves open."""
+    if material.built is not None:
+        return "Open at the design that was built"
+    return "Before anything is built from this set"
+
+
 def _open_words(material: SheetMaterial) -> str:
     """What open items mean for what the set is for."""
     if not material.open_items:
@@ -235,8 +241,9 @@ def _locate_height(material: SheetMaterial, width: float) -> float:
 
 
 def _locate(material: SheetMaterial) -> tuple[Block, ...]:
-    ticket = material.text("inputs.site.utilities")
-    said = "No locate ticket is given." if ticket == NOT_KNOWN else f"Ticket as stated: {ticket}."
+    ticket = material.ticket
+    number = ticket.number if ticket else ""
+    earliest = ticket.earliest if ticket else ""
     ground = ""
     if material.stakes.locate_grid:
         (low, left), _, (high, right), _ = material.stakes.locate_grid
@@ -246,7 +253,7 @@ def _locate(material: SheetMaterial) -> tuple[Block, ...]:
             f"{say(left, 'length')} to {say(right, 'length')} from the main, right positive."
         )
     words = (
-        said,
+        material.located,
         ground,
         "Call before digging: 811, or the number of the place. The dig waits for the answer, "
         "whatever this set says. Private lines are the owner's to show.",
@@ -254,6 +261,6 @@ def _locate(material: SheetMaterial) -> tuple[Block, ...]:
     return (
         Title("Locate request"),
         Lines(tuple(word for word in words if word)),
-        Blank("ticket number"),
-        Blank("clear to dig from"),
+        *(() if number else (Blank("ticket number"),)),
+        *(() if earliest else (Blank("clear to dig from"),)),
     )

@@ -163,7 +163,7 @@ def _found(material: SheetMaterial) -> Iterator[Block]:
             "A tile line is drawn as it was found: exposed and shot, probed, located, or only on a "
             "map. One that is only on a map may lie elsewhere: expose it before anything is set "
             "out from it.",
-            f"Utilities: {material.text('inputs.site.utilities')}.",
+            f"Utilities: {material.located}",
             f"Drainage district: {material.text('inputs.people.drainage_district')}.",
             f"Easements: {material.text('inputs.people.easements')}.",
         )

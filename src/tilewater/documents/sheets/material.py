@@ -6,12 +6,14 @@ from dataclasses import dataclass, field
 
 from tilewater.basis.errors import OutOfDomain
 from tilewater.basis.trace import Trace
+from tilewater.chain.locate import Ticket
 from tilewater.chain.stake_record import StakeList
 from tilewater.documents.drawing.measured import collisions, outside_frame
 from tilewater.documents.drawing.model import SMALL, Drawing, Text
 from tilewater.documents.drawing.svg import to_svg
 from tilewater.documents.inks import PAPER
 from tilewater.documents.scales import printed_larger
+from tilewater.documents.sheets.built_levels import BuiltLevels
 from tilewater.documents.sheets.matched import MARGIN, SEEK, headed, strips
 from tilewater.documents.sheets.record import Picture, SheetPaper, Strip
 from tilewater.documents.sheets.revised import Marks, marked
@@ -53,6 +55,10 @@ class SheetMaterial:
         What of it is marked on the drawings.
     without : tuple of str
         Details that are not drawn, each with the sizes that are missing.
+    ticket : Ticket or None
+        The locate ticket; None where nobody looked for one.
+    built : BuiltLevels or None
+        Finished work, of a set as built.
     drawn : dict
         Drawings that were made already, by name and room.
     """
@@ -69,6 +75,8 @@ class SheetMaterial:
     changes: tuple[tuple[str, str, str], ...] = ()
     marks: Marks = field(default_factory=Marks)
     without: tuple[str, ...] = ()
+    ticket: Ticket | None = None
+    built: BuiltLevels | None = None
     drawn: dict[tuple[str, float, float], Drawn | None] = field(
         default_factory=dict, compare=False, repr=False
     )
@@ -84,6 +92,11 @@ class SheetMaterial:
     def text(self, key: str) -> str:
         """A text of the job; "not known" where it is not."""
         return str(self.trace.value(key)) if self.trace.known(key) else NOT_KNOWN
+
+    @property
+    def located(self) -> str:
+        """How the locate ticket stands, in a sentence."""
+        return "No locate ticket is given." if self.ticket is None else self.ticket.words
 
     @property
     def foot(self) -> str:

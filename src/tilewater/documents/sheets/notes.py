@@ -9,7 +9,7 @@ from tilewater.documents.sheets.flow import columns_of, flowed, set_in
 from tilewater.documents.sheets.material import SheetMaterial
 from tilewater.documents.sheets.record import Block, Columns, Lines, SheetPage, Title, body_of
 from tilewater.documents.sheets.schedules import board_schedule
-from tilewater.documents.words import NOT_KNOWN
+from tilewater.documents.words import LID_CARD, NOT_KNOWN
 
 ORDER = {
     "bed": (
@@ -219,10 +219,12 @@ MOST_RECORD = 60
 def operation_sheet(material: SheetMaterial) -> Iterator[SheetPage]:
     """For who looks after it: boards by season, when to empty, what to look at."""
     body = body_of(material.paper)
+    schedule = tuple(board_schedule(material))
 
     def blocks(rows: int) -> tuple[Block, ...]:
         return (
-            *board_schedule(material),
+            *schedule,
+            *((Lines((LID_CARD,)),) if schedule else ()),
             Title("What to look at"),
             Lines(LOOKED_AT, numbered=True),
             Title("Record"),

@@ -2,8 +2,9 @@
 """The whole set in its order: cover, what was found, the works, schedules, notes, as built."""
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 
-from tilewater.documents.sheets.as_built import as_built_sheet
+from tilewater.documents.sheets.as_built import AS_BUILT, as_built_sheet
 from tilewater.documents.sheets.cover import COVER, cover_sheet, quantity_sheets
 from tilewater.documents.sheets.detailed import detail_sheets, with_details
 from tilewater.documents.sheets.drawn import (
@@ -53,6 +54,10 @@ def sheet_set(material: SheetMaterial) -> SheetSet:
     sheets += detail_sheets(material, used)
     sheets += [sheet for make in LAST for sheet in make(material)]
     titles = (COVER, *(sheet.title for sheet in sheets))
+    if material.built is not None:
+        number = next(n for n, title in enumerate(titles, start=1) if title.startswith(AS_BUILT))
+        words = material.strip.status_words.format(sheet=f"sheet {number}")
+        material = replace(material, strip=replace(material.strip, status_words=words))
     whole = (cover_sheet(material, titles), *sheets)
     title = f"{material.title}: {material.strip.status}"
     return SheetSet(title, material.paper, material.strip, whole)
