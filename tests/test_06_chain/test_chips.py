@@ -146,6 +146,19 @@ def test_a_void_test_says_nothing_of_the_gradation_but_an_eye_still_rejects():
     assert verdict(sieved({**few, "soil": "yes"})) == "reject"
 
 
+@pytest.mark.works(of=(chips_page, chips_record))
+@pytest.mark.parametrize("soil", ["no", "yes"])
+def test_a_void_test_shows_no_number_of_its_curve(soil: str):
+    trace = sieved({**GOOD, "mass_before_kg": 60.0, "soil": soil})
+    loads = loads_of(trace)
+    blocks = {each.title: each for each in chips_page(trace, loads, Words("us"))}
+    line = blocks["Loads"].body[0].lines[0]
+    assert [str(cell.plain) for cell in line[1:6]] == ["void", "void", "void", "void", "10.3 %"]
+    assert "Passing" not in blocks
+    record = chips_record(trace, loads)["loads"]["truck-1"]
+    assert record["fines_share"] is record["uniformity"] is record["d50_diameter_m"] is None
+
+
 @pytest.mark.practice(of=(chips_findings,))
 def test_a_mass_before_that_is_not_written_is_told():
     trace = sieved({key: value for key, value in GOOD.items() if key != "mass_before_kg"})
@@ -164,7 +177,8 @@ def test_a_missing_sieve_decides_only_where_its_neighbours_do():
     assert verdict(trace) == "not known"
     (load,) = loads_of(trace)
     assert load.reasons == (
-        "fines: a sieve is missing that decides it (common practice, no source)",
+        "fines: a sieve is missing that decides it: 0.25 in (6.35 mm) (common practice, no source)",
+        "Cu is not known: " + trace.value("chips.tests.truck-1.d10_diameter_m").why,
     )
     # at a limit of 15 % both ends hold
     loose = sieved(
@@ -176,9 +190,9 @@ def test_a_missing_sieve_decides_only_where_its_neighbours_do():
         {**GOOD, "retained": without(0.375 * INCH, 0.25 * INCH)}, spec={"fines_most": 0.01}
     )
     assert verdict(tight) == "reject"
-    assert loads_of(tight)[0].reasons == (
+    assert loads_of(tight)[0].reasons[0] == (
         "fines: over 1.0 % whatever the missing sieve would show (typed in the job, no clause "
-        "named)",
+        "named)"
     )
 
 

@@ -93,6 +93,25 @@ FINES, MIDDLE, LOSS = (
 """Limits that belong together, by the names of their values."""
 
 
+SIEVES_OF = {
+    "fines": (("fines_share", "fines_size_m"),),
+    "middle": (
+        ("below_middle_share", "middle_from_m"),
+        ("below_largest_share", "middle_to_m"),
+    ),
+}
+"""Shares that each row rests on, with the sieve that each is read at."""
+OF_CURVE = (
+    "d10_diameter_m",
+    "d50_diameter_m",
+    "d60_diameter_m",
+    "uniformity",
+    "fines_share",
+    "middle_share",
+)
+"""What is read off a curve; a void test has none."""
+
+
 def loads_of(trace: Trace) -> tuple[Load, ...]:
     """Every load in the order of the job file."""
     return tuple(_load(trace, name) for name in trace.names(TESTS))
@@ -148,8 +167,30 @@ def _reasons(trace: Trace, given: str, here: str, verdict: str) -> list[str]:
         elif status == "short":
             found.append(f"{words}: {asked} whatever the missing sieve would show ({clause})")
         elif status == "not known" and not isinstance(passing, Unknown):
-            found.append(f"{words}: a sieve is missing that decides it ({clause})")
+            missing = _missing_sieves(trace, here, row)
+            found.append(f"{words}: a sieve is missing that decides it: {missing} ({clause})")
+    ratio = trace.value(f"{here}.uniformity")
+    if isinstance(ratio, Unknown) and not isinstance(passing, Unknown):
+        ends = (trace.value(f"{here}.{end}_diameter_m") for end in ("d10", "d60"))
+        why = next((end.why for end in ends if isinstance(end, Unknown)), ratio.why)
+        found.append(f"Cu is not known: {why}")
     return found
+
+
+def is_void(trace: Trace, load: Load) -> bool:
+    """Whether sieving did not keep the mass of a load, so that its curve says nothing."""
+    ends = (f"{load.key}.{end}.status" for end in ("lost", "gained"))
+    return any(trace.value(key) == "short" for key in ends)
+
+
+def _missing_sieves(trace: Trace, here: str, row: str) -> str:
+    """Openings of the sieves without which a share cannot be read."""
+    sizes = [
+        float(trace.value(f"{SPEC}.{limit}"))
+        for share, limit in SIEVES_OF[row]
+        if not trace.known(f"{here}.{share}")
+    ]
+    return " and ".join(f"{size / 0.0254:.3g} in ({size * 1000:.3g} mm)" for size in sizes)
 
 
 def _percent(share: object) -> str:
@@ -259,6 +300,8 @@ NUMBERS = (
 
 def _load_record(trace: Trace, load: Load) -> Record:
     numbers = {name: plain(trace, f"{load.key}.{name}") for name in NUMBERS}
+    if is_void(trace, load):
+        numbers |= dict.fromkeys(OF_CURVE)
     numbers["sizes_m"] = numbers.pop("sizes")
     return {
         "day": load.day or None,

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 
 from tilewater.basis.trace import Trace
 from tilewater.chain.chips import SPEC
-from tilewater.chain.chips_record import FINES, LOSS, MIDDLE, PRACTICE, Load, clause_of
+from tilewater.chain.chips_record import FINES, LOSS, MIDDLE, PRACTICE, Load, clause_of, is_void
 from tilewater.documents.field.curve import HEIGHT, MOST, WIDTH, Bracket, Curve, draw_gradation
 from tilewater.documents.pages.chips_page import share_words, size_words
 from tilewater.documents.paper.blocks import (
@@ -70,7 +70,7 @@ def _pages(title: str, trace: Trace, loads: tuple[Load, ...], words: Words) -> I
         )
         yield _table(trace, few)
         yield from _why(few)
-        if any(trace.known(f"{load.key}.passing") for load in few):
+        if any(_has_curve(trace, load) for load in few):
             yield _figure(trace, few)
         yield Paragraph(_asked(trace, words), "note")
         yield Seal(
@@ -101,15 +101,14 @@ def _table(trace: Trace, loads: Sequence[Load]) -> Table:
     lines: list[tuple[Cell, ...]] = []
     for letter, load in zip("ABCD", loads, strict=False):
         value = {name: trace.value(f"{load.key}.{name}") for name in NUMBERS}
-        sizes = [_mm(value[f"{d}_diameter_m"]) for d in ("d10", "d50", "d60")]
+        read = [share_words(value[name]) for name in ("fines_share", "middle_share")]
+        read += [_mm(value[f"{d}_diameter_m"]) for d in ("d10", "d50", "d60")]
+        read.append(_two(value["uniformity"]))
         lines.append(
             (
                 Run(f"{letter}  {load.name.replace('-', ' ')}", "bold"),
                 ", ".join(each for each in (load.day, load.by) if each),
-                share_words(value["fines_share"]),
-                share_words(value["middle_share"]),
-                *sizes,
-                _two(value["uniformity"]),
+                *(["void"] * len(read) if is_void(trace, load) else read),
                 share_words(value["loss_share"]),
                 Run(load.verdict, "bold"),
             )
@@ -139,6 +138,11 @@ NUMBERS = (
 )
 
 
+def _has_curve(trace: Trace, load: Load) -> bool:
+    """Whether a load has a curve that says something of it."""
+    return trace.known(f"{load.key}.passing") and not is_void(trace, load)
+
+
 def _mm(size: object) -> str:
     return f"{size * 1000:.1f} mm" if isinstance(size, float) else "not known"
 
@@ -155,7 +159,7 @@ def _figure(trace: Trace, loads: Sequence[Load]) -> Figure:
             trace.value(f"{load.key}.passing"),
         )
         for load in loads
-        if trace.known(f"{load.key}.passing")
+        if _has_curve(trace, load)
     ]
     svg = draw_gradation(curves, tuple(_brackets(trace)), "Gradation of chips")
     width, height = (each / INCH * MILLIMETRES for each in (WIDTH, HEIGHT))

@@ -4,7 +4,16 @@
 from tilewater.basis.trace import Trace
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.chips import ACCEPTED, SPEC, TESTS, TRUCKS
-from tilewater.chain.chips_record import FINES, LOSS, MIDDLE, PRACTICE, Load, clause_of
+from tilewater.chain.chips_record import (
+    FINES,
+    LOSS,
+    MIDDLE,
+    OF_CURVE,
+    PRACTICE,
+    Load,
+    clause_of,
+    is_void,
+)
 from tilewater.documents.pages.said import Cell, Part, Said, Tone, block, dim, pairs, rows
 from tilewater.documents.words import NOT_KNOWN, Words
 
@@ -51,8 +60,11 @@ def _loads(trace: Trace, loads: tuple[Load, ...], words: Words) -> Part:
     for load in loads:
         about = ", ".join(each for each in (load.day, load.by) if each)
         verdict = Said(SHAPES[load.verdict], TONES[load.verdict], f"{load.key}.verdict")
+        is_gone = is_void(trace, load)
         numbers = [
-            _cell(trace, f"{load.key}.{name}", told(trace.value(f"{load.key}.{name}")))
+            Said("void", "aside")
+            if is_gone and name in OF_CURVE
+            else _cell(trace, f"{load.key}.{name}", told(trace.value(f"{load.key}.{name}")))
             for name, told in (
                 ("fines_share", share_words),
                 ("middle_share", share_words),
@@ -130,7 +142,11 @@ def _trucks(trace: Trace) -> tuple[Part, ...]:
 
 
 def _curves(trace: Trace, loads: tuple[Load, ...]) -> tuple[Part, ...]:
-    known = [load for load in loads if trace.known(f"{TESTS}.{load.name}.passing")]
+    known = [
+        load
+        for load in loads
+        if trace.known(f"{TESTS}.{load.name}.passing") and not is_void(trace, load)
+    ]
     if not known:
         return ()
     curves = [
