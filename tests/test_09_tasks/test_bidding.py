@@ -13,6 +13,8 @@ from tilewater.chain.bid_funding import add_funding, sources_of
 from tilewater.chain.bid_items import add_schedule
 from tilewater.chain.bid_looks import add_crossings, add_trial, unbalanced_of
 from tilewater.chain.bid_tab import add_tab, errors_of
+from tilewater.documents.pages.bid_page import bid_page
+from tilewater.documents.pages.said import Block, Said
 from tilewater.documents.words import Words
 from tilewater.tasks.bid_inputs import alternates_of, bid_files_of, require_sources
 from tilewater.tasks.bid_papers import bid_files, schedule_text, write_bid
@@ -78,7 +80,17 @@ def test_an_item_without_a_price_stays_in_the_list_and_the_total_is_not_known(tm
     assert 42150.50 - 780.00 == bidding.record["estimate"]["priced_usd"]
     (told,) = (each for each in bidding.findings if each.code == "bid-no-price")
     assert "feed-gate" in told.message
+    assert "until each has its price in the price book, prices.csv." in told.message
     assert not bidding.fails
+
+
+@pytest.mark.works(of=(bid_page,))
+@pytest.mark.parametrize(("system", "is_told"), [("us", False), ("si", True)])
+def test_a_reader_of_metres_is_told_that_bids_stay_in_units_of_the_trade(system, is_told):
+    bidding = built_farm()
+    blocks = [each for each in bid_page(bidding.bid, Words(system)) if isinstance(each, Block)]
+    told = [each.plain for each in blocks[0].body if isinstance(each, Said)]
+    assert any("units of the trade" in each for each in told) == is_told
 
 
 @pytest.mark.by_hand(of=(add_tab, errors_of))

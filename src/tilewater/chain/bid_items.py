@@ -327,6 +327,14 @@ def without_price(trace: Trace, items: tuple[ScheduleItem, ...]) -> tuple[Schedu
     return tuple(item for item in items if not trace.known(item.amount))
 
 
+def _price_book(trace: Trace) -> str:
+    """The price book with its file."""
+    key = "inputs.estimate.prices"
+    if key in trace and trace.known(key):
+        return f"the price book, {trace.value(key)}"
+    return "a price book; name its file as prices in [estimate]"
+
+
 def _tell(trace: Trace, items: list[ScheduleItem]) -> None:
     """What is without a price, and what nothing counts."""
     open_items = without_price(trace, tuple(items))
@@ -334,7 +342,7 @@ def _tell(trace: Trace, items: list[ScheduleItem]) -> None:
         named = ", ".join(item.item for item in open_items)
         message = (
             f"No price or quantity for {named}. They stay in the list; the estimate is not known "
-            "until each has its price in the price book."
+            f"until each has its price in {_price_book(trace)}."
         )
         trace.findings.append(Finding("bid-no-price", "caution", "Estimate", message))
     names = [item.item for item in items]

@@ -28,6 +28,7 @@ SUMS = (
     ("bid.contingency_usd", "Contingency"),
     ("bid.total_usd", "Estimate"),
 )
+TRADE = "Quantities of the bid stay in the units of the trade, in which they are bid and paid."
 NEAREST = 5
 """Crossings that are told."""
 MANY_ORDERS = 6
@@ -37,7 +38,7 @@ MANY_ORDERS = 6
 def bid_page(work: BidWork, words: Words) -> Iterator[Part]:
     """Blocks of the page in their order."""
     yield Said(work.title, "strong").append("  bid", "quiet")
-    yield _estimate(work)
+    yield _estimate(work, words)
     if work.alternates:
         yield _alternates(work)
     if work.tab is not None:
@@ -59,7 +60,7 @@ def _money(work: BidWork, key: str, tone: Tone = "", *, if_not_known: str = "not
     return keyed(work.trace, dollars(work.trace, key, if_not_known=if_not_known), key, tone)
 
 
-def _estimate(work: BidWork) -> Part:
+def _estimate(work: BidWork, words: Words) -> Part:
     lines: list[list[Cell]] = []
     for item in work.items:
         lines.append(
@@ -79,8 +80,9 @@ def _estimate(work: BidWork) -> Part:
         lines.append([dim(words), "", "", "", _money(work, "bid.priced_usd")])
     note = "quantities as bid: three figures, or whole units; the contingency is set aside, no cost"
     table = rows(("item", "quantity", "", "price", "amount"), lines, right=(1, 3, 4), wide=(0,))
-    beside = built_beds_words(work)
-    return block("Quantities and estimate", note, table, *([dim(beside)] if beside else []))
+    beside = [TRADE] if words.system == "si" else []
+    beside += [built] if (built := built_beds_words(work)) else []
+    return block("Quantities and estimate", note, table, *map(dim, beside))
 
 
 def _alternates(work: BidWork) -> Part:
