@@ -81,6 +81,7 @@ def test_an_item_without_a_price_stays_in_the_list_and_the_total_is_not_known(tm
     (told,) = (each for each in bidding.findings if each.code == "bid-no-price")
     assert "feed-gate" in told.message
     assert "until each has its price in the price book, prices.csv." in told.message
+    assert list(bid_page(bidding.bid, Words("si")))  # the page stands without the price too
     assert not bidding.fails
 
 

@@ -76,13 +76,13 @@ def _estimate(work: BidWork, words: Words) -> Part:
         tone: Tone = "strong" if key == "bid.total_usd" else ""
         lines.append([Said(label, tone), "", "", "", _money(work, key, tone)])
     if missing := without_price(work.trace, work.items):
-        words = f"Sum of the {len(work.items) - len(missing)} items that have a price"
-        lines.append([dim(words), "", "", "", _money(work, "bid.priced_usd")])
+        told = f"Sum of the {len(work.items) - len(missing)} items that have a price"
+        lines.append([dim(told), "", "", "", _money(work, "bid.priced_usd")])
     note = "quantities as bid: three figures, or whole units; the contingency is set aside, no cost"
     table = rows(("item", "quantity", "", "price", "amount"), lines, right=(1, 3, 4), wide=(0,))
-    beside = [TRADE] if words.system == "si" else []
-    beside += [built] if (built := built_beds_words(work)) else []
-    return block("Quantities and estimate", note, table, *map(dim, beside))
+    trade = TRADE if words.system == "si" else ""
+    beside = [dim(each) for each in (trade, built_beds_words(work)) if each]
+    return block("Quantities and estimate", note, table, *beside)
 
 
 def _alternates(work: BidWork) -> Part:
