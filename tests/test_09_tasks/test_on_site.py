@@ -212,7 +212,7 @@ def test_a_look_at_one_part_names_its_papers_and_explains_its_numbers():
     inspected = inspect_job(BUILT, AFTER, only="chips", system="si")
     assert [part.key for part in inspected.parts] == ["chips"]
     assert list(inspected.parts[0].files) == [SHEET]
-    assert inspected.trace_of("chips.tests.truck-4471.fines_share")
+    assert inspected.explained("parts.chips.loads.truck-4471.fines_share")
     assert list(inspect_job(BUILT, AFTER, only="holds").parts[0].files) == [BOOK]
 
 

@@ -32,6 +32,7 @@ def bid(
 
     Exit 1 where the design does not fit, or work is planned before a source of money allows it.
     """
+    from tilewater.chain.record_paths import key_of_path
     from tilewater.cli.page import margin, paper
     from tilewater.cli.verbs import show_explained, words_for
     from tilewater.cli.written_page import written_lines
@@ -51,7 +52,8 @@ def bid(
     hold_folder(out)
     bidding = bid_job(job, day)
     if explain:
-        show_explained(bidding.job, bidding.bid.trace, explain, as_json=as_json, units=reader)
+        key = key_of_path("bid", bidding.bid.trace, explain, bidding.record)
+        show_explained(bidding.job, bidding.bid.trace, key, as_json=as_json, units=reader)
         return
     words = words_for(bidding.job, reader)
     if as_json:

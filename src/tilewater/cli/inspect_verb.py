@@ -46,8 +46,8 @@ def inspect(
     look = look_day(on, date.today(), days_in(checked, BUILT), "2027-10-06")
     inspected = inspect_checked(checked, look.day, only=only, system=reader)
     if explain:
-        trace = inspected.trace_of(explain)
-        show_explained(inspected.job, trace, explain, as_json=as_json, units=reader)
+        trace, key = inspected.explained(explain)
+        show_explained(inspected.job, trace, key, as_json=as_json, units=reader)
         return
     written = write_inspected(inspected, out)
     words = words_for(inspected.job, reader)

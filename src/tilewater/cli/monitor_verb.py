@@ -24,6 +24,7 @@ def monitor(
     ] = False,
 ) -> None:
     """What it removed, as measured: loads with their range, closure, year, trend, tracer."""
+    from tilewater.chain.record_paths import key_of_path
     from tilewater.cli.page import margin, paper
     from tilewater.cli.verbs import show_explained
     from tilewater.cli.written_page import written_lines
@@ -34,7 +35,8 @@ def monitor(
     reader = system_of(units)
     done = monitor_job(job, update=update)
     if explain:
-        show_explained(done.job, done.trace, explain, as_json=as_json, units=reader)
+        key = key_of_path("monitor", done.trace, explain, done.record)
+        show_explained(done.job, done.trace, key, as_json=as_json, units=reader)
         return
     written = write_monitored(done, reader, out)
     words = done.words(reader)

@@ -30,6 +30,7 @@ def operate(
 ) -> None:
     """Which boards on which days, the lid card, the operation plan and the form for the log."""
     from tilewater.basis.memory import Stopped
+    from tilewater.chain.record_paths import key_of_path
     from tilewater.cli.page import margin, paper
     from tilewater.cli.stopping import told
     from tilewater.cli.verbs import show_explained, words_for
@@ -56,7 +57,8 @@ def operate(
         beside.print(str(stop))
         raise typer.Exit(SHORT) from None
     if explain:
-        show_explained(run.job, run.design.trace, explain, as_json=as_json, units=reader)
+        key = key_of_path("operate", run.design.trace, explain, run.record)
+        show_explained(run.job, run.design.trace, key, as_json=as_json, units=reader)
         return
     words = words_for(run.job, reader)
     with beside.status("Writing the card, the plan and the form"):

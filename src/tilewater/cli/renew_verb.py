@@ -33,6 +33,7 @@ def renew(
     ] = False,
 ) -> None:
     """Remaining life by two clocks, signs that chips are due, what to do and what it buys."""
+    from tilewater.chain.record_paths import key_of_path
     from tilewater.cli.page import margin, paper
     from tilewater.cli.verbs import show_explained
     from tilewater.cli.written_page import written_lines
@@ -48,7 +49,8 @@ def renew(
     look = look_day(on, date.today(), days_in(checked, READ), "2031-02-01")
     renewed = renew_checked(checked, look.day)
     if explain:
-        show_explained(renewed.job, renewed.trace, explain, as_json=as_json, units=reader)
+        key = key_of_path("renew", renewed.trace, explain, renewed.record)
+        show_explained(renewed.job, renewed.trace, key, as_json=as_json, units=reader)
         return
     written = write_renewed(renewed, out, system=reader, archive=hand_over)
     words = renewed.words(reader)

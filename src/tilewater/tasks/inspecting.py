@@ -16,6 +16,7 @@ from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
 from tilewater.basis.units import System, did_you_mean, join_or
 from tilewater.chain.plain import Record
+from tilewater.chain.record_paths import key_of_path
 from tilewater.tasks.built_part import built_part
 from tilewater.tasks.checking import Checked, check_job
 from tilewater.tasks.chips import chips_part
@@ -88,8 +89,8 @@ class Inspected:
             "findings": [note.record for note in self.notes],
         }
 
-    def trace_of(self, key: str) -> Trace:
-        """The trace that holds a key.
+    def explained(self, key: str) -> tuple[Trace, str]:
+        """The trace that holds a key or a path of the record, and its key there.
 
         Raises
         ------
@@ -97,8 +98,9 @@ class Inspected:
             If no part has such a number.
         """
         for part in self.parts:
-            if key in part.trace:
-                return part.trace
+            found = key_of_path("inspect", part.trace, key, self.record)
+            if found in part.trace:
+                return part.trace, found
         keys = [step.key for part in self.parts for step in part.trace]
         raise UnknownName(f"Nothing that was looked at is called '{key}'.{did_you_mean(key, keys)}")
 
