@@ -113,6 +113,9 @@ def _bracket(sheet: Sheet, at: _Scale, bracket: Bracket) -> None:
     sheet.line(((x - 11, y), (x + 11, y)), width=2.2)
     sheet.line(((x - 11, y), (x - 11, y + way)), width=1.0)
     sheet.line(((x + 11, y), (x + 11, y + way)), width=1.0)
+    if bracket.is_most:
+        sheet.line(((x - 11, y), (x - 22, y - 44)), width=0.5)
+        y -= 50
     sheet.text((x - 15, y + 3), bracket.words, size=SMALL, anchor="end", clear=PAPER)
 
 

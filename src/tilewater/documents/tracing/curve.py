@@ -12,6 +12,8 @@ LEFT, RIGHT, TOP, BASE = 62.0, 600.0, 26.0, 254.0
 HEADROOM, BEYOND = 1.1, 1.25
 SMALL, DOT = 9.5, 2.6
 NEAR_END = 0.85
+CROWD = 60.0
+"""How far another mark must lie for words to stand before it."""
 HOUR = 3600.0
 
 
@@ -109,7 +111,10 @@ def _draw_marks(sheet: Sheet, marks: list[tuple[str, float, str]], across: float
         sheet.line(((x, TOP - 2), (x, BASE)), stroke=INK, width=0.9, dash=dash)
     for words, hour, key in reversed(placed):
         x, y, text = LEFT + hour * across, TOP + 6, f"{words} {hour:.1f} h"
-        anchor = "end" if x > NEAR_END * RIGHT else "start"
+        crowded = words == "t50" and any(
+            0.0 < other - hour < CROWD / across for _, other, _ in marks
+        )
+        anchor = "end" if crowded or x > NEAR_END * RIGHT else "start"
         place = x - 4 if anchor == "end" else x + 4
         while not sheet.has_room((place, y), text, size=SMALL, anchor=anchor) and y < BASE - 20:
             y += 13
