@@ -17,13 +17,14 @@ from tilewater.monitoring.series import EDITED, FROZEN, OUT_OF_WATER, SUSPECT, S
 from tilewater.tasks.checking import check_job
 from tilewater.tasks.later_files import check_every_file
 from tilewater.tasks.measured import Measurements
+from tilewater.tasks.measured_checks import HandCheck
 from tilewater.tasks.measured_other import (
     gaps_of_series,
     outside_sense,
     rain_of,
     shift_notes,
 )
-from tilewater.tasks.measured_stage import HandCheck, StageAsk, stage_of
+from tilewater.tasks.measured_stage import StageAsk, stage_of
 from tilewater.tasks.measuring_inputs import measurements
 from tools import corbel_loggers as truth
 from tools.package import ROOT

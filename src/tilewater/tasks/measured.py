@@ -8,7 +8,7 @@ from tilewater.basis.findings import Finding
 from tilewater.job.lab_rows import LabResults
 from tilewater.job.times import Zone
 from tilewater.monitoring.series import Samples, Series
-from tilewater.tasks.measured_stage import Correction
+from tilewater.tasks.measured_checks import Correction
 
 
 @dataclass(frozen=True)

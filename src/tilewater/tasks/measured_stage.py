@@ -5,7 +5,7 @@ What is added to a reading is kept beside it as a correction, and every reading 
 is doubted carries a mark. No reading is taken out.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -26,6 +26,15 @@ from tilewater.monitoring.sensors import (
     water_over_sensor,
 )
 from tilewater.monitoring.series import EDITED, FROZEN, OUT_OF_WATER, SUSPECT, Series
+from tilewater.tasks.measured_checks import (
+    OTHER_ZERO,
+    Correction,
+    HandCheck,
+    check_not_near,
+    checks_told,
+    moved_otherwise,
+    zero_by_hand,
+)
 
 Floats = NDArray[np.float64]
 
@@ -35,12 +44,6 @@ AIR_BRIDGED = 3 * 3600.0
 """Readings of the air farther apart are not bridged. [s]"""
 CHECK_NEAR = 2 * 3600.0
 """Readings of the logger around one by hand are no farther apart. [s]"""
-OTHER_ZERO = 5.0
-"""A reading by hand that is so far off counts from another zero. [m]"""
-MOVED = 2.0
-"""Water that moved so many times as far by hand as in the file, or as little, is doubted."""
-LARGE = 0.05
-"""A correction that bears on the flow over a weir. [m]"""
 BELOW = 0.05
 """So far below its own sensor no water stands. [m]"""
 DEEP = 15.0
@@ -50,36 +53,6 @@ FLAT = 4
 """Readings in a row at the very highest value that may be cut off."""
 CUT = 5.0
 """Last digits of the sensor that the water moves beside a peak that is cut off."""
-
-
-@dataclass(frozen=True)
-class HandCheck:
-    """The water read by hand beside a logger. [s, m]"""
-
-    name: str
-    time_s: float
-    read: float
-
-
-@dataclass(frozen=True)
-class Correction:
-    """What was added to a logger at a reading by hand.
-
-    Attributes
-    ----------
-    logger, check : str
-    time_s : float
-        Since 1970-01-01. [s]
-    read, shown, added : float
-        By hand, by the logger before, and their difference as it was added. [m]
-    """
-
-    logger: str
-    check: str
-    time_s: float
-    read: float
-    shown: float
-    added: float
 
 
 @dataclass(frozen=True)
@@ -140,7 +113,7 @@ def stage_of(readings: Readings, ask: StageAsk, air: Readings | None) -> Stage:
     is_elevation = ask.measures == "level" or ask.zero is not None
     if not is_elevation and corrections and abs(np.median(value - depth)) > OTHER_ZERO:
         is_elevation = True
-        notes.append(_zero_by_hand(readings.name, float(np.median(value - depth))))
+        notes.append(zero_by_hand(readings.name, float(np.median(value - depth))))
     series = Series(readings.name, readings.time_s, value, flag)
     return Stage(series, is_elevation, corrections, tuple(notes))
 
@@ -174,13 +147,13 @@ def _depth_of_pressure(
         if missing > 0:
             words.append(f"{missing:.1%} of its readings have no air pressure and are no depth.")
     depth = water_over_sensor(readings.value, pressed, readings.temperature)
-    words.append(_density_told(readings, pressed, depth))
+    words.append(_densitychecks_told(readings, pressed, depth))
     message = f"{name} reads pressure in {readings.unit.words}. {' '.join(words)}"
     is_whole = not np.isnan(depth).any()
     return depth, [Finding("logger-pressure", "note" if is_whole else "caution", name, message)]
 
 
-def _density_told(readings: Readings, pressed: Floats | float, depth: Floats) -> str:
+def _densitychecks_told(readings: Readings, pressed: Floats | float, depth: Floats) -> str:
     if readings.temperature is None:
         return (
             "Water is taken as 1000 kg/m3, since no temperature stands beside it: depths are low "
@@ -325,7 +298,7 @@ def _checked(
         near = max(CHECK_NEAR, usual_step(readings.time_s))
         shown = float(between_times(at, readings.time_s, value, longest_span=near)[0])
         if np.isnan(shown):
-            notes.append(_not_near(readings.name, check))
+            notes.append(check_not_near(readings.name, check))
             continue
         added = check.read - shown
         if abs(added) > OTHER_ZERO and (ask.zero is not None or ask.measures == "level"):
@@ -337,85 +310,14 @@ def _checked(
         found.append(Correction(readings.name, check.name, check.time_s, check.read, shown, added))
     if not found:
         return value, (), notes
-    notes += _moved_otherwise(readings, found)
+    notes += moved_otherwise(readings, found)
     if ask.correct == "nothing":
-        return value, tuple(found), [*notes, *_told(found, "nothing")]
+        return value, tuple(found), [*notes, *checks_told(found, "nothing")]
     mean = float(np.mean([each.added for each in found]))
     if ask.correct == "offset":
-        return value + mean, tuple(found), [*notes, *_told(found, "offset")]
+        return value + mean, tuple(found), [*notes, *checks_told(found, "offset")]
     times = np.array([each.time_s for each in found])
     if np.any(np.diff(times) <= 0):
         raise Wrong("two of its zero checks have one time. Give each its own.")
     added_to = drift_of_checks(readings.time_s, times, np.array([each.added for each in found]))
-    return value + added_to, tuple(found), [*notes, *_told(found, "offset and drift")]
-
-
-def _told(found: Sequence[Correction], how: str) -> Iterator[Finding]:
-    name = found[0].logger
-    added = [each.added for each in found]
-    spread = max(added) - min(added)
-    shown = max(map(abs, added)) if abs(added[0]) < OTHER_ZERO else spread
-    each_one = ", ".join(f"{each.check} {feet(each.added, '+.3f')}" for each in found)
-    what = "1 check" if len(found) == 1 else f"{len(found)} checks"
-    done = {
-        "nothing": "Nothing was added, as the job says.",
-        "offset": f"The mean, {feet(float(np.mean(added)), '+.3f')}, was added to all of it.",
-        "offset and drift": "The difference was added, straight from check to check: "
-        f"{feet(added[0], '+.3f')} at {found[0].check}, "
-        f"{feet(added[-1], '+.3f')} at {found[-1].check}.",
-    }[how]
-    yield Finding(
-        "logger-checked",
-        "caution" if shown > LARGE else "note",
-        name,
-        f"{name} was read by hand in {what}, which add to the file: {each_one}. {done} Readings so "
-        "changed are marked as edited.",
-        value=spread,
-        unit="m",
-    )
-
-
-def _moved_otherwise(readings: Readings, found: Sequence[Correction]) -> Iterator[Finding]:
-    """Whether the water moved many times as far by hand as in the file, or as little."""
-    by_hand, by_file = (
-        max(values) - min(values)
-        for values in ([each.read for each in found], [each.shown for each in found])
-    )
-    if max(by_hand, by_file) <= LARGE or by_hand <= MOVED * by_file <= MOVED**2 * by_hand:
-        return
-    times = f"{by_hand / by_file:.1f} times as far as" if by_file > 0.0 else "and nothing moved in"
-    yield Finding(
-        "logger-moved-otherwise",
-        "caution",
-        readings.name,
-        f"The hand readings of {readings.name} moved {times} the file: {feet(by_hand)} by hand, "
-        f"{feet(by_file)} in {readings.file}, which is read in {readings.unit.words}. Is its unit "
-        f"right? Look at the heading of the column, or write unit in [logger.{readings.name}]. Use "
-        "no flow of this logger before that.",
-        value=by_hand / by_file if by_file > 0.0 else None,
-        operator="<=",
-        limit=MOVED,
-        unit="-",
-    )
-
-
-def _not_near(name: str, check: HandCheck) -> Finding:
-    return Finding(
-        "logger-check-unused",
-        "caution",
-        name,
-        f"zero_check.{check.name} is not used: {name} has no readings around it. Check its time "
-        "and that the clocks agree.",
-    )
-
-
-def _zero_by_hand(name: str, zero: float) -> Finding:
-    return Finding(
-        "logger-zero-by-hand",
-        "note",
-        name,
-        f"The sensor of {name} is at {feet(zero)} as the checks by hand have it; its readings are "
-        "elevations by them. Level to the sensor to make sure.",
-        value=zero,
-        unit="m",
-    )
+    return value + added_to, tuple(found), [*notes, *checks_told(found, "offset and drift")]

@@ -26,6 +26,7 @@ from tilewater.job.times import zone_of
 from tilewater.monitoring.series import SUSPECT, Series
 from tilewater.tasks.checking import Checked
 from tilewater.tasks.measured import Measured, Measurements
+from tilewater.tasks.measured_checks import Correction, HandCheck
 from tilewater.tasks.measured_lab import samples_of
 from tilewater.tasks.measured_other import (
     gap_notes,
@@ -34,7 +35,7 @@ from tilewater.tasks.measured_other import (
     rain_of,
     shift_notes,
 )
-from tilewater.tasks.measured_stage import Correction, HandCheck, StageAsk, stage_of
+from tilewater.tasks.measured_stage import StageAsk, stage_of
 from tilewater.tasks.outside_files import far_file
 from tilewater.tasks.outside_inputs import OutsideFiles, TypedInputs
 
