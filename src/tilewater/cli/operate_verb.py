@@ -38,21 +38,19 @@ def operate(
     from tilewater.documents.pages.findings_page import findings_page
     from tilewater.documents.pages.operate_page import operate_page
     from tilewater.tasks.board_log import days_of_log
-    from tilewater.tasks.built_levels import as_it_stands
     from tilewater.tasks.checking import check_job
     from tilewater.tasks.look_days import look_day
-    from tilewater.tasks.operating import operate_checked
+    from tilewater.tasks.operating import operate_job
     from tilewater.tasks.operating_papers import write_operated
 
     reader = system_of(units)
-    checked = as_it_stands(check_job(job))
-    look = look_day(on, date.today(), days_of_log(checked), "2028-05-14")
+    look = look_day(on, date.today(), days_of_log(check_job(job)), "2028-05-14")
     beside = margin()
     if look.is_ahead:
         beside.print(look.why)
     try:
         with told(beside) as tell:
-            run = operate_checked(checked, on=look.day, tell=tell)
+            run = operate_job(job, on=look.day, tell=tell)
     except Stopped as stop:
         beside.print(str(stop))
         raise typer.Exit(SHORT) from None
