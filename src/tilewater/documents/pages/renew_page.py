@@ -34,13 +34,14 @@ def renew_page(title: str, trace: Trace, words: Words) -> Iterator[Part]:
     yield Said(answer(trace, words), "binds" if is_short(trace) else "strong")
     yield advice(trace, words)
     yield block("Permeability", "the first clock", *_permeability(trace, words))
-    yield block(
-        "Capacity by year", "water of 20 degC at the crest, middle", capacity_by_year(trace, words)
-    )
+    yield block("Capacity by year", BY_YEAR, capacity_by_year(trace, words))
     yield block("Carbon", "the second clock", *_carbon(trace, words))
     yield block("Signs that chips are due", PRACTICE, _signs(trace, words))
     yield block("What can be done", "new chips come when they are due", *_options(trace, words))
     yield block("Contract", "", *_contract(trace, words))
+
+
+BY_YEAR = "water of 20 degC at the crest; median of the draws, so a little off the design's middle"
 
 
 def is_short(trace: Trace) -> bool:
@@ -321,6 +322,12 @@ def notes_of_options(trace: Trace, words: Words) -> tuple[Said, ...]:
         kind = "USD/lb" if words.system == "us" else "USD/kg"
         price = words.say(over, kind, style="two figures")
         found.append(f"Beyond what it would remove if left, new chips cost {price}.")
+    rate = words.say(step_value(trace, "inputs.money.rate"), "ratio")
+    unit = "pound" if words.system == "us" else "kilogram"
+    found.append(
+        f"The price of a {unit} is that of a year of the option, its cost spread over the added "
+        f"years at {rate}, over the nitrogen of such a year."
+    )
     found.append(
         "New chips are taken to be like those that are there. Ranges: P10 to P90; removal that of "
         "the design unless it was measured. Costs are of today."
