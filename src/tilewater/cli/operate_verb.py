@@ -4,11 +4,15 @@
 import json
 from datetime import date
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from tilewater.cli.options import DONE, SHORT, AsJson, Explain, InUnits, Job, system_of
+
+if TYPE_CHECKING:
+    from tilewater.documents.words import Words
+    from tilewater.tasks.operating import Operated
 
 
 def operate(
@@ -31,12 +35,11 @@ def operate(
     """Which boards on which days, the lid card, the operation plan and the form for the log."""
     from tilewater.basis.memory import Stopped
     from tilewater.chain.record_paths import key_of_path
-    from tilewater.cli.page import margin, paper
+    from tilewater.cli.page import margin
     from tilewater.cli.stopping import told
     from tilewater.cli.verbs import show_explained, words_for
     from tilewater.cli.written_page import written_lines
     from tilewater.documents.pages.findings_page import findings_page
-    from tilewater.documents.pages.operate_page import operate_page
     from tilewater.tasks.board_log import days_of_log
     from tilewater.tasks.checking import check_job
     from tilewater.tasks.look_days import look_day
@@ -64,14 +67,21 @@ def operate(
     if as_json:
         print(json.dumps(run.record, indent=1, ensure_ascii=False))
     else:
-        console = paper()
-        trace, title = run.design.trace, run.job.title
-        parts = (run.operation, run.periods, run.compared, words)
-        for part in operate_page(title, trace, *parts):
-            console.print(part)
+        _print_page(run, words)
     found = findings_page(run.notes, words.system)
     if found is not None:
         beside.print(found)
     for line in written_lines(written):
         beside.print(line)
     raise typer.Exit(SHORT if run.is_short else DONE)
+
+
+def _print_page(run: "Operated", words: "Words") -> None:
+    """The answer, the card and what lies beside them."""
+    from tilewater.cli.page import paper
+    from tilewater.documents.pages.operate_page import operate_page
+
+    console = paper()
+    parts = (run.operation, run.periods, run.compared, words)
+    for part in operate_page(run.job.title, run.design.trace, *parts):
+        console.print(part)
