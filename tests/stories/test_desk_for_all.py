@@ -64,7 +64,7 @@ def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[str, Any]]:
 
 @pytest.mark.works(of=(make_app,))
 @pytest.mark.parametrize("size", [DESK, PHONE], ids=["desk", "phone"])
-@pytest.mark.parametrize("way", (*PAGES, *LATER))
+@pytest.mark.parametrize("way", [*PAGES, *LATER])
 def test_nothing_keeps_anybody_from_a_page(
     desk: tuple[str, Any], way: str, size: dict[str, int]
 ) -> None:
