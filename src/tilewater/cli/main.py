@@ -61,12 +61,18 @@ def _require_day(day: str, explain: str, example: str) -> None:
     day_of(day)
 
 
+def _lenient_streams() -> None:
+    """Print what a terminal has no letter for as a question mark, and go on."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
+
+
 def run() -> None:
     """Entry of the program `tilewater`."""
     from tilewater.basis.compiled import keep_compiled_in
-    from tilewater.cli.page import lenient_streams
 
-    lenient_streams()
+    _lenient_streams()
     keep_compiled_in(f"{typer.get_app_dir('tilewater')}/kernels", _tell_compiling)
     try:
         app()

@@ -5,7 +5,6 @@ Bold and dim carry the order of importance; the one colour marks what binds and 
 of it reads the same without colour, on light and on dark ground.
 """
 
-import sys
 from typing import Any
 
 from rich.console import Console, RenderableType
@@ -55,13 +54,6 @@ def margin() -> Console:
     if console.width > WIDEST:
         console.width = WIDEST
     return console
-
-
-def lenient_streams() -> None:
-    """Print what a terminal has no letter for as a question mark, and go on."""
-    for stream in (sys.stdout, sys.stderr):
-        if hasattr(stream, "reconfigure"):
-            stream.reconfigure(errors="replace")
 
 
 def shown(part: Part) -> RenderableType:
