@@ -4,9 +4,11 @@
     python -m benchmarks.desk_opens
 
 The browser is open already, as it is at the desk of an engineer; it needs Chromium and playwright.
+The shortest of five starts counts: the very first after an installation compiles every module.
 Apart from the other benchmarks, since not every machine has a browser.
 """
 
+import os
 import shutil
 import subprocess
 import sys
@@ -64,7 +66,7 @@ def _open(browser: Any, folder: Path) -> tuple[float, float]:
     begun = perf_counter()
     line = [sys.executable, "-m", "tilewater", "desk", str(folder), "--no-browser"]
     with subprocess.Popen(
-        line, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True
+        line, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True, env=_kept()
     ) as desk:
         try:
             assert desk.stdout is not None
@@ -80,8 +82,15 @@ def _open(browser: Any, folder: Path) -> tuple[float, float]:
     return before + painted, before + drawn
 
 
+def _kept() -> dict[str, str]:
+    """The environment of an engineer, where Python keeps what it compiled of its modules."""
+    here = dict(os.environ)
+    here.pop("PYTHONDONTWRITEBYTECODE", None)
+    return here
+
+
 def _run(code: str) -> None:
-    subprocess.run([sys.executable, "-c", code], check=True)
+    subprocess.run([sys.executable, "-c", code], check=True, env=_kept())
 
 
 def _seconds(work: Any) -> float:

@@ -40,7 +40,7 @@ Named = dict[Name, T]
 class Table(BaseModel):
     """A table of the job file."""
 
-    model_config = ConfigDict(extra="allow", frozen=True)
+    model_config = ConfigDict(extra="allow", frozen=True, defer_build=True)
 
     @classmethod
     def about(cls) -> str:
