@@ -66,6 +66,13 @@ def _dates(trace: Trace) -> Iterator[Finding]:
         )
 
 
+MEAN_YEAR = (
+    "A mean year is the mean over all years; the table has the middle of draws and years, which "
+    "lies lower where a few wet years bring much."
+)
+"""Why two averages of one thing differ."""
+
+
 def _worth(trace: Trace, operation: Operation) -> Finding:
     """Whether more settings bring more than the range can tell."""
     best = [row.name for row in operation.rows if row.name.startswith("best-")]
@@ -92,7 +99,13 @@ def _worth(trace: Trace, operation: Operation) -> Finding:
             f"with the boards of the design all year, {pounds(most)} with the best that was found."
         )
     return Finding(
-        "boards-worth", "note", "Boards", words, value=mass[chosen], unit="kg", source="derived"
+        "boards-worth",
+        "note",
+        "Boards",
+        f"{words} {MEAN_YEAR}",
+        value=mass[chosen],
+        unit="kg",
+        source="derived",
     )
 
 
