@@ -14,6 +14,8 @@ from typer.testing import CliRunner
 
 from tests.pages import Console
 from tilewater.basis.errors import BadInputFile
+from tilewater.chain.stake import add_stakes
+from tilewater.chain.stake_parts import hub_of_line_end
 from tilewater.chain.stake_shift import Shift, moved_inputs, shifted
 from tilewater.cli.main import app
 from tilewater.cli.stake_verb import stake
@@ -207,3 +209,16 @@ def test_the_verb_shows_writes_and_explains(folder: Path):
     key = "stake.hubs.bed-lower-near.north_m"
     why = run.invoke(app, ["stake", str(folder), "--explain", key])
     assert "sin a" in why.stdout
+
+
+@pytest.mark.by_hand(of=(hub_of_line_end, add_stakes))
+def test_a_line_has_a_hub_beyond_both_ends_and_a_tape_along_it():
+    staked = stake_job(ROOT / "examples" / "merridew-farm")
+    hubs = {hub.name: hub for hub in staked.stakes.hubs}
+    # the line runs square to the main at 0+60, from 550.4 ft left to 550.4 ft right
+    assert hubs["distribution-start"].offset == pytest.approx(-560.4 * FEET, abs=0.01)
+    assert hubs["distribution-end"].offset == pytest.approx(560.4 * FEET, abs=0.01)
+    assert hubs["distribution-end"].station == pytest.approx(60.0 * FEET, abs=0.01)
+    (tape,) = (tape for tape in staked.stakes.tapes if tape.outline == "distribution")
+    assert (tape.first, tape.second) == ("stake-1", "stake-24")
+    assert tape.distance == pytest.approx(1100.8 * FEET, abs=0.01)

@@ -14,6 +14,7 @@ from tilewater.chain.plan_parts import BASELINE, LINES, OUTLINES, PIPES, POINTS
 from tilewater.chain.stake_parts import (
     geographic_outline,
     hub_of_corner,
+    hub_of_line_end,
     offset_of_place,
     offset_on_line,
     places_along,
@@ -31,6 +32,8 @@ HUBS = "stake.hubs"
 TAPES = "stake.tapes"
 FACTOR = "stake.factor"
 LOCATE = "stake.locate"
+FEWEST_OF_LINE = 2
+"""Stakes of a line that have a direction."""
 DUG = ("-cut", "-structure")
 """How the names of outlines end that are dug."""
 
@@ -167,6 +170,37 @@ def _add_line_stakes(trace: Trace) -> None:
                 title=f"Grade: invert, line {line}, stake {count}",
                 value=level,
             )
+        _add_line_ends(trace, line, len(trace.value(places)))
+
+
+def _add_line_ends(trace: Trace, line: str, last: int) -> None:
+    """A hub beyond both ends of a line, and a tape from its first stake to its last."""
+    if last < FEWEST_OF_LINE:
+        return
+    for end, count in (("start", 1), ("end", last)):
+        name = f"{line}-{end}"
+        trace.compute(
+            f"{HUBS}.{name}.place",
+            hub_of_line_end,
+            unit="m",
+            title=f"Hub {_words(name)}: station, offset",
+            places=f"stake.lines.{line}",
+            count=f"stake.numbers.{count}",
+            away="inputs.stake.hub_away_m",
+        )
+        _finish_hub(trace, name, f"{STAKES}.{line}-{count}.height_m")
+    a, b = f"{STAKES}.{line}-1", f"{STAKES}.{line}-{last}"
+    trace.compute(
+        f"{TAPES}.{line}.stake-1-to-stake-{last}_m",
+        ground_distance,
+        unit="m",
+        title=f"Tape, {_words(line)}: stake 1 to stake {last}, straight",
+        north=f"{a}.north_m",
+        east=f"{a}.east_m",
+        other_north=f"{b}.north_m",
+        other_east=f"{b}.east_m",
+        factor=FACTOR,
+    )
 
 
 def _add_place(

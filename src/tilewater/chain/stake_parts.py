@@ -44,6 +44,35 @@ def hub_of_corner(outline: Outline, corner: str, other: str, away: float) -> Pla
     return hub_beyond(corners[corner], corners[other], away)
 
 
+def hub_of_line_end(places: Outline, count: int, away: float) -> Place:
+    """A hub beyond the first or last stake of a line, on the line drawn on.
+
+    Parameters
+    ----------
+    places : tuple of (station, offset)
+        Stakes of the line. [m]
+    count : int
+        Which end: 1, or the number of the last stake. [-]
+    away : float
+        Distance of the hub from the end. [m]
+
+    Returns
+    -------
+    tuple of (station, offset)
+        Where the hub stands. [m]
+
+    Notes
+    -----
+    h = c + d (c - o) / |c - o|    (derived)
+
+    References
+    ----------
+    derived, a line drawn on
+    """
+    end = int(count) - 1
+    return hub_beyond(places[end], places[1 if end == 0 else end - 1], away)
+
+
 def stands_beside(station: float, offset: float, away: float, side: float) -> Place:
     """A hub beside a structure, square to the main.
 
