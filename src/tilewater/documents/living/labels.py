@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Literal
 
+from tilewater.documents.drawing.crossings import Shapes, as_boxes, as_lines, share_room
 from tilewater.documents.drawing.metrics import text_width
 from tilewater.documents.drawing.model import Weight
 from tilewater.documents.living.canvas import Canvas, linked
@@ -106,16 +107,17 @@ class Labels:
 
     def write(self, canvas: Canvas, link: str) -> None:
         """Place and write all that was asked for."""
+        drawn = as_lines(piece for line in canvas.lines for piece in pairwise(line))
         for label in sorted(self.asked, key=lambda each: (each.rank, not each.needed)):
-            if not self._place(label, canvas, link):
+            if not self._place(label, drawn, canvas, link):
                 self.dropped.append(label)
 
-    def _place(self, label: Label, canvas: Canvas, link: str) -> bool:
-        for drawn in (canvas.lines, []):
+    def _place(self, label: Label, drawn: Shapes, canvas: Canvas, link: str) -> bool:
+        for kept_off in (drawn, drawn[:0]):
             for lines in filter(None, (label.lines, label.short)):
                 for spot in (*label.spots, *self._beside(label.spots)):
                     box = self._box(lines, spot)
-                    if self._is_free(box) and not any(_crosses(line, box) for line in drawn):
+                    if self._is_free(box) and _is_clear_of(kept_off, box):
                         self._raise_staff(label, box, canvas)
                         self._write(lines, spot, box, canvas, link)
                         return True
@@ -191,24 +193,10 @@ class Labels:
         canvas.stroke(((x, y), (near_x, near_y)), "l-lead")
 
 
-def _crosses(line: Sequence[tuple[float, float]], box: Box) -> bool:
-    """Whether a line through points runs through a box."""
-    return any(_reaches(a, b, box) for a, b in pairwise(line))
-
-
-def _reaches(a: tuple[float, float], b: tuple[float, float], box: Box) -> bool:
-    """Whether a straight line has a part inside a box: what is left of it within each side."""
-    first, last = 0.0, 1.0
-    for axis in (0, 1):
-        start, run = a[axis], b[axis] - a[axis]
-        low, high = box[axis], box[axis + 2]
-        if run == 0.0:
-            if not low <= start <= high:
-                return False
-            continue
-        ends = sorted(((low - start) / run, (high - start) / run))
-        first, last = max(first, ends[0]), min(last, ends[1])
-    return first <= last
+def _is_clear_of(lines: Shapes, box: Box) -> bool:
+    left, top, right, bottom = box
+    corners = (left, top), (right, top), (right, bottom), (left, bottom)
+    return not share_room(lines, as_boxes((corners,))).any()
 
 
 def _weight(run: Run) -> Weight:
