@@ -40,6 +40,7 @@ from tilewater.tasks.bid_inputs import (
 from tilewater.tasks.bid_record import bid_record
 from tilewater.tasks.checking import Checked, check_job
 from tilewater.tasks.inspection import Inspection
+from tilewater.tasks.reader import units_for
 
 
 @dataclass(frozen=True)
@@ -113,7 +114,7 @@ def bid_design(job: Checked, design: Design, day: date) -> Bidding:
     """
     trace = design.trace
     before = len(trace.findings)
-    system = "si" if job.value("inputs.job.units") == "si" else "us"
+    system = units_for(job)
     book = price_book(job.folder, trace)
     items = add_schedule(trace, book, system)
     alternates = alternates_of(trace, items)

@@ -8,8 +8,9 @@ from typing import Any
 
 from tilewater.basis.errors import BadInputFile, Fault
 from tilewater.basis.trace import Given
-from tilewater.basis.units import Foot, parse_quantity
+from tilewater.basis.units import parse_quantity
 from tilewater.basis.unknown import is_unknown
+from tilewater.documents.scales import foot_of
 from tilewater.job.board_log import (
     SETS,
     BoardChange,
@@ -59,11 +60,7 @@ def board_changes(job: Checked | Job) -> tuple[BoardChange, ...]:
         return ()
     job = _standing(job)
     values = _values(job)
-    foot: Foot = (
-        "us survey foot"
-        if values.get("inputs.site.foot") == "us survey foot"
-        else "international foot"
-    )
+    foot = foot_of(values.get("inputs.site.foot"))
     return read_board_changes(
         job.folder / str(values[FILE]), boards_of_job(job), zone_of_job(job), foot=foot
     )

@@ -24,6 +24,7 @@ from tilewater.tasks.gates import gates_part
 from tilewater.tasks.grade_part import grade_part
 from tilewater.tasks.holds import before_part, holds_part
 from tilewater.tasks.inspection import Inspection, Make, Page, Part
+from tilewater.tasks.reader import units_for
 from tilewater.tasks.records import record_text
 from tilewater.tasks.results import FOLDER, Written, hold_folder, write_each
 from tilewater.tasks.supply import supply_part
@@ -156,8 +157,7 @@ def inspect_checked(
     by_days: bool = True,
 ) -> Inspected:
     """Look at the works of a job that was read; see `inspect_job`, and `Inspection` for days."""
-    units = system or ("si" if job.value("inputs.job.units") == "si" else "us")
-    inspection = Inspection(job, day, units, by_days=by_days, only=only)
+    inspection = Inspection(job, day, units_for(job, system), by_days=by_days, only=only)
     makers = [PARTS[only]] if only else list(PARTS.values())
     parts = (make(inspection) for make in makers)
     return Inspected(inspection, tuple(part for part in parts if part is not None))

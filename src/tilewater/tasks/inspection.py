@@ -21,9 +21,9 @@ from tilewater.chain.plain import Record
 from tilewater.chain.practice import Practice
 from tilewater.chain.practices import CHOOSE, first_practice, kind_of
 from tilewater.documents.pages.said import Part as Said
-from tilewater.documents.scales import foot_of
 from tilewater.documents.words import Words
 from tilewater.tasks.checking import Checked
+from tilewater.tasks.reader import words_for
 
 STANDS = ("as_built.shots", "observed", "logger", "tracer")
 """Where a job tells of works that stand: shots of them, or readings of a bed that runs."""
@@ -81,7 +81,7 @@ class Inspection:
     @property
     def words(self) -> Words:
         """How values become text on the papers of this look."""
-        return Words(self.system, foot_of(self.job.value("inputs.site.foot")))
+        return words_for(self.job, self.system)
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,8 @@ import numpy as np
 from tilewater.basis.errors import BadInputFile, Fault
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Given
-from tilewater.basis.units import Foot, did_you_mean
+from tilewater.basis.units import did_you_mean
+from tilewater.documents.scales import foot_of
 from tilewater.job.fields import Wrong
 from tilewater.job.lab_file import LabAsk, read_lab
 from tilewater.job.lab_rows import LabResults
@@ -197,8 +198,7 @@ def _ask(found: _Found, name: str) -> LoggerAsk:
         "clock",
     )
     said = {key: found.text(f"{start}{key}") for key in texts}
-    is_survey = found.text("inputs.site.foot") == "us survey foot"
-    foot: Foot = "us survey foot" if is_survey else "international foot"
+    foot = foot_of(found.text("inputs.site.foot"))
     return LoggerAsk(
         name,
         str(found.text(f"{start}measures")),

@@ -36,7 +36,6 @@ from tilewater.chain.monitor_steps import HERE, add_measured, give
 from tilewater.chain.monitor_told import add_told
 from tilewater.chain.monitor_update import add_update
 from tilewater.chain.plain import Record
-from tilewater.documents.scales import foot_of
 from tilewater.documents.words import Words
 from tilewater.job.schema import JOB_FILE
 from tilewater.job.times import Zone
@@ -48,6 +47,7 @@ from tilewater.tasks.inspection import Inspection, Part
 from tilewater.tasks.measured import Measured, Measurements
 from tilewater.tasks.measuring_inputs import measurements
 from tilewater.tasks.monitor_record import monitor_record
+from tilewater.tasks.reader import words_for
 from tilewater.tasks.records import record_text
 from tilewater.tasks.results import FOLDER, Written, hold_folder, write_each
 
@@ -99,8 +99,7 @@ class Monitored:
 
     def words(self, system: System | None) -> Words:
         """How values become text: units of the reader, else those of the job."""
-        stated: System = "si" if self.job.value("inputs.job.units") == "si" else "us"
-        return Words(system or stated, foot_of(self.job.value("inputs.site.foot")))
+        return words_for(self.job, system)
 
 
 def has_loggers(job: Checked) -> bool:

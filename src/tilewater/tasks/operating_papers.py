@@ -7,11 +7,11 @@ from collections.abc import Callable
 from importlib.metadata import version
 from pathlib import Path
 
-from tilewater.basis.units import Foot, System, from_si
+from tilewater.basis.units import System, from_si
 from tilewater.chain.operate_choices import INCH
 from tilewater.documents.running.material import RunningMaterial
-from tilewater.documents.words import Words
 from tilewater.tasks.operating import Operated
+from tilewater.tasks.reader import words_for
 from tilewater.tasks.records import record_text
 from tilewater.tasks.results import FOLDER, Written, hold_folder, write_each
 
@@ -29,12 +29,7 @@ def running_material(operated: Operated, units: System | None = None) -> Running
     units : "us", "si" or None
         Units of the reader; None for those of the job.
     """
-    value = operated.job.value
-    foot: Foot = "international foot"
-    if value("inputs.site.foot") == "us survey foot":
-        foot = "us survey foot"
-    stated: System = "si" if value("inputs.job.units") == "si" else "us"
-    reader = units or stated
+    words = words_for(operated.job, units)
     trace = operated.design.trace
 
     def text(key: str) -> str:
@@ -48,8 +43,8 @@ def running_material(operated: Operated, units: System | None = None) -> Running
         trace=trace,
         operation=operated.operation,
         periods=operated.periods,
-        findings=tuple(finding.in_units(reader) for finding in operated.findings),
-        words=Words(reader, foot),
+        findings=tuple(finding.in_units(words.system) for finding in operated.findings),
+        words=words,
         call=text("inputs.operate.call") or by or "the office that gave you this card",
         district="" if district.casefold() == "none" else district,
         version=version("tilewater"),

@@ -21,13 +21,13 @@ from tilewater.chain.renew import LIFE, MARKS, SHARES, add_renewal
 from tilewater.chain.renew_carbon import AGE
 from tilewater.chain.renew_options import OPTIONS, SIGNS, TITLES, add_options, add_signs
 from tilewater.documents.pages.renew_page import is_short
-from tilewater.documents.scales import foot_of
 from tilewater.documents.words import Words
 from tilewater.job.schema import JOB_FILE
 from tilewater.tasks.built_levels import as_it_stands
 from tilewater.tasks.checking import Checked, check_job
 from tilewater.tasks.handing_over import ARCHIVE, hand_over
 from tilewater.tasks.monitoring import has_loggers, monitor_checked
+from tilewater.tasks.reader import words_for
 from tilewater.tasks.records import record_text
 from tilewater.tasks.results import FOLDER, Written, hold_folder, write_each
 from tilewater.tasks.tracing import trace_tests
@@ -69,8 +69,7 @@ class Renewed:
 
     def words(self, system: System | None = None) -> Words:
         """How values become text for a reader."""
-        stated: System = "si" if self.job.value("inputs.job.units") == "si" else "us"
-        return Words(system or stated, foot_of(self.job.value("inputs.site.foot")))
+        return words_for(self.job, system)
 
 
 def renew_job(folder: Path | str, day: date) -> Renewed:

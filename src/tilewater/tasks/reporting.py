@@ -3,10 +3,11 @@
 
 from importlib.metadata import version
 
-from tilewater.basis.units import Foot, System
+from tilewater.basis.units import System
 from tilewater.chain.since_issued import SinceIssued
 from tilewater.documents.report import REVIEW_COPY, Drawn, ReportMaterial
 from tilewater.tasks.designing import Outcome
+from tilewater.tasks.reader import words_for
 
 
 def report_material(
@@ -37,11 +38,8 @@ def report_material(
     ReportMaterial
         For `report_pdf` and `owner_pdf`.
     """
-    foot: Foot = "international foot"
-    if outcome.job.value("inputs.site.foot") == "us survey foot":
-        foot = "us survey foot"
-    stated: System = "si" if outcome.job.value("inputs.job.units") == "si" else "us"
-    reader = units or stated
+    words = words_for(outcome.job, units)
+    reader = words.system
     return ReportMaterial(
         title=outcome.job.title,
         design=outcome.design,
@@ -50,7 +48,7 @@ def report_material(
         alternatives=tuple(each.in_units(reader) for each in outcome.alternatives),
         version=version("tilewater"),
         units=reader,
-        foot=foot,
+        foot=words.foot,
         since=since,
         drawings=drawings,
         status=status,

@@ -10,6 +10,7 @@ from tilewater.basis.units import System
 from tilewater.documents.scales import Figures, foot_of
 from tilewater.documents.words import Words
 from tilewater.tasks.designing import Outcome
+from tilewater.tasks.reader import words_for
 
 if TYPE_CHECKING:
     from tilewater.basis.trace import Trace
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
 
 def reader_of(outcome: Outcome, units: System) -> Words:
     """Words in the units of the reader and the foot of the grid."""
-    return Words(units, foot_of(outcome.job.value("inputs.site.foot")))
+    return words_for(outcome.job, units)
 
 
 def drawings_of(outcome: Outcome, units: System) -> "Mapping[str, Draw]":
