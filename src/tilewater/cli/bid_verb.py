@@ -34,13 +34,12 @@ def bid(
     """
     from tilewater.chain.record_paths import key_of_path
     from tilewater.cli.page import margin, paper
-    from tilewater.cli.verbs import show_explained, words_for
+    from tilewater.cli.verbs import show_explained, show_findings, show_lines
     from tilewater.cli.written_page import written_lines
     from tilewater.documents.pages.bid_page import bid_page
-    from tilewater.documents.pages.findings_page import findings_page
-    from tilewater.documents.pages.said import dim
     from tilewater.tasks.bid_papers import write_bid
     from tilewater.tasks.bidding import bid_job
+    from tilewater.tasks.reader import words_for
     from tilewater.tasks.results import hold_folder
 
     try:
@@ -63,8 +62,7 @@ def bid(
         for part in bid_page(bidding.bid, words):
             console.print(part)
     beside = margin()
-    if (found := findings_page(bidding.notes, words.system)) is not None:
-        beside.print(found)
+    show_findings(bidding.notes, words.system)
     with beside.status("Writing") as status:
         written = write_bid(
             bidding,
@@ -73,6 +71,5 @@ def bid(
             with_papers=papers,
             tell=lambda name: status.update(f"Writing {name}"),
         )
-    for line in written_lines(written):
-        beside.print(dim(line), soft_wrap=True)
+    show_lines(written_lines(written))
     raise typer.Exit(SHORT if bidding.fails else DONE)

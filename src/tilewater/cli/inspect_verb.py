@@ -31,13 +31,13 @@ def inspect(
 ) -> None:
     """Look at the works on site: gates, hold points, chips, grade, as built and what it changes."""
     from tilewater.cli.page import margin, paper
-    from tilewater.cli.verbs import show_explained, words_for
+    from tilewater.cli.verbs import show_explained, show_findings, show_lines
     from tilewater.cli.written_page import written_lines
-    from tilewater.documents.pages.findings_page import findings_page
     from tilewater.documents.pages.inspect_page import inspect_page
     from tilewater.tasks.checking import check_job
     from tilewater.tasks.inspecting import hold_part, inspect_checked, write_inspected
     from tilewater.tasks.look_days import BUILT, days_in, look_day
+    from tilewater.tasks.reader import words_for
     from tilewater.tasks.records import record_text
 
     reader = system_of(units)
@@ -57,12 +57,8 @@ def inspect(
         console = paper()
         for part in inspect_page(inspected.job.title, inspected.pages, words):
             console.print(part)
-    found = findings_page(inspected.notes, words.system)
-    beside = margin()
     if look.is_ahead:
-        beside.print(look.why)
-    if found is not None:
-        beside.print(found)
-    for line in written_lines(written):
-        beside.print(line)
+        margin().print(look.why)
+    show_findings(inspected.notes, words.system)
+    show_lines(written_lines(written))
     raise typer.Exit(SHORT if inspected.short else DONE)

@@ -25,10 +25,9 @@ def monitor(
 ) -> None:
     """What it removed, as measured: loads with their range, closure, year, trend, tracer."""
     from tilewater.chain.record_paths import key_of_path
-    from tilewater.cli.page import margin, paper
-    from tilewater.cli.verbs import show_explained
+    from tilewater.cli.page import paper
+    from tilewater.cli.verbs import show_explained, show_findings, show_lines
     from tilewater.cli.written_page import written_lines
-    from tilewater.documents.pages.findings_page import findings_page
     from tilewater.documents.pages.monitor_page import monitor_page
     from tilewater.tasks.monitoring import monitor_job, write_monitored
 
@@ -49,10 +48,6 @@ def monitor(
         if done.tracer is not None:
             for part in done.tracer.page(words):
                 console.print(part)
-    found = findings_page(done.notes, words.system)
-    beside = margin()
-    if found is not None:
-        beside.print(found)
-    for line in written_lines(written):
-        beside.print(line)
+    show_findings(done.notes, words.system)
+    show_lines(written_lines(written))
     raise typer.Exit(DONE)

@@ -37,23 +37,25 @@ def operate(
     from tilewater.chain.record_paths import key_of_path
     from tilewater.cli.page import margin
     from tilewater.cli.stopping import told
-    from tilewater.cli.verbs import show_explained, words_for
+    from tilewater.cli.verbs import show_explained, show_findings, show_lines
     from tilewater.cli.written_page import written_lines
-    from tilewater.documents.pages.findings_page import findings_page
     from tilewater.tasks.board_log import days_of_log
+    from tilewater.tasks.built_levels import as_it_stands
     from tilewater.tasks.checking import check_job
     from tilewater.tasks.look_days import look_day
-    from tilewater.tasks.operating import operate_job
+    from tilewater.tasks.operating import operate_checked
     from tilewater.tasks.operating_papers import write_operated
+    from tilewater.tasks.reader import words_for
 
     reader = system_of(units)
-    look = look_day(on, date.today(), days_of_log(check_job(job)), "2028-05-14")
+    checked = as_it_stands(check_job(job))
+    look = look_day(on, date.today(), days_of_log(checked), "2028-05-14")
     beside = margin()
     if look.is_ahead:
         beside.print(look.why)
     try:
         with told(beside) as tell:
-            run = operate_job(job, on=look.day, tell=tell)
+            run = operate_checked(checked, on=look.day, tell=tell)
     except Stopped as stop:
         beside.print(str(stop))
         raise typer.Exit(SHORT) from None
@@ -68,11 +70,8 @@ def operate(
         print(json.dumps(run.record, indent=1, ensure_ascii=False))
     else:
         _print_page(run, words)
-    found = findings_page(run.notes, words.system)
-    if found is not None:
-        beside.print(found)
-    for line in written_lines(written):
-        beside.print(line)
+    show_findings(run.notes, words.system)
+    show_lines(written_lines(written))
     raise typer.Exit(SHORT if run.is_short else DONE)
 
 

@@ -35,9 +35,8 @@ def renew(
     """Remaining life by two clocks, signs that chips are due, what to do and what it buys."""
     from tilewater.chain.record_paths import key_of_path
     from tilewater.cli.page import margin, paper
-    from tilewater.cli.verbs import show_explained
+    from tilewater.cli.verbs import show_explained, show_findings, show_lines
     from tilewater.cli.written_page import written_lines
-    from tilewater.documents.pages.findings_page import findings_page
     from tilewater.documents.pages.renew_page import renew_page
     from tilewater.tasks.checking import check_job
     from tilewater.tasks.look_days import READ, days_in, look_day
@@ -60,12 +59,8 @@ def renew(
         console = paper()
         for part in renew_page(renewed.job.title, renewed.trace, words):
             console.print(part)
-    found = findings_page(renewed.notes, words.system)
-    beside = margin()
     if look.is_ahead:
-        beside.print(look.why)
-    if found is not None:
-        beside.print(found)
-    for line in written_lines(written):
-        beside.print(line)
+        margin().print(look.why)
+    show_findings(renewed.notes, words.system)
+    show_lines(written_lines(written))
     raise typer.Exit(SHORT if renewed.short else DONE)

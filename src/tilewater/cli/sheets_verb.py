@@ -44,8 +44,8 @@ def sheets(
     ] = None,
 ) -> None:
     """The set of sheets to scale in one PDF, and the specification written from its items."""
-    from tilewater.cli.verbs import words_for
     from tilewater.tasks.designing import design_job
+    from tilewater.tasks.reader import words_for
     from tilewater.tasks.results import hold_folder
     from tilewater.tasks.sheeting import sheet_words
 
@@ -67,8 +67,8 @@ def show_sheets(
 ) -> None:
     """Write or issue a set, and list its sheets."""
     from tilewater.cli.page import margin, paper
+    from tilewater.cli.verbs import show_findings, show_lines
     from tilewater.cli.written_page import written_lines
-    from tilewater.documents.pages.findings_page import findings_page
     from tilewater.tasks.bearing import SETS, bearing, others_line
     from tilewater.tasks.sheeting import (
         SIGNED,
@@ -84,9 +84,7 @@ def show_sheets(
     for number, sheet in enumerate(made.sheets, start=1):
         console.print(f"  {number:>2}  {sheet.title}")
     own = bearing(outcome.notes, SETS)
-    found = findings_page(own, reader)
-    if found is not None:
-        beside.print(found)
+    show_findings(own, reader)
     if line := others_line(len(set(outcome.notes)) - len(own)):
         beside.print(line)
     if issue is not None:
@@ -95,8 +93,7 @@ def show_sheets(
         beside.print(f"  sha256 of its checksums.txt: {issued.seal}")
     else:
         files = papers_of_set(outcome, made, reader, words)
-        for line in written_lines(write_sheets(outcome, files, out)):
-            beside.print(line)
+        show_lines(written_lines(write_sheets(outcome, files, out)))
     if words.status in SIGNED:
         beside.print(LOCATE)
 

@@ -71,11 +71,11 @@ def show_staked(
 ) -> None:
     """Show the stake list, what must be known, and which files hold it."""
     from tilewater.cli.page import margin, paper
-    from tilewater.cli.verbs import words_for
+    from tilewater.cli.verbs import show_findings, show_lines
     from tilewater.cli.written_page import written_lines
-    from tilewater.documents.pages.findings_page import findings_page
     from tilewater.documents.pages.stake_page import stake_page
     from tilewater.tasks.bearing import others_line
+    from tilewater.tasks.reader import words_for
     from tilewater.tasks.staking import COLUMNS_TOLD, ROVER
 
     words = words_for(staked.job, reader)
@@ -83,13 +83,10 @@ def show_staked(
     parts = stake_page(staked.job.title, staked.stakes, staked.shifted, words, staked.traverse)
     for part in parts if with_page else ():
         console.print(part)
-    found = findings_page(staked.own_notes, words.system)
-    if found is not None:
-        beside.print(found)
+    show_findings(staked.own_notes, words.system)
     if line := others_line(len(staked.notes) - len(staked.own_notes)):
         beside.print(line)
-    for line in written_lines(written):
-        beside.print(line)
+    show_lines(written_lines(written))
     if ROVER in written.files:
         beside.print(
             f"Columns of {ROVER}: {', '.join(columns)}; {COLUMNS_TOLD} says what they are."

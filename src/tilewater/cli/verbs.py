@@ -11,7 +11,7 @@ from rich.text import Text
 
 from tilewater.basis.findings import Finding
 from tilewater.basis.trace import Trace
-from tilewater.basis.units import Foot, System
+from tilewater.basis.units import System
 from tilewater.basis.unknown import Unknown
 from tilewater.chain.changes import Comparison
 from tilewater.cli.page import margin, paper
@@ -22,6 +22,7 @@ from tilewater.job.issued import IssuedCopy
 from tilewater.job.reading import Job
 from tilewater.tasks.checking import Checked
 from tilewater.tasks.designing import Outcome
+from tilewater.tasks.reader import words_for
 from tilewater.tasks.since_issue import issued_record
 
 if TYPE_CHECKING:
@@ -30,15 +31,6 @@ if TYPE_CHECKING:
     from tilewater.tasks.issue_slip import IssueWords
     from tilewater.tasks.screening import Screened
     from tilewater.tasks.watering import Watered
-
-
-def words_for(job: Checked, units: System | None) -> Words:
-    """The units of the reader, else those of the job; its foot for elevations."""
-    foot: Foot = "international foot"
-    if job.value("inputs.site.foot") == "us survey foot":
-        foot = "us survey foot"
-    stated: System = "si" if job.value("inputs.job.units") == "si" else "us"
-    return Words(units or stated, foot)
 
 
 def show_started(job: Job, *, to_stderr: bool = False) -> None:
@@ -66,7 +58,7 @@ def show_rough(rough: "Rough", key: str, *, as_json: bool, units: System) -> Non
 
 def show_checked(job: Checked, *, as_json: bool, units: System | None) -> None:
     """Say what was read and what is not known yet."""
-    _show_findings(job.notes, words_for(job, units).system)
+    show_findings(job.notes, words_for(job, units).system)
     if as_json:
         print(json.dumps(_checked_record(job), indent=1, ensure_ascii=False))
         return
@@ -137,7 +129,7 @@ def show_design(
             console.print(since_page(outcome.since, outcome.design.trace, words))
         if changed is not None:
             console.print(compare_page(changed, outcome.design.trace, words))
-    _show_findings(outcome.notes, words.system)
+    show_findings(outcome.notes, words.system)
     if as_json and changed is not None:
         margin().print(compare_page(changed, outcome.design.trace, words))
     papers = papers_of(outcome, words.system) if with_papers else {}
@@ -145,7 +137,7 @@ def show_design(
         written = write_results(
             outcome, out, papers=papers, tell=lambda name: status.update(f"Writing {name}")
         )
-    _show_lines(written_lines(written))
+    show_lines(written_lines(written))
 
 
 def show_search(
@@ -168,8 +160,8 @@ def show_search(
         console = paper()
         for part in search_page(searched.job.title, searched.search, words):
             console.print(part)
-    _show_findings(searched.notes, words.system)
-    _show_lines(write_search(searched, out, words.system))
+    show_findings(searched.notes, words.system)
+    show_lines(write_search(searched, out, words.system))
     return searched.fits
 
 
@@ -182,7 +174,7 @@ def show_issued(outcome: Outcome, words: "IssueWords", day: date, *, units: Syst
         issued = issue_design(
             outcome, words, day, system, tell=lambda name: status.update(f"Issuing {name}")
         )
-    _show_lines(
+    show_lines(
         (
             f"Issued: {issued.folder}",
             f"  sha256 of its checksums.txt: {issued.seal}",
@@ -191,7 +183,7 @@ def show_issued(outcome: Outcome, words: "IssueWords", day: date, *, units: Syst
     )
 
 
-def _show_lines(lines: Iterable[str]) -> None:
+def show_lines(lines: Iterable[str]) -> None:
     """Lines beside the result, a path in one piece so that it can be copied."""
     console = margin()
     for line in lines:
@@ -219,8 +211,8 @@ def show_water(
         console = paper()
         for part in water_page(watered.job.title, watered.side.trace, words):
             console.print(part)
-    _show_findings(watered.notes, words.system)
-    _show_lines(written)
+    show_findings(watered.notes, words.system)
+    show_lines(written)
 
 
 def show_fit(folder: Path, *, as_json: bool, keep: bool) -> None:
@@ -236,9 +228,9 @@ def show_fit(folder: Path, *, as_json: bool, keep: bool) -> None:
         console = paper()
         for part in fit_page(fitted, kept=keep):
             console.print(part)
-    _show_findings(fitted.job.notes, words_for(fitted.job, None).system)
+    show_findings(fitted.job.notes, words_for(fitted.job, None).system)
     if keep:
-        _show_lines(keep_fit(fitted))
+        show_lines(keep_fit(fitted))
 
 
 def show_screen(
@@ -257,8 +249,8 @@ def show_screen(
         console = paper()
         for part in screen_page(screened.job.title, screened.screen, words, every=every):
             console.print(part)
-    _show_findings(screened.notes, words.system)
-    _show_lines(written_lines(write_screen(screened, words, out)))
+    show_findings(screened.notes, words.system)
+    show_lines(written_lines(write_screen(screened, words, out)))
 
 
 def show_compared(
@@ -277,8 +269,8 @@ def show_compared(
         console = paper()
         for part in practices_page(compared.job.title, compared.comparison, words):
             console.print(part)
-    _show_findings(compared.notes, words.system)
-    _show_lines(written_lines(write_compared(compared, words, out, with_papers=papers)))
+    show_findings(compared.notes, words.system)
+    show_lines(written_lines(write_compared(compared, words, out, with_papers=papers)))
 
 
 def show_day(
@@ -309,7 +301,7 @@ def show_explained(
         console.print(part)
 
 
-def _show_findings(findings: tuple[Finding, ...], system: System) -> None:
+def show_findings(findings: tuple[Finding, ...], system: System) -> None:
     page = findings_page(findings, system)
     if page is not None:
         margin().print(page)
