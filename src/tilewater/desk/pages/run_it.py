@@ -38,7 +38,7 @@ from tilewater.tasks.built_levels import as_it_stands
 from tilewater.tasks.checking import Checked
 from tilewater.tasks.held import HeldJob
 from tilewater.tasks.look_days import look_day
-from tilewater.tasks.operating import Operated, change_record, operate_job
+from tilewater.tasks.operating import Operated, change_record, operate_checked
 from tilewater.tasks.operating_papers import papers_of_operation
 
 router = APIRouter()
@@ -109,7 +109,6 @@ def start(request: Request, name: str) -> Response:
     """Start the search of the boards; the one that runs goes on where there is one."""
     held = _held(request, name)
     job = _checked(held)
-    folder = held.folder
 
     def work(run: Run) -> Operated:
         def tell(said: str, share: float) -> None:
@@ -117,8 +116,9 @@ def start(request: Request, name: str) -> Response:
                 raise Stopped(f"Stopped before {said}.")
             run.tell(said, share)
 
-        look = look_day("", date.today(), days_of_log(job), "")
-        return operate_job(folder, on=look.day, tell=tell)
+        stands = as_it_stands(job)
+        look = look_day("", date.today(), days_of_log(stands), "")
+        return operate_checked(stands, on=look.day, tell=tell)
 
     runs_of(request).start(name, KIND, held.version, work)
     return _back(request, name)
