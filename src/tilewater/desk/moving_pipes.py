@@ -63,10 +63,10 @@ def pipes_after(
         ]
         if all(_apart(a, b) < SAME_M for a, b in zip(points, moved, strict=True)):
             continue
-        pairs: Any = [[_station(s, figures), _length(o, figures)] for s, o in moved]
+        pairs: Any = [[_station(s, figures), figures.length(o)] for s, o in moved]
         edits[f"pipe.{pipe}.points"] = pairs
         if trace.known(f"{here}.length_m") and abs(_long(moved) - _long(points)) > SAME_M:
-            edits[f"pipe.{pipe}.length"] = _length(_long(moved), figures)
+            edits[f"pipe.{pipe}.length"] = figures.length(_long(moved))
     return edits
 
 
@@ -114,14 +114,9 @@ def _long(points: Sequence[Place]) -> float:
 
 
 def _station(metres: float, figures: Figures) -> str:
+    """A station to the hundredth, as a pipe is typed; on paper it has a tenth."""
     if figures.units == "si":
         return f"{metres:.3f} m"
     feet = round(metres / figures.metre_per_unit, 2)
     hundreds = int(feet // 100.0)
     return f"{feet:.2f} ft" if feet < 0.0 else f"{hundreds}+{feet - 100.0 * hundreds:05.2f}"
-
-
-def _length(metres: float, figures: Figures) -> str:
-    if figures.units == "si":
-        return f"{metres:.3f} m"
-    return f"{metres / 0.3048 + 0.0:.2f} ft"
