@@ -3,9 +3,12 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from http import HTTPStatus
 from typing import Any, TypeGuard
 
-from tilewater.basis.errors import TilewaterError
+from fastapi import HTTPException
+
+from tilewater.basis.errors import TilewaterError, UnknownName
 from tilewater.basis.trace import JUDGED, Step, Trace
 from tilewater.basis.unknown import is_unknown
 from tilewater.chain.explain import keys_of
@@ -17,6 +20,20 @@ from tilewater.documents.pages.explain_page import CHECKS, explain_page
 from tilewater.documents.pages.said import Block, Part
 from tilewater.documents.words import Words
 from tilewater.job.schema import JobFile, asks, trace_key
+
+
+def explained(trace: Trace, key: str, words: Words) -> list[Part]:
+    """Where a number of a trace comes from, as parts of a page of its own.
+
+    Raises
+    ------
+    HTTPException
+        If the trace has no such number.
+    """
+    try:
+        return list(explain_page(trace, key, words))
+    except UnknownName as error:
+        raise HTTPException(HTTPStatus.NOT_FOUND, str(error)) from None
 
 
 @dataclass(frozen=True)

@@ -10,14 +10,13 @@ from urllib.parse import quote
 from fastapi import APIRouter, HTTPException, Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
 
-from tilewater.basis.errors import BadInputFile, TilewaterError, UnknownName
+from tilewater.basis.errors import BadInputFile, TilewaterError
 from tilewater.desk.jobs import cards, opened, state_of
-from tilewater.desk.pages.papers import FRAMED, TYPES
+from tilewater.desk.number_shown import explained
 from tilewater.desk.parts import as_html
-from tilewater.desk.placing import slug_of
+from tilewater.desk.sending import TYPES, ending_of, sent
 from tilewater.desk.view import page, shelf_of
 from tilewater.documents.pages.bid_page import bid_page
-from tilewater.documents.pages.explain_page import explain_page
 from tilewater.documents.pages.said import Part
 from tilewater.tasks.bid_papers import (
     ESTIMATE,
@@ -85,10 +84,7 @@ def bid_number(request: Request, name: str, key: str) -> HTMLResponse:
     """Where a number of the bid comes from."""
     job = opened(request, name)
     trace = _bid_of(request, name).bid.trace
-    try:
-        parts = list(explain_page(trace, key, job.words))
-    except UnknownName as error:
-        raise HTTPException(HTTPStatus.NOT_FOUND, str(error)) from None
+    parts = explained(trace, key, job.words)
     record: dict[str, Any] = {
         "job": job,
         "state": state_of(job.held.latest()),
@@ -108,13 +104,8 @@ def bid_file(request: Request, name: str, file: str, save: bool = False) -> Resp
         content = make()
     except (TilewaterError, ImportError) as error:
         raise HTTPException(HTTPStatus.CONFLICT, str(error)) from None
-    ending = file[file.rfind(".") :]
-    way = "inline" if ending == ".pdf" and not save else "attachment"
-    headers = {
-        "content-disposition": f'{way}; filename="{slug_of(name) or "job"}-{file}"',
-        "content-security-policy": FRAMED,
-    }
-    return Response(content, media_type=MEDIA[ending], headers=headers)
+    ending = ending_of(file)
+    return sent(name, file, content, save=save or ending != ".pdf", media=MEDIA[ending])
 
 
 def _linked(name: str, parts: list[Part]) -> object:

@@ -11,9 +11,8 @@ from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse, Resp
 from tilewater.basis.errors import BadInputFile, TilewaterError
 from tilewater.desk import paper_runs
 from tilewater.desk.jobs import Opened, cards, opened, state_of
-from tilewater.desk.pages.papers import FRAMED, TYPES
-from tilewater.desk.placing import slug_of
 from tilewater.desk.runs import Run, runs_of
+from tilewater.desk.sending import ending_of, sent
 from tilewater.desk.view import is_part, page, shelf_of
 from tilewater.documents.pages.stake_page import stake_page
 from tilewater.documents.sheets.record import PAPERS
@@ -202,14 +201,7 @@ def staked_file(request: Request, name: str, file: str) -> Response:
 
 
 def _sent(name: str, file: str, content: bytes | str, *, save: bool) -> Response:
-    ending = file[file.rfind(".") :]
-    way = "attachment" if save or ending != ".pdf" else "inline"
-    headers = {
-        "content-disposition": f'{way}; filename="{slug_of(name) or "job"}-{file}"',
-        "content-security-policy": FRAMED,
-    }
-    media = TYPES.get(ending, "text/plain; charset=utf-8")
-    return Response(content, media_type=media, headers=headers)
+    return sent(name, file, content, save=save or ending_of(file) != ".pdf")
 
 
 def _staked(job: Opened) -> Staked:

@@ -19,8 +19,7 @@ from fastapi.responses import HTMLResponse, JSONResponse, Response
 from tilewater.basis.errors import BadInputFile, TilewaterError
 from tilewater.basis.units import System
 from tilewater.desk.jobs import cards, state_of, title_of, words_of
-from tilewater.desk.pages.papers import FRAMED, TYPES
-from tilewater.desk.placing import slug_of
+from tilewater.desk.sending import ending_of, sent
 from tilewater.desk.view import page, shelf_of
 from tilewater.tasks.held import HeldJob
 from tilewater.tasks.inspecting import Inspected, inspect_checked
@@ -110,14 +109,7 @@ def inspect_file(request: Request, name: str, file: str, on: str = "") -> Respon
         content = make()
     except TilewaterError as error:
         raise HTTPException(HTTPStatus.CONFLICT, str(error)) from None
-    ending = file[file.rfind(".") :]
-    way = "inline" if ending == ".pdf" else "attachment"
-    headers = {
-        "content-disposition": f'{way}; filename="{slug_of(name) or "job"}-{quote(file)}"',
-        "content-security-policy": FRAMED,
-    }
-    media = TYPES.get(ending, "text/plain; charset=utf-8")
-    return Response(content, media_type=media, headers=headers)
+    return sent(name, quote(file), content, save=ending_of(file) != ".pdf")
 
 
 def _held(request: Request, name: str) -> HeldJob:

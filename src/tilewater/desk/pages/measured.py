@@ -8,13 +8,12 @@ from urllib.parse import quote
 from fastapi import APIRouter, HTTPException, Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
 
-from tilewater.basis.errors import BadInputFile, TilewaterError, UnknownName
+from tilewater.basis.errors import BadInputFile, TilewaterError
 from tilewater.desk.jobs import Opened, cards, opened, state_of
-from tilewater.desk.pages.papers import FRAMED
+from tilewater.desk.number_shown import explained
 from tilewater.desk.parts import as_html
-from tilewater.desk.placing import slug_of
+from tilewater.desk.sending import ending_of, sent
 from tilewater.desk.view import is_part, page, shelf_of
-from tilewater.documents.pages.explain_page import explain_page
 from tilewater.documents.pages.monitor_page import monitor_page
 from tilewater.tasks.checking import check_job
 from tilewater.tasks.monitor_record import charted
@@ -96,10 +95,7 @@ def number(request: Request, name: str, key: str) -> HTMLResponse:
     """Where a number of the report comes from."""
     job = opened(request, name)
     done = _asked(request, name)
-    try:
-        parts = list(explain_page(done.trace, key, job.words))
-    except UnknownName as error:
-        raise HTTPException(HTTPStatus.NOT_FOUND, str(error)) from None
+    parts = explained(done.trace, key, job.words)
     body = as_html(parts, lambda other: _number(name, other))
     record: dict[str, Any] = EMPTY | {"job": job, "body": body, "key": key}
     record |= {
@@ -117,13 +113,7 @@ def measured_file(request: Request, name: str, file: str, save: bool = False) ->
     files = monitored_files(_asked(request, name), job.words.system)
     if file not in files:
         raise HTTPException(HTTPStatus.NOT_FOUND, "The report has no such file.")
-    content = files[file]()
-    called = f"{slug_of(name) or 'job'}-{file}"
-    headers = {"content-disposition": f'{"attachment" if save else "inline"}; filename="{called}"'}
-    kind = TYPES[f".{file.rpartition('.')[2]}"]
-    if kind == TYPES[".pdf"]:
-        headers["content-security-policy"] = FRAMED
-    return Response(content, media_type=kind, headers=headers)
+    return sent(name, file, files[file](), save=save, media=TYPES[ending_of(file)])
 
 
 def _shown(request: Request, name: str, job: Opened) -> dict[str, Any]:

@@ -13,8 +13,8 @@ from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse, Resp
 from tilewater.basis.errors import BadInputFile
 from tilewater.desk import paper_runs
 from tilewater.desk.jobs import Opened, cards, opened, state_of
-from tilewater.desk.placing import slug_of
 from tilewater.desk.runs import Run, runs_of
+from tilewater.desk.sending import TYPES, ending_of, sent
 from tilewater.desk.view import is_part, page, shelf_of
 from tilewater.job.issued import issued_copies
 from tilewater.tasks.issuing import LONGEST, issue_words
@@ -38,9 +38,6 @@ TITLES = {
     "screen.pdf": "Page for the owner",
     SHEETS: "Set of sheets, for review",
 }
-FRAMED = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'self'"
-"""What a paper may do that stands in a page: nothing but be seen."""
-TYPES = {".dxf": "image/vnd.dxf", ".svg": "image/svg+xml", ".pdf": "application/pdf"}
 
 
 @router.get("/job/{name}/papers", response_class=HTMLResponse)
@@ -145,14 +142,9 @@ def file(request: Request, name: str, kind: str, file: str, save: bool = False) 
     content = getattr(made, "files", {}).get(file)
     if content is None:
         raise HTTPException(HTTPStatus.NOT_FOUND, "No such paper is made. Make the papers again.")
-    ending = file[file.rfind(".") :]
-    way = "attachment" if save or ending == ".dxf" else "inline"
-    headers = {
-        "content-disposition": f'{way}; filename="{slug_of(name) or "job"}-{file}"',
-        "content-security-policy": FRAMED,
-    }
+    ending = ending_of(file)
     media = TYPES.get(ending) or guess_type(file)[0] or "application/octet-stream"
-    return Response(content, media_type=media, headers=headers)
+    return sent(name, file, content, save=save or ending == ".dxf", media=media)
 
 
 def _start(request: Request, job: Opened, kind: str, work: Callable[[Run], Any]) -> None:

@@ -10,14 +10,13 @@ from fastapi import APIRouter, HTTPException, Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
 from markupsafe import Markup
 
-from tilewater.basis.errors import BadInputFile, TilewaterError, UnknownName
+from tilewater.basis.errors import BadInputFile, TilewaterError
 from tilewater.chain.renew_carbon import AGE
 from tilewater.desk.jobs import Opened, cards, opened, state_of
-from tilewater.desk.pages.papers import FRAMED
+from tilewater.desk.number_shown import explained
 from tilewater.desk.parts import as_html
-from tilewater.desk.placing import slug_of
+from tilewater.desk.sending import sent
 from tilewater.desk.view import page, shelf_of
-from tilewater.documents.pages.explain_page import explain_page
 from tilewater.documents.pages.renew_page import renew_page
 from tilewater.documents.renewing.curve import draw_years
 from tilewater.tasks.checking import check_job
@@ -66,10 +65,7 @@ def number(request: Request, name: str, key: str, on: str = "") -> HTMLResponse:
     """Where a number of the renewal comes from."""
     job = opened(request, name)
     renewed = _asked(request, name, on)
-    try:
-        parts = list(explain_page(renewed.trace, key, job.words))
-    except UnknownName as error:
-        raise HTTPException(HTTPStatus.NOT_FOUND, str(error)) from None
+    parts = explained(renewed.trace, key, job.words)
     body = as_html(parts, lambda other: _number(name, other, renewed.day))
     return _page(request, job, body=body, day=renewed.day.isoformat(), key=key)
 
@@ -81,11 +77,7 @@ def renewal_file(request: Request, name: str, file: str, on: str = "") -> Respon
         raise HTTPException(HTTPStatus.NOT_FOUND, "A renewal has no such file.")
     job = opened(request, name)
     content = memo_pdf(_asked(request, name, on), job.words.system)
-    headers = {
-        "content-disposition": f'inline; filename="{slug_of(name) or "job"}-{MEMO}"',
-        "content-security-policy": FRAMED,
-    }
-    return Response(content, media_type="application/pdf", headers=headers)
+    return sent(name, MEMO, content, save=False)
 
 
 def _asked(request: Request, name: str, on: str) -> Renewed:

@@ -20,9 +20,8 @@ from tilewater.basis.memory import Stopped
 from tilewater.chain.operate_compare import Compared, add_compared
 from tilewater.chain.operate_plan import SET_WORDS
 from tilewater.desk.jobs import cards, state_of, title_of, words_of
-from tilewater.desk.pages.papers import FRAMED, TYPES
-from tilewater.desk.placing import slug_of
 from tilewater.desk.runs import Run, runs_of
+from tilewater.desk.sending import ending_of, sent
 from tilewater.desk.view import is_part, page, shelf_of
 from tilewater.documents.pages.operate_page import compared_block, operate_page, stack_said
 from tilewater.documents.words import Words
@@ -182,14 +181,7 @@ def running_file(request: Request, name: str, file: str) -> Response:
         content = make()
     except TilewaterError as error:
         raise HTTPException(HTTPStatus.CONFLICT, str(error)) from None
-    ending = file[file.rfind(".") :]
-    way = "inline" if ending == ".pdf" else "attachment"
-    headers = {
-        "content-disposition": f'{way}; filename="{slug_of(name) or "job"}-{file}"',
-        "content-security-policy": FRAMED,
-    }
-    media = TYPES.get(ending, "text/plain; charset=utf-8")
-    return Response(content, media_type=media, headers=headers)
+    return sent(name, file, content, save=ending_of(file) != ".pdf")
 
 
 def _held(request: Request, name: str) -> HeldJob:

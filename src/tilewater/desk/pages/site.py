@@ -24,8 +24,7 @@ from tilewater.desk.forms_typed import edit_of, shown_of, usual_unit
 from tilewater.desk.jobs import title_of, words_of
 from tilewater.desk.opening import data_of
 from tilewater.desk.pages.keep import Posted, posted_of
-from tilewater.desk.pages.papers import FRAMED
-from tilewater.desk.placing import slug_of
+from tilewater.desk.sending import sent
 from tilewater.desk.view import page, shelf_of
 from tilewater.documents.words import Words
 from tilewater.job.edits import Edit
@@ -102,11 +101,7 @@ def site_file(request: Request, name: str, file: str) -> Response:
         content = made if isinstance(made, bytes) else made.encode()
     else:
         raise HTTPException(HTTPStatus.NOT_FOUND, "There is no such paper of the site.")
-    headers = {
-        "content-disposition": f'inline; filename="{slug_of(name) or "job"}-{file}"',
-        "content-security-policy": FRAMED,
-    }
-    return Response(content, media_type="application/pdf", headers=headers)
+    return sent(name, file, content, save=False)
 
 
 @router.post("/job/{name}/site/{point}")
